@@ -1,0 +1,102 @@
+//! Sharing a sum out to the cent: largest remainder (Hamilton's method).
+
+use rust_decimal::Decimal;
+
+use crate::money::Money;
+
+/// Shares `total` by `weights`, to the cent: the parts always sum to the total.
+///
+/// Each part first gets the whole cents of its exact share; the cents left over go one each to the
+/// largest remainders. Equal remainders are served in the order of the list, so callers sort by
+/// block id and the order in which records were entered cannot matter. A negative total is shared
+/// as its absolute amount and negated. Weights below zero count as zero; when no weight is above
+/// zero nothing can be shared and `None` is returned.
+///
+/// Checked against the apportionment of 1790 in `fixtures/published/largest_remainder.csv`.
+pub fn allocate(total: Money, weights: &[Decimal]) -> Option<Vec<Money>> {
+    let weights: Vec<Decimal> = weights.iter().map(|w| (*w).max(Decimal::ZERO)).collect();
+    let whole = weights.iter().try_fold(Decimal::ZERO, |sum, w| sum.checked_add(*w))?;
+    if whole.is_zero() {
+        return None;
+    }
+    let cents = Decimal::from(total.cents().unsigned_abs());
+    let mut parts = Vec::with_capacity(weights.len());
+    for (place, weight) in weights.iter().enumerate() {
+        // Multiply before dividing; the remainder is kept in weight units, exact.
+        let share = cents.checked_mul(*weight)?;
+        let floor = share.checked_div(whole)?.floor();
+        let remainder = share.checked_sub(floor.checked_mul(whole)?)?;
+        parts.push((place, floor, remainder));
+    }
+    let given = parts.iter().try_fold(Decimal::ZERO, |sum, (_, floor, _)| sum.checked_add(*floor))?;
+    let mut left = cents.checked_sub(given)?;
+    let mut order: Vec<usize> = (0..parts.len()).collect();
+    // Stable: equal remainders stay in list order.
+    order.sort_by(|a, b| {
+        let remainder = |n: &usize| parts.get(*n).map_or(Decimal::ZERO, |(_, _, r)| *r);
+        remainder(b).cmp(&remainder(a))
+    });
+    for place in order {
+        if left < Decimal::ONE {
+            break;
+        }
+        if let Some((_, floor, _)) = parts.get_mut(place) {
+            *floor += Decimal::ONE;
+        }
+        left -= Decimal::ONE;
+    }
+    parts
+        .into_iter()
+        .map(|(_, share, _)| {
+            let dollars = share.checked_div(Decimal::ONE_HUNDRED)?;
+            let part = Money::round(dollars).ok()?;
+            Some(if total.cents() < 0 { part.negated() } else { part })
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn check(cents: i64, weights: &[i64], expected: &[i64]) {
+        let weights: Vec<Decimal> = weights.iter().map(|w| Decimal::from(*w)).collect();
+        let parts: Vec<i64> =
+            allocate(Money::from_cents(cents), &weights).unwrap().into_iter().map(Money::cents).collect();
+        assert_eq!(parts, expected);
+    }
+
+    #[test]
+    fn odd_cents_go_to_the_largest_remainders() {
+        check(10_000, &[1, 1, 1], &[3334, 3333, 3333]);
+        check(5, &[1, 1, 1], &[2, 2, 1]);
+        check(100_000, &[1000, 750, 225], &[50_633, 37_975, 11_392]);
+        check(2_200_700, &[10, 690], &[31_439, 2_169_261]);
+        check(-10_000, &[1, 1, 1], &[-3334, -3333, -3333]);
+    }
+
+    #[test]
+    fn nothing_to_share_over_is_said() {
+        assert_eq!(allocate(Money::from_cents(5), &[]), None);
+        assert_eq!(allocate(Money::from_cents(5), &[Decimal::ZERO, -Decimal::ONE]), None);
+    }
+
+    proptest! {
+        #[test]
+        fn parts_sum_to_the_whole_and_stay_within_a_cent(
+            cents in -1_000_000_000_000i64..1_000_000_000_000,
+            weights in prop::collection::vec(0u32..1_000_000, 1..40),
+        ) {
+            let sum: u64 = weights.iter().map(|w| u64::from(*w)).sum();
+            prop_assume!(sum > 0);
+            let exact: Vec<Decimal> = weights.iter().map(|w| Decimal::from(*w)).collect();
+            let parts = allocate(Money::from_cents(cents), &exact).unwrap();
+            prop_assert_eq!(parts.iter().map(|p| p.cents()).sum::<i64>(), cents);
+            for (part, weight) in parts.iter().zip(&exact) {
+                let share = Decimal::from(cents) * weight / Decimal::from(sum);
+                prop_assert!((Decimal::from(part.cents()) - share).abs() <= Decimal::ONE);
+            }
+        }
+    }
+}
