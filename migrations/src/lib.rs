@@ -1,1 +1,33 @@
-//! placeholder
+//! The schema, one file a change, each in its own transaction. A released file is never edited:
+//! what changes later is a new file.
+//!
+//! The same files serve SQLite and PostgreSQL. Money and quantities that multiply money are whole
+//! numbers (`BIGINT`, `*_cents` and `*_micros`); physical quantities are doubles with the unit in
+//! the name; there is no decimal column. Every table but those of people begins its key with
+//! `operation_id`, so one operation's work never scans another's.
+
+mod sheet;
+
+mod m0001_people;
+mod m0002_places;
+mod m0003_field_records;
+mod m0004_book_records;
+mod m0005_ledger;
+
+use sea_orm_migration::{MigrationTrait, MigratorTrait};
+
+/// Every change, oldest first.
+#[derive(Debug, Clone, Copy)]
+pub struct Migrator;
+
+impl MigratorTrait for Migrator {
+    fn migrations() -> Vec<Box<dyn MigrationTrait>> {
+        vec![
+            Box::new(m0001_people::Migration),
+            Box::new(m0002_places::Migration),
+            Box::new(m0003_field_records::Migration),
+            Box::new(m0004_book_records::Migration),
+            Box::new(m0005_ledger::Migration),
+        ]
+    }
+}

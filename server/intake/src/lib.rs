@@ -1,1 +1,50 @@
-//! placeholder
+//! Bytes or form fields to typed, checked records, or problems with their place.
+//!
+//! One parser serves CSV files, forms and folders. A row is a list of columns with text; each kind
+//! of record has a table of columns and one function from a row to a record (`kinds/`). Nothing
+//! is guessed: what cannot be read one way only is a [`Problem`] that says what was read, where,
+//! what was expected, and an example.
+//!
+//! Pure: no input or output, no clock, no chance. Start at [`read_file`], [`read_form`] or
+//! [`read_folder`].
+
+#![warn(missing_docs)]
+
+mod bytes;
+mod column;
+mod digest;
+mod file;
+mod folder;
+mod form;
+mod kinds;
+mod nearest;
+mod number;
+mod place;
+mod problem;
+mod row;
+mod table;
+mod toml_file;
+
+pub use column::{Column, Input};
+pub use file::{FileRead, ReadRow, blank, read_file};
+pub use folder::{FolderProblem, read_folder};
+pub use form::{Fields, read_form};
+pub use kinds::{FileKind, Parsed, columns, print, print_record};
+pub use nearest::nearest;
+pub use place::Place;
+pub use problem::{MOST_PROBLEMS, Problem};
+
+use reckon::block::{Block, Season};
+
+/// What is known before a row is read.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Context<'a> {
+    /// The season the records must fall in; `None` leaves that to the store.
+    pub season: Option<&'a Season>,
+    /// The block they belong to, when a form or a folder is about one block. A `block` column may
+    /// then be blank or left out, and must name this block where it is filled.
+    pub block: Option<&'a Block>,
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,6 +1,7 @@
 //! Sharing a sum out to the cent: largest remainder (Hamilton's method).
 
 use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
 
 use crate::money::Money;
 
@@ -12,47 +13,47 @@ use crate::money::Money;
 /// as its absolute amount and negated. Weights below zero count as zero; when no weight is above
 /// zero nothing can be shared and `None` is returned.
 ///
-/// Checked against the apportionment of 1790 in `fixtures/published/largest_remainder.csv`.
+/// Checked against the apportionment of 1790 in `fixtures/published/economics/largest_remainder.csv`.
 pub fn allocate(total: Money, weights: &[Decimal]) -> Option<Vec<Money>> {
+    let parts = largest_remainder(total.cents(), weights)?;
+    Some(parts.into_iter().map(Money::from_cents).collect())
+}
+
+/// Shares a whole number of anything by `weights`, as [`allocate`] shares cents: seats, tenths of a
+/// percent, millionths of a box.
+pub fn largest_remainder(total: i64, weights: &[Decimal]) -> Option<Vec<i64>> {
     let weights: Vec<Decimal> = weights.iter().map(|w| (*w).max(Decimal::ZERO)).collect();
     let whole = weights.iter().try_fold(Decimal::ZERO, |sum, w| sum.checked_add(*w))?;
     if whole.is_zero() {
         return None;
     }
-    let cents = Decimal::from(total.cents().unsigned_abs());
+    let units = Decimal::from(total.unsigned_abs());
     let mut parts = Vec::with_capacity(weights.len());
     for (place, weight) in weights.iter().enumerate() {
         // Multiply before dividing; the remainder is kept in weight units, exact.
-        let share = cents.checked_mul(*weight)?;
+        let share = units.checked_mul(*weight)?;
         let floor = share.checked_div(whole)?.floor();
         let remainder = share.checked_sub(floor.checked_mul(whole)?)?;
         parts.push((place, floor, remainder));
     }
     let given = parts.iter().try_fold(Decimal::ZERO, |sum, (_, floor, _)| sum.checked_add(*floor))?;
-    let mut left = cents.checked_sub(given)?;
-    let mut order: Vec<usize> = (0..parts.len()).collect();
+    hand_out(&mut parts, units.checked_sub(given)?);
+    let sign = if total < 0 { -1 } else { 1 };
+    parts.into_iter().map(|(_, share, _)| share.to_i64().and_then(|part| part.checked_mul(sign))).collect()
+}
+
+/// Gives the units left over one each to the largest remainders; equal ones in list order.
+fn hand_out(parts: &mut [(usize, Decimal, Decimal)], mut left: Decimal) {
     // Stable: equal remainders stay in list order.
-    order.sort_by(|a, b| {
-        let remainder = |n: &usize| parts.get(*n).map_or(Decimal::ZERO, |(_, _, r)| *r);
-        remainder(b).cmp(&remainder(a))
-    });
-    for place in order {
+    parts.sort_by_key(|(_, _, remainder)| core::cmp::Reverse(*remainder));
+    for (_, floor, _) in parts.iter_mut() {
         if left < Decimal::ONE {
             break;
         }
-        if let Some((_, floor, _)) = parts.get_mut(place) {
-            *floor += Decimal::ONE;
-        }
+        *floor += Decimal::ONE;
         left -= Decimal::ONE;
     }
-    parts
-        .into_iter()
-        .map(|(_, share, _)| {
-            let dollars = share.checked_div(Decimal::ONE_HUNDRED)?;
-            let part = Money::round(dollars).ok()?;
-            Some(if total.cents() < 0 { part.negated() } else { part })
-        })
-        .collect()
+    parts.sort_by_key(|(place, _, _)| *place);
 }
 
 #[cfg(test)]

@@ -8,11 +8,29 @@
 
 pub mod allocate;
 pub mod block;
+pub mod costs;
 pub mod exact;
 pub mod figure;
+pub mod how;
+pub mod labor;
 pub mod money;
+pub mod mulch;
+pub mod packout;
+#[cfg(test)]
+mod properties;
+pub mod rates;
+mod reckon_season;
 pub mod records;
+pub mod returns;
+mod say;
 pub mod season;
+pub mod size_classes;
 pub mod summary;
+#[cfg(test)]
+mod testing;
+pub mod thinning;
 pub mod units;
 pub mod water;
+pub mod weather;
+
+pub use reckon_season::reckon;

@@ -128,7 +128,8 @@ pub enum Pay {
 /// What comes on top of the pay: payroll costs of own people or a contractor's commission.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Loading {
-    /// The payroll rate that holds on the day (a contract sum: none).
+    /// The payroll rate that holds on the day; for a contract sum the commission rate that holds.
+    /// Without such a rate, nothing.
     #[default]
     FromRates,
     /// Payroll taxes and insurance, percent of pay.

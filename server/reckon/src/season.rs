@@ -415,6 +415,8 @@ pub struct PackoutSeason {
     pub grades: Vec<PackoutCell>,
     /// Culls by cause.
     pub culls: Vec<CullLine>,
+    /// Packed weight of the fruit that has a value: what `net_per_pound` divides by.
+    pub priced_weight: Option<Figure<Pounds>>,
     /// Boxes that neither a settlement nor the price list values.
     pub boxes_without_price: Option<Figure<Boxes>>,
 }

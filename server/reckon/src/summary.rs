@@ -31,9 +31,9 @@ pub struct Summary {
     pub kept: Option<AcreInches>,
     /// Acres under that mulch's blocks.
     pub mulched_acres: Acres,
-    /// Net to grower of blocks whose packed weight is known.
+    /// Net to grower of blocks whose packed weight is known and has a value.
     pub net: Option<Money>,
-    /// Packed weight of the same blocks.
+    /// Packed weight of that fruit.
     pub weight: Pounds,
     /// Return over operating costs.
     pub over_operating: Option<Money>,
@@ -56,7 +56,7 @@ impl Summary {
         let thinning = season.labor.thinning.as_ref().filter(|t| t.trees.is_some());
         let line = |key| season.statement.line(key).map(|line| line.amount.value);
         let over_all = line(StatementKey::OverAll);
-        let priced = season.packout.weight.as_ref().filter(|_| season.packout.net_per_pound.is_some());
+        let priced = season.packout.priced_weight.as_ref();
         let saving = season.water.saving.as_ref();
         let sentences = |weight| season.gaps.iter().filter(|g| g.weight == weight).map(|g| g.what.clone()).collect();
         let needed =

@@ -1,1 +1,38 @@
-//! placeholder
+//! The book's rows: scope, reads, one writing transaction, audit, kept summaries.
+//!
+//! A request asks the [`Door`] who it is and gets a [`Scope`]; with it the [`Store`] hands out a
+//! [`Desk`] that reads and a [`Book`] that writes. Entities and connections are private to this
+//! crate, so nothing is read or written without a scope. Rows become reckon's types on the way out;
+//! one that makes no sense is [`StoreError::Corrupt`], never a panic.
+
+mod audit;
+mod book;
+mod desk;
+mod door;
+mod error;
+mod gather;
+mod ids;
+#[cfg(any(test, feature = "kit"))]
+pub mod kit;
+mod raw;
+mod read;
+mod role;
+mod rows;
+mod scope;
+mod source;
+mod store;
+mod summary;
+mod tables;
+mod target;
+
+pub use audit::{Change, Verb};
+pub use book::{Book, BroughtIn, FileFacts, RowIn};
+pub use desk::{BlockRow, BroughtInFile, Desk, FarmRow, PER_PAGE, RecordFilter, StoredRecord};
+pub use door::{Door, NewUser, SignedIn};
+pub use error::{Constraint, StoreError};
+pub use ids::{BlockId, FarmId, OperationId, UserId};
+pub use role::{Right, Role};
+pub use scope::Scope;
+pub use source::Source;
+pub use store::Store;
+pub use target::Target;

@@ -1,0 +1,145 @@
+//! Blocks, with the settings of their water balance.
+
+use reckon::block::{Block, Emitter, MonthDay};
+use reckon::units::{Feet, GallonsPerHour};
+use reckon::water::setup::{SETTINGS, Setting, Soil, WaterSetup};
+
+use crate::column::{Column, choice, month_day, number, text, words};
+use crate::kinds::{Printed, settings};
+use crate::row::{Row, above, from};
+
+const PLAIN: &[Column] = &[
+    text("block", "Block", "Short code, the only one of its name in the operation.", "RB-1").required(),
+    text("farm", "Farm", "Name of the farm it stands on.", "Home Ranch").required(),
+    text("crop", "Crop", "What grows there.", "peach").required(),
+    text("variety", "Variety", "Variety, as you call it.", "Early Amber").required(),
+    number("planted_year", "Planted", "", "Year planted, four digits. Blank = not known.", "2014"),
+    number("acres", "Acres", "acre", "Area in acres.", "15.4").required(),
+    number(
+        "trees",
+        "Bearing trees",
+        "",
+        "Bearing trees. Blank = not counted, and then nothing is reckoned per tree.",
+        "2387",
+    ),
+    number("row_spacing_ft", "Between rows", "ft", "Distance between rows in feet. Blank = not known.", "18"),
+    number(
+        "tree_spacing_ft",
+        "Between trees",
+        "ft",
+        "Distance between trees in the row in feet. Blank = not known.",
+        "15.5",
+    ),
+    choice("emitter", "Irrigation", words!(Emitter), "How water reaches the trees. Blank = drip.", "micro-sprinkler"),
+    number("emitters_per_tree", "Emitters at each tree", "", "Emitters at each tree. Blank = not known.", "2"),
+    number(
+        "emitter_flow_gph",
+        "Flow of an emitter",
+        "gal/h",
+        "Gallons an hour from one emitter. Blank = not known.",
+        "1",
+    ),
+    month_day(
+        "ripening_from",
+        "Ripens from",
+        "First day of ripening in a usual year, month and day. Blank = not known.",
+        "07-18",
+    ),
+    month_day(
+        "ripening_to",
+        "Ripens to",
+        "Last day of ripening in a usual year, month and day. Blank = not known.",
+        "08-02",
+    ),
+    text(
+        "pollinizer",
+        "Pollinizer",
+        "What pollinizes it: a block, some rows, or self-fruitful. Blank = not said.",
+        "self-fruitful",
+    ),
+    choice("soil", "Soil", words!(Soil), "Texture of the soil. Blank = loam, marked assumed.", "sandy loam"),
+];
+
+pub(super) fn columns() -> Vec<Column> {
+    PLAIN.iter().copied().chain(SETTINGS.iter().map(settings::column)).collect()
+}
+
+pub(crate) fn read(row: &mut Row<'_>) -> Option<(String, Block)> {
+    let spacing = above(0.0).up_to(1_000.0);
+    let planted_year = row.whole("planted_year", from(1_800.0).up_to(2_200.0));
+    let acres = row.exact("acres", above(0.0).up_to(999_999.0));
+    let trees = row.whole("trees", from(1.0).up_to(10_000_000.0));
+    let row_spacing = row.float("row_spacing_ft", spacing).map(Feet::of);
+    let tree_spacing = row.float("tree_spacing_ft", spacing).map(Feet::of);
+    let emitter = row.choice("emitter", &Emitter::ALL, Emitter::word).unwrap_or_default();
+    let emitters_per_tree = row.float("emitters_per_tree", above(0.0).up_to(1_000.0));
+    let emitter_flow = row.float("emitter_flow_gph", above(0.0).up_to(100_000.0)).map(GallonsPerHour::of);
+    let ripening = ripening(row);
+    let water = water(row);
+    let block = Block {
+        code: row.maybe_text("block")?,
+        crop: row.maybe_text("crop")?,
+        variety: row.maybe_text("variety")?,
+        planted_year: planted_year.and_then(|year| i32::try_from(year).ok()),
+        acres: acres?,
+        trees,
+        row_spacing,
+        tree_spacing,
+        emitter,
+        emitters_per_tree,
+        emitter_flow,
+        ripening,
+        pollinizer: row.text("pollinizer"),
+        water,
+    };
+    Some((row.text("farm"), block))
+}
+
+fn ripening(row: &mut Row<'_>) -> Option<(MonthDay, MonthDay)> {
+    if row.has("ripening_from") != row.has("ripening_to") {
+        row.need("ripening_from", "a first day too, as ripening_to is filled");
+        row.need("ripening_to", "a last day too, as ripening_from is filled");
+    }
+    let (first, last) = (row.month_day("ripening_from"), row.month_day("ripening_to"));
+    first.zip(last)
+}
+
+fn water(row: &mut Row<'_>) -> WaterSetup {
+    let mut water = WaterSetup::default();
+    water.soil = row.choice("soil", &Soil::ALL, Soil::word);
+    for info in SETTINGS {
+        let value = settings::read(row, info);
+        water.set(info.setting, value);
+    }
+    if let (Some(wilting), Some(capacity)) = (water.get(Setting::WiltingPoint), water.get(Setting::FieldCapacity))
+        && wilting >= capacity
+    {
+        row.problem("wilting_point", format!("less than field_capacity ({capacity})"));
+    }
+    settings::check_growth_start(row, &water);
+    water
+}
+
+pub(super) fn print(farm: &str, block: &Block) -> Vec<(&'static str, String)> {
+    let mut printed = Printed::default()
+        .text("block", &block.code)
+        .text("farm", farm)
+        .text("crop", &block.crop)
+        .text("variety", &block.variety)
+        .maybe("planted_year", block.planted_year)
+        .put("acres", block.acres)
+        .maybe("trees", block.trees)
+        .maybe_float("row_spacing_ft", block.row_spacing.map(Feet::get))
+        .maybe_float("tree_spacing_ft", block.tree_spacing.map(Feet::get))
+        .put("emitter", block.emitter.word())
+        .maybe_float("emitters_per_tree", block.emitters_per_tree)
+        .maybe_float("emitter_flow_gph", block.emitter_flow.map(GallonsPerHour::get))
+        .maybe("ripening_from", block.ripening.map(|(first, _)| first))
+        .maybe("ripening_to", block.ripening.map(|(_, last)| last))
+        .text("pollinizer", &block.pollinizer)
+        .maybe("soil", block.water.soil.map(Soil::word));
+    for (info, value) in block.water.values() {
+        printed = printed.float(info.name, value);
+    }
+    printed.done()
+}

@@ -1,0 +1,237 @@
+//! Crew days: hours, pieces and contract work.
+
+use reckon::exact::{Exact, Hours};
+use reckon::records::{LaborEntry, Loading, Pay, Task, ThinningMethod};
+use rust_decimal::Decimal;
+
+use crate::column::{BLOCK, Column, NOTE, choice, day, number, text, words};
+use crate::kinds::Printed;
+use crate::row::{DateRule, PERCENT, Row, above, from};
+
+pub(super) const COLUMNS: &[Column] = &[
+    day("date", "Day", "Day of the work."),
+    BLOCK,
+    choice("task", "Task", words!(Task), "What was done.", "thin").required(),
+    choice(
+        "method",
+        "Method",
+        words!(ThinningMethod),
+        "How fruit was thinned. Blank = not thinning, or not said.",
+        "by hand",
+    ),
+    number("pass", "Pass", "", "1 = first pass, 2 = second look. Blank = not said.", "1"),
+    text("crew", "Crew", "Name of the crew or contractor. Blank = not said.", "North crew"),
+    number("people", "People", "", "People in the crew. Blank = not counted.", "12"),
+    number(
+        "hours_each",
+        "Hours, each",
+        "h",
+        "Hours of each person; times people gives all hours. Blank = all hours are given.",
+        "8",
+    ),
+    number("hours", "Hours, all people", "h", "Hours of all people together. Blank = people times hours each.", "96"),
+    number("overtime_hours", "Overtime hours", "h", "Those of the hours that were overtime. Blank = none.", "4"),
+    number("overtime_multiplier_pct", "Overtime pay", "%", "Overtime pay in percent of the wage. Blank = 150.", "150"),
+    choice("pay", "Paid by", PayWay::WORDS, "How it is paid. Blank = by what is filled, else by the hour.", "hour"),
+    number(
+        "wage_usd_per_hour",
+        "Wage",
+        "$/h",
+        "Dollars an hour. Blank = the wage rate that holds on the day.",
+        "17.50",
+    ),
+    number("pieces", "Pieces", "", "Pieces done, for pay by the piece.", "310"),
+    number("piece_usd", "Piece rate", "$", "Dollars for each piece.", "1.85"),
+    number("contract_usd", "Contract sum", "$", "Flat sum in dollars, for contract work.", "4800"),
+    number(
+        "payroll_pct",
+        "Payroll costs",
+        "%",
+        "Payroll taxes and insurance in percent of pay. Blank = the rate that holds on the day.",
+        "11.5",
+    ),
+    number(
+        "commission_pct",
+        "Contractor's commission",
+        "%",
+        "A labor contractor's commission in percent of pay, instead of payroll costs.",
+        "30",
+    ),
+    number(
+        "trees_done",
+        "Trees done",
+        "",
+        "Trees done. Blank = all bearing trees of the block, marked assumed.",
+        "620",
+    ),
+    NOTE,
+];
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum PayWay {
+    Hour,
+    Piece,
+    Contract,
+}
+
+impl PayWay {
+    const ALL: [Self; 3] = [Self::Hour, Self::Piece, Self::Contract];
+    const WORDS: &'static [&'static str] = words!(PayWay);
+
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Hour => "hour",
+            Self::Piece => "piece",
+            Self::Contract => "contract",
+        }
+    }
+
+    const fn columns(self) -> &'static [&'static str] {
+        match self {
+            Self::Hour => &["wage_usd_per_hour"],
+            Self::Piece => &["pieces", "piece_usd"],
+            Self::Contract => &["contract_usd"],
+        }
+    }
+}
+
+pub(super) fn read(row: &mut Row<'_>) -> Option<LaborEntry> {
+    let date = row.date("date", DateRule::InSeason);
+    let task = row.choice("task", &Task::ALL, Task::word);
+    let method = row.choice("method", &ThinningMethod::ALL, ThinningMethod::word);
+    let pass = row.small("pass", from(1.0).up_to(20.0));
+    let people = row.whole("people", from(1.0).up_to(10_000.0));
+    let hours = hours(row, people);
+    let overtime_hours = overtime(row, hours);
+    let overtime_multiplier = row.exact("overtime_multiplier_pct", from(100.0).up_to(1_000.0));
+    let pay = pay(row);
+    let loading = loading(row);
+    let trees_done = row.whole("trees_done", from(1.0).up_to(10_000_000.0));
+    Some(LaborEntry {
+        date: date?,
+        task: task?,
+        method,
+        pass,
+        crew: row.text("crew"),
+        people,
+        hours,
+        overtime_hours,
+        overtime_multiplier,
+        pay: pay?,
+        loading,
+        trees_done,
+        note: row.text("note"),
+    })
+}
+
+/// All hours: as given, or people times hours each; where both are given they must agree.
+fn hours(row: &mut Row<'_>, people: Option<u32>) -> Option<Hours> {
+    let all: Option<Hours> = row.exact("hours", above(0.0).up_to(999_999.0));
+    let each = row.decimal("hours_each", above(0.0).up_to(24.0));
+    if row.has("hours_each") && !row.has("hours") {
+        row.need("people", "the number of people too, as hours_each is filled and hours is not");
+    }
+    let product = people.zip(each).and_then(|(people, each)| Exact::new(Decimal::from(people).checked_mul(each)?).ok());
+    if let (Some(all), Some(product)) = (all, product)
+        && all != product
+    {
+        row.problem_like("hours", format!("people x hours_each, which is {product}"), &product.to_string());
+    }
+    let most = people.map(|people| Exact::from_micros(i64::from(people) * 24_000_000));
+    if let (Some(all), Some(most)) = (all, most)
+        && all > most
+    {
+        row.problem_like("hours", format!("at most 24 hours for each of the people, {most} in all"), "");
+    }
+    all.or(product)
+}
+
+fn overtime(row: &mut Row<'_>, hours: Option<Hours>) -> Hours {
+    let overtime: Option<Hours> = row.exact("overtime_hours", from(0.0).up_to(999_999.0));
+    match (overtime, hours) {
+        (Some(overtime), Some(hours)) if overtime > hours => {
+            row.problem_like("overtime_hours", format!("at most the hours of all people ({hours})"), "");
+        }
+        (Some(overtime), None) if !overtime.is_zero() && !row.has("hours") && !row.has("hours_each") => {
+            row.problem("hours", "the hours of all people, as overtime_hours is filled");
+        }
+        _ => {}
+    }
+    overtime.unwrap_or_default()
+}
+
+/// One way of pay: the one said, else the one whose columns are filled, else by the hour.
+fn pay(row: &mut Row<'_>) -> Option<Pay> {
+    let said = row.choice("pay", &PayWay::ALL, PayWay::word);
+    if said.is_none() && row.has("pay") {
+        return None;
+    }
+    let filled = PayWay::ALL.into_iter().find(|way| way.columns().iter().any(|name| row.has(name)));
+    let way = said.or(filled).unwrap_or(PayWay::Hour);
+    for other in PayWay::ALL.into_iter().filter(|other| *other != way) {
+        for name in other.columns() {
+            row.refuse(name, &because(said, way));
+        }
+    }
+    match way {
+        PayWay::Hour => Some(hourly(row)),
+        PayWay::Piece => {
+            row.need("pieces", "the number of pieces, as the entry is paid by the piece");
+            row.need("piece_usd", "dollars for each piece, as the entry is paid by the piece");
+            let pieces = row.exact("pieces", from(0.0).up_to(99_999_999.0));
+            let rate = row.price("piece_usd");
+            Some(Pay::Piece { pieces: pieces?, rate: rate? })
+        }
+        PayWay::Contract => {
+            row.need("contract_usd", "the flat sum, as the entry is paid by contract");
+            row.money("contract_usd", from(0.0)).map(Pay::Contract)
+        }
+    }
+}
+
+fn because(said: Option<PayWay>, way: PayWay) -> String {
+    match said {
+        Some(way) => format!("pay says {}", way.word()),
+        None => format!("{} is filled and an entry is paid one way only", way.columns().join(" or ")),
+    }
+}
+
+fn hourly(row: &mut Row<'_>) -> Pay {
+    if !row.has("hours_each") {
+        row.need("hours", "the hours of all people, or people and hours_each, as the entry is paid by the hour");
+    }
+    Pay::Hourly(row.price("wage_usd_per_hour"))
+}
+
+fn loading(row: &mut Row<'_>) -> Loading {
+    let which = row.only_one(&["payroll_pct", "commission_pct"]);
+    let payroll = row.exact("payroll_pct", PERCENT).map(Loading::Payroll);
+    let commission = row.exact("commission_pct", PERCENT).map(Loading::Commission);
+    which.and(payroll.or(commission)).unwrap_or_default()
+}
+
+pub(super) fn print(entry: &LaborEntry) -> Vec<(&'static str, String)> {
+    let printed = Printed::default()
+        .put("date", entry.date)
+        .put("task", entry.task.word())
+        .maybe("method", entry.method.map(ThinningMethod::word))
+        .maybe("pass", entry.pass)
+        .text("crew", &entry.crew)
+        .maybe("people", entry.people)
+        .maybe("hours", entry.hours)
+        .maybe("overtime_hours", Some(entry.overtime_hours).filter(|hours| !hours.is_zero()))
+        .maybe("overtime_multiplier_pct", entry.overtime_multiplier);
+    let printed = match entry.pay {
+        Pay::Hourly(wage) => printed.put("pay", PayWay::Hour.word()).maybe("wage_usd_per_hour", wage),
+        Pay::Piece { pieces, rate } => {
+            printed.put("pay", PayWay::Piece.word()).put("pieces", pieces).put("piece_usd", rate)
+        }
+        Pay::Contract(sum) => printed.put("pay", PayWay::Contract.word()).put("contract_usd", sum),
+    };
+    let printed = match entry.loading {
+        Loading::FromRates => printed,
+        Loading::Payroll(percent) => printed.put("payroll_pct", percent),
+        Loading::Commission(percent) => printed.put("commission_pct", percent),
+    };
+    printed.maybe("trees_done", entry.trees_done).text("note", &entry.note).done()
+}

@@ -1,0 +1,128 @@
+//! Season figures and the daily water balance as CSV.
+
+use reckon::season::BlockSeason;
+use reckon::water::run::{WaterDay, WaterRuns};
+use serde_json::Value;
+
+use crate::json;
+
+/// Columns of the daily water balance after `run` and `date`, each with its value.
+const DAILY: [(&str, fn(&WaterDay) -> f64); 27] = [
+    ("eto_mm", |day| day.eto_mm),
+    ("kcb", |day| day.kcb),
+    ("kc_max", |day| day.kc_max),
+    ("fc", |day| day.fc),
+    ("fw", |day| day.fw),
+    ("few", |day| day.few),
+    ("de_end_mm", |day| day.de_end_mm),
+    ("kr", |day| day.kr),
+    ("ke", |day| day.ke),
+    ("e_mm", |day| day.e_mm),
+    ("dpe_mm", |day| day.dpe_mm),
+    ("etc_mm", |day| day.etc_mm),
+    ("taw_mm", |day| day.taw_mm),
+    ("p", |day| day.p),
+    ("raw_mm", |day| day.raw_mm),
+    ("ks", |day| day.ks),
+    ("eta_mm", |day| day.eta_mm),
+    ("t_mm", |day| day.t_mm),
+    ("dp_mm", |day| day.dp_mm),
+    ("dr_end_mm", |day| day.dr_end_mm),
+    ("irrigation_gross_mm", |day| day.irrigation_gross_mm),
+    ("irrigation_loss_mm", |day| day.irrigation_loss_mm),
+    ("rain_mm", |day| day.rain_mm),
+    ("runoff_mm", |day| day.runoff_mm),
+    ("capillary_rise_mm", |day| day.capillary_rise_mm),
+    ("unmet_mm", |day| day.unmet_mm),
+    ("mulch_factor", |day| day.mulch_factor),
+];
+
+/// Every day of the four runs. Numbers are the shortest that read back the same.
+pub fn daily(runs: &WaterRuns) -> String {
+    let mut table = Table::new();
+    table.row(["run", "date"].into_iter().chain(DAILY.iter().map(|(name, _)| *name)));
+    for (run, days) in [
+        ("as_irrigated", &runs.as_irrigated),
+        ("as_irrigated_bare", &runs.as_irrigated_bare),
+        ("by_rule", &runs.by_rule),
+        ("by_rule_bare", &runs.by_rule_bare),
+    ] {
+        for day in days {
+            let values = DAILY.iter().map(|(_, value)| (value(day) + 0.0).to_string());
+            table.row([run.to_owned(), day.date.to_string()].into_iter().chain(values));
+        }
+    }
+    table.text()
+}
+
+/// Every figure of the season, one a line: `section,key,value,unit,evidence,n`.
+///
+/// It reads the season's JSON, so the two cannot disagree.
+pub fn figures(season: &BlockSeason) -> String {
+    let mut table = Table::new();
+    table.row(["section", "key", "value", "unit", "evidence", "n"]);
+    let body = json::body(season, false);
+    for section in ["headline", "labor", "thinning", "water", "mulch", "packout"] {
+        if let Some(value) = body.get(section) {
+            walk(&mut table, section, "", value);
+        }
+    }
+    // The statement keeps the order in which it is read.
+    for line in &season.statement.lines {
+        let key = line.key.word();
+        if let Some(value) = body.pointer(&format!("/statement/lines/{key}")) {
+            walk(&mut table, "statement", key, value);
+        }
+    }
+    if let Some(value) = body.pointer("/statement/unsettled") {
+        walk(&mut table, "statement", "unsettled", value);
+    }
+    table.text()
+}
+
+fn walk(table: &mut Table, section: &str, key: &str, value: &Value) {
+    match value {
+        Value::Object(map) if map.contains_key("value") => {
+            let cell = |name| map.get(name).map(plain).unwrap_or_default();
+            let (value, unit, evidence, n) = (cell("value"), cell("unit"), cell("evidence"), cell("n"));
+            table.row([section, key, &value, &unit, &evidence, &n]);
+        }
+        Value::Object(map) => {
+            for (name, inner) in map {
+                walk(table, section, &joined(key, name), inner);
+            }
+        }
+        Value::Array(list) => {
+            for (n, inner) in list.iter().enumerate() {
+                let name = inner.get("name").and_then(Value::as_str).map_or_else(|| (n + 1).to_string(), str::to_owned);
+                walk(table, section, &joined(key, &name), inner);
+            }
+        }
+        _ => {}
+    }
+}
+
+fn joined(key: &str, name: &str) -> String {
+    if key.is_empty() { name.to_owned() } else { format!("{key}.{name}") }
+}
+
+fn plain(value: &Value) -> String {
+    value.as_str().map_or_else(|| value.to_string(), str::to_owned)
+}
+
+/// CSV being written into memory, which cannot fail.
+struct Table(::csv::Writer<Vec<u8>>);
+
+impl Table {
+    fn new() -> Self {
+        Self(::csv::Writer::from_writer(Vec::new()))
+    }
+
+    fn row<I: IntoIterator<Item: AsRef<[u8]>>>(&mut self, cells: I) {
+        let _ = self.0.write_record(cells);
+    }
+
+    fn text(self) -> String {
+        self.0.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+    }
+}

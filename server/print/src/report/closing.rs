@@ -1,0 +1,74 @@
+//! The end of the report: what is missing, what was seen, how it was reckoned, cautions.
+
+use reckon::figure::{Gap, GapWeight};
+use reckon::records::Observation;
+use reckon::season::{BlockSeason, HowReckoned};
+
+use super::columns::{self, Paragraph};
+use super::flow::{Flow, NOTE, SOFT_NOTE, STRONG_NOTE, Style};
+use crate::fingerprint::Fingerprint;
+use crate::sheet::Ink;
+use crate::{figures, words};
+
+/// One sentence each. Where work can hurt someone, local rules come first.
+const CAUTIONS: [&str; 4] = [
+    "Keep mulch a foot or more clear of the trunks: against the bark it brings rot and rodents, and dry it burns.",
+    "The labor figures are not a payroll: what people are owed follows the wage law of the place.",
+    "Modelled water is an estimate: look at the soil and the trees before a set is cut.",
+    "Local codes come first, and a product's label is law.",
+];
+
+/// Size of what is looked up and not read through.
+const SMALL: f64 = 6.5;
+
+pub(super) fn draw(flow: &mut Flow, season: &BlockSeason, fingerprint: Fingerprint) {
+    let missing = gaps(season, GapWeight::Missing, "Nothing is missing.");
+    let look = gaps(season, GapWeight::WorthALook, "Nothing stands out.");
+    columns::beside(flow, [("What is missing", &missing), ("Worth a look", &look)]);
+    let seen: Vec<Paragraph> = season.observations.iter().map(observation).collect();
+    let cautions: [Paragraph; 1] = [vec![(NOTE, CAUTIONS.join(" "))]];
+    columns::beside(flow, [("Seen in the block", &seen), ("Cautions", &cautions)]);
+    let mut how: Vec<Paragraph> = season.how.iter().map(explained).collect();
+    how.push(vec![
+        (STRONG_NOTE.sized(SMALL), "Records read, and this report's fingerprint".to_owned()),
+        (NOTE.sized(SMALL), records(season, fingerprint)),
+    ]);
+    columns::headed(flow, 3, "How it was reckoned", &how);
+}
+
+fn gaps(season: &BlockSeason, weight: GapWeight, none: &str) -> Vec<Paragraph> {
+    let found: Vec<Paragraph> = season.gaps.iter().filter(|gap| gap.weight == weight).map(gap).collect();
+    if found.is_empty() { vec![vec![(SOFT_NOTE, none.to_owned())]] } else { found }
+}
+
+fn explained(how: &HowReckoned) -> Paragraph {
+    vec![
+        (STRONG_NOTE.sized(SMALL), how.title.to_owned()),
+        (NOTE.sized(SMALL), format!("{} Source: {}.", how.formula, how.source)),
+    ]
+}
+
+fn gap(gap: &Gap) -> Paragraph {
+    let ink = if gap.weight == GapWeight::Missing { Ink::Accent } else { Ink::Text };
+    let about = Style { ink, ..NOTE };
+    vec![(about, format!("{}: {}", words::about(gap.about), gap.what)), (SOFT_NOTE, gap.mend.clone())]
+}
+
+fn observation(seen: &Observation) -> Paragraph {
+    let share = seen.share_pct.map(|share| format!(", {} % of the crop", figures::shortest(share))).unwrap_or_default();
+    let note = if seen.note.is_empty() { String::new() } else { format!(": {}", seen.note) };
+    vec![(NOTE, format!("{}, {}{share}{note}.", words::day(seen.date), seen.what))]
+}
+
+fn records(season: &BlockSeason, fingerprint: Fingerprint) -> String {
+    let n = figures::counted(season.heading.records, "record was", "records were");
+    format!(
+        "{n} read. The fingerprint {} is made from every figure of this report: the same records give the same one, \
+         and any correction another. “Metered” was read from a meter, clock or scale; “counted” by a person; \
+         “invoiced” stands on an invoice or settlement; “modelled” was reckoned from other records; “assumed” was \
+         taken from a default or a list. A figure made of several carries the weakest. {} stands for a letter that \
+         the printed faces do not have.",
+        fingerprint.grouped(),
+        crate::font::REPLACEMENT,
+    )
+}

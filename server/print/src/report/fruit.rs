@@ -1,0 +1,158 @@
+//! Packout by size class and grade, prices with the premium of each class, culls.
+
+use std::collections::BTreeMap;
+
+use reckon::exact::unit;
+use reckon::money::UnitPrice;
+use reckon::season::{BlockSeason, PackoutCell, PackoutSeason};
+
+use super::flow::{Flow, SOFT_NOTE};
+use super::table::{Cell, Column, Table, Weight};
+use super::work::Facts;
+use crate::sheet::Ink;
+use crate::{figures, words};
+
+pub(super) fn draw(flow: &mut Flow, season: &BlockSeason) {
+    let packout = &season.packout;
+    if packout.boxes.is_none() && packout.picked.is_none() && packout.culls.is_empty() {
+        flow.heading("Packout and price", 14.0);
+        flow.note(SOFT_NOTE, "Nothing was packed or picked.");
+        return;
+    }
+    totals(flow, packout);
+    if !packout.cells.is_empty() {
+        let table = by_size_and_grade(packout);
+        let beginning = table.beginning(flow);
+        flow.need(beginning + 4.0);
+        flow.y += 4.0;
+        table.draw(flow);
+    }
+    told(flow, packout);
+}
+
+fn totals(flow: &mut Flow, season: &PackoutSeason) {
+    let mut facts = Facts::default();
+    if let Some(boxes) = &season.boxes {
+        facts.push("Packed", figures::plain(boxes.value), "boxes", boxes);
+    }
+    if let Some(weight) = &season.weight {
+        facts.push("Packed weight", figures::exact(weight.value, 0), "lb", weight);
+    }
+    facts.measure("Packed, each acre", season.boxes_per_acre.as_ref());
+    facts.measure("Packed, each tree", season.weight_per_tree.as_ref());
+    if let Some(picked) = &season.picked {
+        facts.push("Picked", figures::exact(picked.value, 0), "lb", picked);
+    }
+    facts.measure("Packed of packed and culled", season.packed_share.as_ref());
+    if let Some(price) = &season.net_per_pound {
+        facts.push("Net to grower", figures::price(price.value, 2), "$/lb", price);
+    }
+    if let Some(price) = &season.net_per_box {
+        facts.push("Net to grower", figures::price(price.value, 2), "$/box", price);
+    }
+    if !facts.is_empty() {
+        facts.draw(flow, "Packout and price");
+    }
+}
+
+/// Each size class and grade, then each grade, then all of it.
+fn by_size_and_grade(season: &PackoutSeason) -> Table {
+    let mut table = Table::new(vec![
+        Column::words("size class", 50.0),
+        Column::words("grade", 40.0),
+        Column::number("boxes"),
+        Column::number("weight\nlb"),
+        Column::bar("share\n%", Ink::Price),
+        Column::number("net to grower\n$"),
+        Column::number("a box\n$"),
+        Column::number("a lb\n$"),
+        Column::number("over class\nbelow, $ a lb"),
+        Column::words("price known", 50.0),
+    ]);
+    let most = season.cells.iter().map(|cell| cell.share.value.get()).fold(0.0, f64::max);
+    let mut below: BTreeMap<&Option<String>, UnitPrice<unit::Pound>> = BTreeMap::new();
+    let mut size_before = None;
+    for cell in &season.cells {
+        // A size class stands once, before its first grade.
+        let size = if size_before == Some(&cell.size_class) { None } else { cell.size_class.as_deref() };
+        size_before = Some(&cell.size_class);
+        let price = cell.net_per_pound.as_ref().map(|price| price.value);
+        let premium = premium(below.get(&cell.grade).copied(), price);
+        if let Some(price) = price {
+            below.insert(&cell.grade, price);
+        }
+        table.row(Weight::Plain, cells(size.unwrap_or_default(), cell, most, premium));
+    }
+    for cell in &season.grades {
+        table.row(Weight::Bold, cells("All sizes", cell, 0.0, String::new()));
+    }
+    if let Some(boxes) = &season.boxes {
+        table.row(Weight::Last, vec![
+            Cell::words("Packed"),
+            Cell::words(""),
+            Cell::figure(figures::plain(boxes.value)),
+            or_dash(season.weight.as_ref().map(|weight| figures::exact(weight.value, 0))),
+            Cell::figure("100".to_owned()),
+            Cell::words(""),
+            or_dash(season.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
+            or_dash(season.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
+        ]);
+    }
+    table
+}
+
+fn cells(size: &str, cell: &PackoutCell, most: f64, premium: String) -> Vec<Cell> {
+    let known = cell.net.as_ref().map_or_else(|| "no price".to_owned(), |net| words::known(net.evidence, net.n()));
+    let share = cell.share.value;
+    vec![
+        Cell::words(size),
+        Cell::words(cell.grade.as_deref().unwrap_or_default()),
+        Cell::figure(figures::plain(cell.boxes.value)),
+        or_dash(cell.weight.as_ref().map(|weight| figures::exact(weight.value, 0))),
+        Cell::barred(figures::float(share.get(), 1), if most > 0.0 { share.get() / most } else { 0.0 }),
+        or_dash(cell.net.as_ref().map(|net| figures::money(net.value))),
+        or_dash(cell.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
+        or_dash(cell.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
+        Cell::figure(premium),
+        Cell::soft(&known),
+    ]
+}
+
+/// What a pound of this class brought over one of the class below in its grade; nothing for the lowest.
+fn premium(below: Option<UnitPrice<unit::Pound>>, this: Option<UnitPrice<unit::Pound>>) -> String {
+    match (below, this) {
+        (Some(below), Some(this)) => {
+            let over: UnitPrice<unit::Pound> = UnitPrice::from_micros(this.micros().saturating_sub(below.micros()));
+            figures::signed_price(over, 2)
+        }
+        _ => String::new(),
+    }
+}
+
+/// Culls by cause, and boxes without a price.
+fn told(flow: &mut Flow, season: &PackoutSeason) {
+    let mut sentences = Vec::new();
+    let culls = season.culls.iter().map(|line| match &line.weight {
+        Some(weight) => {
+            let known = words::known(weight.evidence, weight.n());
+            format!("{} {} lb ({known})", line.cause, figures::exact(weight.value, 0))
+        }
+        None => format!("{} (weight not given)", line.cause),
+    });
+    let culls = culls.collect::<Vec<_>>().join(", ");
+    if !culls.is_empty() {
+        sentences.push(format!("Culled: {culls}."));
+    }
+    if let Some(boxes) = &season.boxes_without_price {
+        let n = figures::plain(boxes.value);
+        sentences.push(format!("{n} boxes have neither a settlement nor a price and are in no price here."));
+    }
+    if !sentences.is_empty() {
+        flow.y += 2.0;
+        flow.note(SOFT_NOTE, &sentences.join(" "));
+    }
+}
+
+fn or_dash(text: Option<String>) -> Cell {
+    Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()))
+}

@@ -1,0 +1,176 @@
+//! Water applied against need, what the mulch did, mulch laid.
+
+use reckon::season::{BlockSeason, MulchLaid, MulchSaving, Saving, WaterSeason};
+use reckon::units::Kilopascals;
+
+use super::flow::{Flow, SOFT_NOTE};
+use super::table::{Cell, Column, Table, Weight};
+use super::work::Facts;
+use crate::{figures, words};
+
+pub(super) fn draw(flow: &mut Flow, season: &BlockSeason) {
+    balance(flow, &season.water);
+    if let Some(saving) = &season.water.saving {
+        savings(flow, saving);
+    }
+    if !season.mulch.laid.is_empty() {
+        mulch(flow, season);
+    }
+}
+
+fn balance(flow: &mut Flow, season: &WaterSeason) {
+    let mut facts = Facts::default();
+    facts.measure("Irrigation applied", season.applied.as_ref());
+    if season.parts.len() > 1 {
+        for part in &season.parts {
+            let name = format!("of it {}, {}", part.volume.evidence.word(), figures::counted(part.sets, "set", "sets"));
+            facts.measure(&name, Some(&part.volume));
+        }
+    }
+    facts.measure("Applied, depth", season.applied_depth.as_ref());
+    facts.measure("Applied, each tree", season.applied_per_tree.as_ref());
+    if let Some(cost) = &season.cost {
+        facts.push("Cost of the water", figures::money(cost.value), "$", cost);
+    }
+    facts.measure("Reference ET", season.eto.as_ref());
+    facts.measure("Crop need", season.need.as_ref());
+    facts.measure("Used by trees and soil", season.used.as_ref());
+    facts.measure("Rain", season.rain.as_ref());
+    facts.measure("Rain kept in the root zone", season.rain_kept.as_ref());
+    facts.measure("Drained below the roots", season.drained.as_ref());
+    facts.measure("Need met", season.met.as_ref());
+    facts.measure("Applied, of gross need", season.applied_of_need.as_ref());
+    if facts.is_empty() {
+        flow.heading("Water", 14.0);
+        flow.note(SOFT_NOTE, "No irrigation and no weather were recorded.");
+        return;
+    }
+    facts.draw(flow, "Water");
+    let told = told(season);
+    if !told.is_empty() {
+        flow.y += 2.0;
+        flow.note(SOFT_NOTE, &told);
+    }
+}
+
+/// Span, sets, source of reference ET, tension: what needs no table.
+fn told(season: &WaterSeason) -> String {
+    let mut sentences = Vec::new();
+    if let Some((first, last)) = season.span {
+        let sets = figures::counted(season.sets, "set", "sets");
+        sentences.push(format!("{} to {}, {sets}.", words::full_day(first), words::full_day(last)));
+    }
+    let sources = season.eto_sources.iter();
+    let sources = sources.map(|(source, days)| {
+        format!("{} on {}", words::eto_source(*source), figures::counted(*days, "day", "days"))
+    });
+    let sources = sources.collect::<Vec<_>>().join(", ");
+    if !sources.is_empty() {
+        sentences.push(format!("Reference ET {sources}."));
+    }
+    let kpa = |reading: f64| figures::quantity(Kilopascals::of(reading));
+    if let Some(first) = season.tension.first() {
+        let all = season.tension.iter().map(|point| point.tension.get());
+        let (low, high) = all.fold((first.tension.get(), first.tension.get()), |(low, high), reading| {
+            (f64::min(low, reading), f64::max(high, reading))
+        });
+        let n = figures::counted(season.tension.len(), "reading", "readings");
+        sentences.push(format!("Soil-water tension {} to {} kPa in {n}.", kpa(low), kpa(high)));
+    }
+    sentences.join(" ")
+}
+
+fn savings(flow: &mut Flow, saving: &MulchSaving) {
+    let mut table = Table::new(vec![
+        Column::words("water", 90.0),
+        Column::number("in"),
+        Column::number("acre-in\nan acre"),
+        Column::number("acre-in"),
+        Column::number("gal"),
+        Column::number("gal a\ntree"),
+        Column::number("% of bare\nneed"),
+        Column::number("worth\n$"),
+        Column::words("how known", 60.0),
+    ]);
+    table.row(Weight::Plain, saving_cells("Evaporation avoided", &saving.avoided));
+    table.row(Weight::Bold, saving_cells("Kept for the trees", &saving.kept));
+    table.row(Weight::Plain, saving_cells("Irrigation not needed", &saving.not_needed));
+    let beginning = table.beginning(flow);
+    flow.heading("Mulch, and what it did", beginning);
+    table.draw(flow);
+    let (low, high) = saving.kept_range;
+    let told = format!(
+        "Kept lies between {} and {} in. {} in more drained below the roots than on bare soil, because the sets were \
+         not cut by what was avoided. The mulch covers {} % of the surface.",
+        figures::quantity(low),
+        figures::quantity(high),
+        figures::quantity(saving.extra_drained.value),
+        figures::quantity(saving.covered.value),
+    );
+    flow.y += 2.0;
+    flow.note(SOFT_NOTE, &told);
+}
+
+fn saving_cells(name: &str, saving: &Saving) -> Vec<Cell> {
+    let or_dash = |text: Option<String>| Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()));
+    vec![
+        Cell::words(name),
+        Cell::figure(figures::quantity(saving.depth.value)),
+        Cell::figure(figures::quantity(saving.acre_inches_per_acre.value)),
+        Cell::figure(figures::quantity(saving.acre_inches.value)),
+        Cell::figure(figures::quantity(saving.gallons.value)),
+        or_dash(saving.gallons_per_tree.as_ref().map(|each| figures::quantity(each.value))),
+        or_dash(saving.share_of_need.as_ref().map(|share| figures::float(share.value.get(), 1))),
+        or_dash(saving.worth.as_ref().map(|worth| figures::money(worth.value))),
+        Cell::soft(&words::known(saving.depth.evidence, saving.depth.n())),
+    ]
+}
+
+fn mulch(flow: &mut Flow, season: &BlockSeason) {
+    let mut table = Table::new(vec![
+        Column::words("laid", 100.0),
+        Column::number("depth\nin"),
+        Column::number("covered\nft²"),
+        Column::number("% of\nsurface"),
+        Column::number("volume\nyd³"),
+        Column::number("cost\n$"),
+        Column::number("this season\n$"),
+        Column::words("how known", 60.0),
+    ]);
+    for laid in &season.mulch.laid {
+        table.row(Weight::Plain, mulch_cells(laid));
+    }
+    let beginning = table.beginning(flow);
+    if season.water.saving.is_some() {
+        flow.need(beginning + 4.0);
+        flow.y += 4.0;
+    } else {
+        flow.heading("Mulch", beginning);
+    }
+    table.draw(flow);
+    let mut told = Vec::new();
+    if let Some(cost) = &season.mulch.season_cost {
+        let amount = figures::dollars(&figures::money(cost.value));
+        told.push(format!("{amount} of the mulch falls on this season ({}).", words::known(cost.evidence, cost.n())));
+    }
+    if let Some(ratio) = &season.mulch.cost_over_value {
+        let times = figures::float(ratio.value.get(), 1);
+        told.push(format!("That is {times} times the worth of the water kept ({}).", words::known(ratio.evidence, ratio.n())));
+    }
+    flow.y += 2.0;
+    flow.note(SOFT_NOTE, &told.join(" "));
+}
+
+fn mulch_cells(laid: &MulchLaid) -> Vec<Cell> {
+    let or_dash = |text: Option<String>| Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()));
+    vec![
+        Cell::words(&format!("{}, {}", words::full_day(laid.date), laid.material)),
+        Cell::figure(figures::quantity(laid.depth)),
+        or_dash(laid.covered.as_ref().map(|area| figures::quantity(area.value))),
+        or_dash(laid.covered_share.as_ref().map(|share| figures::quantity(share.value))),
+        or_dash(laid.volume.as_ref().map(|volume| figures::quantity(volume.value))),
+        Cell::figure(figures::money(laid.cost.value)),
+        Cell::figure(figures::money(laid.season_cost.value)),
+        Cell::soft(&words::known(laid.cost.evidence, laid.cost.n())),
+    ]
+}

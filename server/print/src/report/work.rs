@@ -1,0 +1,131 @@
+//! Labor by task, method and pass; counts of fruit.
+
+use reckon::figure::Figure;
+use reckon::money::UnitPrice;
+use reckon::season::{BlockSeason, LaborMeasure, LaborSeason, ThinningSeason};
+use reckon::units::Measure;
+
+use super::flow::{Flow, SOFT_NOTE};
+use super::table::{Cell, Column, Table, Weight};
+use crate::{figures, words};
+
+pub(super) fn draw(flow: &mut Flow, season: &BlockSeason) {
+    counts(flow, &season.thinning, &season.labor);
+    labor(flow, &season.labor);
+}
+
+fn labor(flow: &mut Flow, season: &LaborSeason) {
+    let mut table = Table::new(vec![
+        Column::words("", 100.0),
+        Column::number("hours"),
+        Column::number("cost\n$"),
+        Column::number("trees"),
+        Column::number("a tree\n$"),
+        Column::number("h a\ntree"),
+        Column::number("an acre\n$"),
+        Column::words("how known", 70.0),
+    ]);
+    for task in &season.tasks {
+        table.row(Weight::Plain, cells(words::task(task.task), &task.measure));
+    }
+    let thinning = season.thinning.as_ref().filter(|_| !season.passes.is_empty());
+    if season.entries > 0 {
+        let weight = if thinning.is_some() { Weight::Bold } else { Weight::Last };
+        table.row(weight, cells("All labor", &season.all));
+    }
+    if let Some(thinning) = thinning {
+        for pass in &season.passes {
+            let name = format!("{} ({})", words::pass_and_method(pass.pass, pass.method), words::days(pass.days));
+            table.row(Weight::Plain, cells(&name, &pass.measure));
+        }
+        table.row(Weight::Last, cells("All thinning", thinning));
+    }
+    let beginning = table.beginning(flow);
+    flow.heading("Labor by task, and thinning by pass and method", beginning);
+    if table.rows.is_empty() {
+        flow.note(SOFT_NOTE, "No labor was recorded.");
+    }
+    table.draw(flow);
+}
+
+fn cells(name: &str, labor: &LaborMeasure) -> Vec<Cell> {
+    let or_dash = |text: Option<String>| Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()));
+    vec![
+        Cell::words(name),
+        or_dash(labor.hours.as_ref().map(|hours| figures::exact(hours.value, 1))),
+        Cell::figure(figures::money(labor.cost.value)),
+        or_dash(labor.trees.as_ref().map(|trees| figures::quantity(trees.value))),
+        or_dash(labor.cost_per_tree.as_ref().map(|price| figures::price(price.value, 2))),
+        or_dash(labor.hours_per_tree.as_ref().map(|hours| figures::quantity(hours.value))),
+        or_dash(labor.cost_per_acre.as_ref().map(|price| figures::price(price.value, 0))),
+        Cell::soft(&words::known(labor.cost.evidence, labor.cost.n())),
+    ]
+}
+
+fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeason) {
+    let mut facts = Facts::default();
+    facts.measure("Fruit taken off", season.removed.as_ref());
+    facts.measure("Its standard error", season.removed_standard_error.as_ref());
+    facts.measure("Fruit before", season.before_per_tree.as_ref());
+    facts.measure("Fruit left", season.left_per_tree.as_ref());
+    facts.measure("Fruit taken off the block", season.removed_in_block.as_ref());
+    facts.measure("Shoot for each fruit left", season.spacing.as_ref());
+    facts.price("Thinning, 1,000 fruit off", labor.cost_per_thousand_removed.as_ref());
+    facts.price("Thinning, each box packed", labor.thinning_cost_per_box.as_ref());
+    if facts.is_empty() {
+        return;
+    }
+    let title = if season.samples == 0 {
+        "Fruit counts".to_owned()
+    } else {
+        format!("Fruit counts, {} counted twice", figures::counted(season.samples, "sample", "samples"))
+    };
+    facts.draw(flow, &title);
+}
+
+/// Single figures: name, number, unit, how it is known.
+#[derive(Debug, Default)]
+pub(super) struct Facts(Vec<Vec<Cell>>);
+
+impl Facts {
+    pub(super) fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    pub(super) fn measure<M: Measure + Copy>(&mut self, name: &str, figure: Option<&Figure<M>>) {
+        if let Some(figure) = figure {
+            self.push(name, figures::quantity(figure.value), M::UNIT, figure);
+        }
+    }
+
+    pub(super) fn price<U>(&mut self, name: &str, figure: Option<&Figure<UnitPrice<U>>>) {
+        if let Some(figure) = figure {
+            self.push(name, figures::price(figure.value, 2), "$", figure);
+        }
+    }
+
+    pub(super) fn push<T>(&mut self, name: &str, number: String, unit: &str, figure: &Figure<T>) {
+        let known = words::known(figure.evidence, figure.n());
+        self.0.push(vec![Cell::words(name), Cell::figure(number), Cell::soft(unit), Cell::soft(&known)]);
+    }
+
+    /// In two columns, read down the left and then down the right.
+    pub(super) fn draw(self, flow: &mut Flow, title: &str) {
+        let half = self.0.len().div_ceil(2);
+        let table = || {
+            Table::new(vec![
+                Column::words("", 70.0),
+                Column::number(""),
+                Column::unit(),
+                Column::words("", 60.0),
+            ])
+        };
+        let (mut left, mut right) = (table(), table());
+        for (n, cells) in self.0.into_iter().enumerate() {
+            if n < half { &mut left } else { &mut right }.row(Weight::Plain, cells);
+        }
+        // Few rows: the heading stays with all of them.
+        flow.heading(title, Table::beside_height(flow, &left, &right));
+        Table::beside(flow, &left, &right);
+    }
+}

@@ -1,0 +1,98 @@
+use reckon::block::Block;
+use reckon::exact::{Boxes, Pounds};
+use reckon::figure::{Evidence, Figure, RecordKind};
+use reckon::money::{Money, UnitPrice};
+use reckon::season::{CullLine, PackoutCell, PackoutSeason};
+use reckon::units::{BoxesPerAcre, PoundsPerTree, Share};
+
+use super::figure;
+
+/// Boxes packed in all.
+const BOXES: i64 = 11_920;
+/// Tenths of a pound in a box.
+const BOX_TENTHS: i64 = 145;
+
+/// Size class; percent and cents a pound in the first grade; the same in the second.
+const SIZES: [(&str, (i64, i64), (i64, i64)); 6] = [
+    ("D", (1, 42), (1, 30)),
+    ("C", (5, 61), (2, 44)),
+    ("B", (18, 86), (4, 60)),
+    ("A", (31, 112), (3, 78)),
+    ("AA", (25, 138), (2, 92)),
+    ("AAA", (8, 152), (0, 0)),
+];
+
+pub(super) fn packout(block: &Block) -> PackoutSeason {
+    let cells: Vec<PackoutCell> = SIZES
+        .iter()
+        .flat_map(|(size, first, second)| {
+            [("First", first), ("Second", second)]
+                .into_iter()
+                .filter(|(_, (share, _))| *share > 0)
+                .map(|(grade, (share, price))| cell(Some(size), Some(grade), *share, share * price))
+        })
+        .collect();
+    let sizes = SIZES.iter().map(|(size, a, b)| cell(Some(size), None, a.0 + b.0, a.0 * a.1 + b.0 * b.1)).collect();
+    let sum = |grade: fn(&(&str, (i64, i64), (i64, i64))) -> (i64, i64)| {
+        SIZES.iter().map(grade).fold((0, 0), |sum, (share, price)| (sum.0 + share, sum.1 + share * price))
+    };
+    let (first, second) = (sum(|size| size.1), sum(|size| size.2));
+    let all = cell(None, None, first.0 + second.0, first.1 + second.1);
+    let float_weight = all.weight.as_ref().map_or(0.0, |weight| weight.value.as_f64());
+    PackoutSeason {
+        boxes_per_acre: Some(all.boxes.map(BoxesPerAcre::of(all.boxes.value.as_f64() / block.acres.as_f64()))),
+        weight_per_tree: Some(all.boxes.map(PoundsPerTree::of(float_weight / f64::from(block.trees.unwrap_or(1))))),
+        picked: Some(figure(pounds(198_410), Evidence::Metered, RecordKind::Pick, 17)),
+        packed_share: Some(figure(Share::of(89.4), Evidence::Metered, RecordKind::Packout, 42)),
+        net_per_pound: all.net_per_pound,
+        net_per_box: all.net_per_box,
+        boxes: Some(all.boxes),
+        priced_weight: all.weight.clone(),
+        weight: all.weight,
+        cells,
+        sizes,
+        grades: vec![
+            cell(None, Some("First"), first.0, first.1),
+            cell(None, Some("Second"), second.0, second.1),
+        ],
+        culls: vec![cull("split pit", 9_210), cull("undersize", 6_480), cull("soft", 4_740)],
+        boxes_without_price: Some(figure(boxes(120), Evidence::Counted, RecordKind::Packout, 1)),
+    }
+}
+
+/// A cell of so many percent; `worth` is percent times cents a pound.
+fn cell(size: Option<&str>, grade: Option<&str>, share: i64, worth: i64) -> PackoutCell {
+    let packed = |evidence| figure((), evidence, RecordKind::Packout, 42);
+    let net = Money::from_cents(worth * BOXES * BOX_TENTHS / 1000);
+    let settled: Figure<()> = figure((), Evidence::Invoiced, RecordKind::Settlement, 9);
+    // Hundredths of a percent of the boxes, in millionths of a box and of a pound.
+    let micro_boxes = share * BOXES * 10_000;
+    let micro_pounds = micro_boxes * BOX_TENTHS / 10;
+    let weight = Pounds::from_micros(micro_pounds);
+    PackoutCell {
+        size_class: size.map(str::to_owned),
+        grade: grade.map(str::to_owned),
+        boxes: packed(Evidence::Counted).map(Boxes::from_micros(micro_boxes)),
+        weight: Some(packed(Evidence::Metered).map(weight)),
+        share: packed(Evidence::Metered).map(Share::of(f64::from(i32::try_from(share).unwrap_or(0)))),
+        net: Some(settled.map(net)),
+        net_per_box: UnitPrice::spread(net.decimal(), Boxes::from_micros(micro_boxes).decimal())
+            .map(|price| settled.map(price)),
+        net_per_pound: UnitPrice::spread(net.decimal(), weight.decimal()).map(|price| settled.map(price)),
+    }
+}
+
+fn cull(cause: &str, weight: i64) -> CullLine {
+    CullLine {
+        cause: cause.to_owned(),
+        weight: Some(figure(pounds(weight), Evidence::Metered, RecordKind::Packout, 3)),
+    }
+}
+
+fn pounds(n: i64) -> Pounds {
+    Pounds::from_micros(n * 1_000_000)
+}
+
+fn boxes(n: i64) -> Boxes {
+    Boxes::from_micros(n * 1_000_000)
+}

@@ -1,0 +1,141 @@
+//! How each figure was reckoned: the formula in words and where it comes from.
+
+use crate::season::HowReckoned;
+
+const COST_STUDIES: &str = "University of California, Sample Costs (cost-and-return studies of 2000, 2003, 2016, 2017)";
+const FAO56: &str = "Allen, Pereira, Raes, Smith: FAO Irrigation and Drainage Paper 56 (1998)";
+
+/// Every explanation, in report order. The text says what the code does; change both together.
+pub fn how() -> Vec<HowReckoned> {
+    [&LABOR[..], &WATER[..], &MONEY[..]].concat().into_iter().map(explained).collect()
+}
+
+type Entry = (&'static str, &'static str, &'static str, &'static str);
+
+fn explained((id, title, formula, source): Entry) -> HowReckoned {
+    HowReckoned { id, title, formula: formula.into(), source }
+}
+
+const LABOR: [Entry; 3] = [
+    (
+        "labor-cost",
+        "Labor cost",
+        "Hours × wage + overtime hours × wage × (multiplier − 1), or pieces × piece rate, or the contract sum; \
+         then × (1 + payroll %) or × (1 + commission %). Overtime of piece work: piece earnings ÷ all hours \
+         × (multiplier − 1) for each overtime hour. Wages and percentages are those of the entry, or those that \
+         held on its day; a task's own wage goes before the general one. Each entry is rounded once, to the cent, \
+         half away from zero. This is a cost and not a payroll: what is owed follows local wage law.",
+        "Cost tables of the University of California cost studies; piece work: 29 CFR 778.111",
+    ),
+    (
+        "labor-per-tree",
+        "Labor per tree",
+        "Cost, or hours, ÷ trees treated. Trees are those of the entries, added up within a method and pass; where \
+         an entry leaves them out, the block's bearing trees, marked assumed. Over several passes a tree counts once: \
+         the largest pass, and never more than the block has. Hours per tree use only entries that carry hours, and \
+         their own trees. All labor together is spread over the block's bearing trees.",
+        "University of California cost studies (loaded labor per acre ÷ trees per acre)",
+    ),
+    (
+        "removed-share",
+        "Fruit taken off",
+        "1 − fruit after ÷ fruit before, both summed over the trees and branches counted twice. A sample counted again \
+         on a later day keeps its first count before and its last count after. Standard error: \
+         √(Σ(after − r × before)² ÷ (n − 1) ÷ n) ÷ mean before, with r = Σafter ÷ Σbefore, the sample's own mean, \
+         and no correction for a large sample. Fruit taken off the block: mean taken off a whole tree × bearing trees. \
+         Spacing: shoot length ÷ fruit left.",
+        "Scheaffer, Mendenhall, Ott: Elementary Survey Sampling, chapter 6 (ratio estimate)",
+    ),
+];
+
+const WATER: [Entry; 6] = [
+    (
+        "water-applied",
+        "Water applied",
+        "Meter difference (roll-over and replacement taken in), or run hours × emitter flow × emitters, or depth × area; \
+         gross, before losses. 1 acre-inch = 6,272,640 ÷ 231 = 27,154.2857 gallons. \
+         Cost: each set's volume × the water rate that held on its day, added up exactly and rounded once.",
+        "Definitions of the acre and the US gallon: NIST Handbook 44, appendix C; NIST SP 811",
+    ),
+    (
+        "crop-need",
+        "Crop need",
+        "Daily: (Kcb + Ke) × reference evapotranspiration, without stress; mulch lowers Ke. Ke from a daily balance of \
+         the surface layer, drainage and stress from a daily balance of the root zone. Reference evapotranspiration \
+         is the station's own, else Penman-Monteith, else Hargreaves from temperatures alone; days of each are shown.",
+        FAO56,
+    ),
+    (
+        "mulch-avoided",
+        "Evaporation avoided by mulch",
+        "The season is run twice over the same weather, soil and the block's own irrigation, bare and with the mulch as it \
+         lay: evaporation bare − evaporation mulched. An organic mulch cuts soil evaporation by 5 % for each 10 % of \
+         the surface it covers; one thinner than 2 in counts in proportion, which is an assumption.",
+        "FAO Irrigation and Drainage Paper 56 (1998), chapter 10, mulches",
+    ),
+    (
+        "mulch-kept",
+        "Water kept by mulch",
+        "Evaporation avoided − extra water drained below the roots because the sets were not cut. \
+         Worth: at the water rate that holds at the season's end.",
+        "Difference of two runs of the FAO-56 daily balance",
+    ),
+    (
+        "mulch-not-needed",
+        "Irrigation not needed thanks to mulch",
+        "The two runs again with the depletion rule deciding each set: (net irrigation bare − mulched + soil water left \
+         more + drained more under mulch) ÷ application efficiency.",
+        "Difference of two runs of the FAO-56 daily balance",
+    ),
+    (
+        "mulch-cost",
+        "Mulch over its life",
+        "(Material + delivery + spreading) ÷ years it is expected to last, straight line: each season of its life bears \
+         the same, the last one what is left of a broken year. Spreading already kept as labor is not entered here again.",
+        "Straight-line spreading: common practice, no source",
+    ),
+];
+
+const MONEY: [Entry; 3] = [
+    (
+        "price-by-grade",
+        "Price by size class and grade",
+        "Net to grower ÷ boxes, or ÷ pounds, of the fruit that has a value; weighted by what was packed, never a mean of \
+         prices. A settlement line for several sizes or grades goes out by the boxes (or weight) not settled yet, to \
+         the cent. The earliest packed boxes are the settled ones; the rest takes the list price that held on the day \
+         of packing, marked assumed. Shares are of packed weight (boxes where weight is missing), in tenths of a \
+         percent that sum to 100.0 by largest remainder.",
+        "Weighted means: arithmetic; size codes: Commission Regulation (EC) No 1580/2007, Annex I, Part 5",
+    ),
+    (
+        "shared-costs",
+        "Shared costs",
+        "The invoice × the block's acres (or trees) ÷ those of all blocks it is shared among, in whole cents by largest \
+         remainder: the blocks' parts always sum to the invoice.",
+        "Largest remainder (Hamilton's method), as in the apportionment of 1790",
+    ),
+    (
+        "statement",
+        "Return",
+        "Gross − what buyers and packers kept back = net to grower; − growing, harvest, assessment and interest = return \
+         over operating costs; − cash overhead = return over cash costs; − mulch over its life and other non-cash \
+         overhead = return over all costs. Per acre, tree and box from the block's cents, not from rounded figures. \
+         Lines without a record are left out; subtotals are not. Interest is an entry, not reckoned here.",
+        COST_STUDIES,
+    ),
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_explanation_has_its_own_anchor() {
+        let mut ids: Vec<&str> = how().iter().map(|entry| entry.id).collect();
+        let all = ids.len();
+        ids.sort_unstable();
+        ids.dedup();
+        assert_eq!(ids.len(), all);
+        assert!(how().iter().all(|entry| !entry.formula.contains("  ") && !entry.source.is_empty()));
+    }
+}

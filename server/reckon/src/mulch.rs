@@ -1,0 +1,183 @@
+//! Mulch: the floor it covers, how much of it, what it costs a season.
+//!
+//! What it does to evaporation is reckoned in [`crate::water`].
+
+use chrono::{Days, NaiveDate};
+use rust_decimal::Decimal;
+
+use crate::block::{Block, Season};
+use crate::figure::{Evidence, Figure, Gap, GapAbout, GapWeight, Kept, RecordKind, RecordRef};
+use crate::money::Money;
+use crate::records::{MulchApplication, MulchShape};
+use crate::say;
+use crate::season::{MulchLaid, MulchSeason, SeasonRecords};
+use crate::units::{Count, CubicYards, SQUARE_FEET_PER_ACRE, Share, SquareFeet};
+
+/// Cubic feet in a cubic yard, exact.
+const CUBIC_FEET_PER_CUBIC_YARD: f64 = 27.0;
+/// Days of a year of life; leap days even out.
+const DAYS_PER_YEAR: f64 = 365.25;
+
+/// The floor under a mulch.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cover {
+    /// Covered floor, clear rings taken out.
+    pub area: SquareFeet,
+    /// Share of the block's whole surface, 0 to 1.
+    pub share: f64,
+}
+
+/// What the block does not say and the covered floor needs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unsaid {
+    /// Acres.
+    Acres,
+    /// Distance between rows.
+    RowSpacing,
+    /// Number of trees.
+    Trees,
+}
+
+/// The floor an application covers: strip or ring, less a clear ring around each trunk.
+///
+/// A share given outright is taken as it is: whoever gave it looked at the floor.
+///
+/// # Errors
+/// [`Unsaid`] when the block lacks what the shape needs.
+pub fn cover(mulch: &MulchApplication, block: &Block) -> Result<Cover, Unsaid> {
+    let floor = Some(block.acres.as_f64() * SQUARE_FEET_PER_ACRE).filter(|area| *area > 0.0).ok_or(Unsaid::Acres)?;
+    let clear = mulch.clear_radius.get().max(0.0) / 12.0;
+    let trees = || block.trees.map(f64::from).ok_or(Unsaid::Trees);
+    let covered = match mulch.shape {
+        MulchShape::Strip(width) => {
+            let row = block.row_spacing.map(crate::units::Feet::get).filter(|feet| *feet > 0.0);
+            let strips = floor * (width.get() / row.ok_or(Unsaid::RowSpacing)?).min(1.0);
+            let rings = if clear > 0.0 { trees()? * disc_in_strip(clear, width.get() / 2.0) } else { 0.0 };
+            strips - rings
+        }
+        MulchShape::Ring(radius) => trees()? * core::f64::consts::PI * (radius.get() * radius.get() - clear * clear),
+        MulchShape::SharePct(share) => floor * share / 100.0,
+    };
+    let covered = covered.clamp(0.0, floor);
+    Ok(Cover { area: SquareFeet::of(covered), share: covered / floor })
+}
+
+/// Area of a disc around a trunk that lies within a strip centred on it.
+fn disc_in_strip(radius: f64, half_width: f64) -> f64 {
+    if radius <= half_width {
+        return core::f64::consts::PI * radius * radius;
+    }
+    let along = (radius * radius - half_width * half_width).sqrt();
+    2.0 * (half_width * along + radius * radius * libm::asin(half_width / radius))
+}
+
+/// Last day of an application's life.
+pub(crate) fn last_day(mulch: &MulchApplication) -> NaiveDate {
+    let days = (years(mulch) * DAYS_PER_YEAR).clamp(1.0, 36_525.0);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a hundred years")]
+    let days = Days::new(days as u64 - 1);
+    mulch.date.checked_add_days(days).unwrap_or(mulch.date)
+}
+
+/// Life in years; one season where none is given.
+fn years(mulch: &MulchApplication) -> f64 {
+    if mulch.life.micros() > 0 { mulch.life.as_f64() } else { 1.0 }
+}
+
+/// The part of an application's cost that falls on a season: straight line, each season of its life
+/// bears the same, the last one what is left of a broken year.
+fn season_cost(mulch: &MulchApplication, cost: Money, season: &Season) -> Money {
+    let life = if mulch.life.micros() > 0 { mulch.life.decimal() } else { Decimal::ONE };
+    let before = season.first_day.signed_duration_since(mulch.date).num_days().max(0);
+    let seasons_borne = if before == 0 { 0 } else { (before - 1) / 365 + 1 };
+    let left = (life - Decimal::from(seasons_borne)).clamp(Decimal::ZERO, Decimal::ONE);
+    let part = cost.decimal().checked_mul(left).and_then(|sum| sum.checked_div(life));
+    part.and_then(|exact| Money::round(exact).ok()).unwrap_or(Money::ZERO)
+}
+
+/// The mulch of a season: each application still within its life, what it covers and costs.
+///
+/// `kept_worth` is what the water kept by mulch is worth, from [`crate::water::season`].
+pub fn season(records: &SeasonRecords, kept_worth: Option<&Figure<Money>>) -> (MulchSeason, Vec<Gap>) {
+    let mut gaps = Vec::new();
+    let laid: Vec<MulchLaid> = records
+        .mulch
+        .iter()
+        .filter(|kept| {
+            kept.record.date <= records.season.last_day && last_day(&kept.record) >= records.season.first_day
+        })
+        .map(|kept| application(kept, records, &mut gaps))
+        .collect();
+    let season_cost = (!laid.is_empty()).then(|| {
+        let parts = laid.iter().map(|one| &one.season_cost);
+        Figure::new(
+            parts.clone().map(|figure| figure.value).sum(),
+            Evidence::Invoiced,
+            parts.flat_map(|figure| figure.records.iter().copied()),
+        )
+    });
+    let cost_over_value = season_cost.as_ref().zip(kept_worth).and_then(|(cost, worth)| over(cost, worth));
+    (MulchSeason { laid, season_cost, cost_over_value }, gaps)
+}
+
+fn over(cost: &Figure<Money>, worth: &Figure<Money>) -> Option<Figure<Count>> {
+    if worth.value <= Money::ZERO {
+        return None;
+    }
+    let seasons = ratio(cost.value, worth.value)?;
+    Some(Figure::new(
+        Count::of(seasons),
+        cost.evidence.and(worth.evidence),
+        cost.records.iter().chain(&worth.records).copied(),
+    ))
+}
+
+fn ratio(a: Money, b: Money) -> Option<f64> {
+    use rust_decimal::prelude::ToPrimitive;
+    a.decimal().checked_div(b.decimal())?.to_f64()
+}
+
+fn application(kept: &Kept<MulchApplication>, records: &SeasonRecords, gaps: &mut Vec<Gap>) -> MulchLaid {
+    let mulch = &kept.record;
+    let record = RecordRef { kind: RecordKind::Mulch, id: kept.id };
+    let cover = cover(mulch, &records.block);
+    if let Err(unsaid) = cover {
+        gaps.push(uncovered(mulch, &records.block, unsaid, record));
+    }
+    let cover = cover.ok();
+    let cost = mulch.material_cost.plus(mulch.delivery_cost).plus(mulch.spreading_cost);
+    MulchLaid {
+        date: mulch.date,
+        material: mulch.material.clone(),
+        depth: mulch.depth,
+        covered: cover.map(|c| Figure::new(c.area, Evidence::Counted, [record])),
+        covered_share: cover.map(|c| Figure::new(Share::of(c.share * 100.0), Evidence::Counted, [record])),
+        volume: cover.map(|c| {
+            let cubic_feet = c.area.get() * mulch.depth.get() / 12.0;
+            Figure::new(CubicYards::of(cubic_feet / CUBIC_FEET_PER_CUBIC_YARD), Evidence::Counted, [record])
+        }),
+        cost: Figure::new(cost, Evidence::Invoiced, [record]),
+        season_cost: Figure::new(season_cost(mulch, cost, &records.season), Evidence::Invoiced, [record]),
+    }
+}
+
+fn uncovered(mulch: &MulchApplication, block: &Block, unsaid: Unsaid, record: RecordRef) -> Gap {
+    let (what, mend) = match unsaid {
+        Unsaid::Acres => ("has no acres", "Add the block's acres."),
+        Unsaid::RowSpacing => {
+            ("has no distance between rows", "Add the block's row spacing, or give the mulch as a share of the floor.")
+        }
+        Unsaid::Trees => ("has no tree count", "Add the block's trees, or give the mulch as a share of the floor."),
+    };
+    let (code, day) = (&block.code, say::day(mulch.date));
+    Gap {
+        about: GapAbout::Mulch,
+        what: format!("{code} {what}, so the floor under the mulch of {day} is not known and no water is saved by it."),
+        mend: mend.to_owned(),
+        records: vec![record],
+        weight: GapWeight::Missing,
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,89 @@
+use super::*;
+use crate::exact::{Acres, Years};
+use crate::records::MulchKind;
+use crate::units::{Feet, Inches};
+use rust_decimal::Decimal;
+
+fn mulch(shape: MulchShape) -> MulchApplication {
+    MulchApplication {
+        date: day(2026, 3, 20),
+        material: "wood chips".into(),
+        kind: MulchKind::Organic,
+        depth: Inches::of(4.0),
+        shape,
+        clear_radius: Inches::of(12.0),
+        life: Years::whole(2).unwrap(),
+        material_cost: Money::from_cents(100_001),
+        delivery_cost: Money::from_cents(20_000),
+        spreading_cost: Money::from_cents(30_000),
+        note: String::new(),
+    }
+}
+
+fn day(year: i32, month: u32, day: u32) -> NaiveDate {
+    NaiveDate::from_ymd_opt(year, month, day).unwrap()
+}
+
+fn block() -> Block {
+    Block {
+        acres: Acres::whole(10).unwrap(),
+        trees: Some(1_500),
+        row_spacing: Feet::new(18.0),
+        tree_spacing: Feet::new(16.0),
+        ..Block::default()
+    }
+}
+
+#[test]
+fn a_strip_less_its_clear_rings() {
+    let cover = cover(&mulch(MulchShape::Strip(Feet::of(6.0))), &block()).unwrap();
+    let expected = 435_600.0 * 6.0 / 18.0 - 1_500.0 * core::f64::consts::PI;
+    assert!((cover.area.get() - expected).abs() < 1e-6);
+    assert!((cover.share - expected / 435_600.0).abs() < 1e-12);
+}
+
+#[test]
+fn a_clear_ring_wider_than_the_strip_takes_only_what_lies_in_it() {
+    // Radius 1.25 ft in a strip 2 ft wide: 2 x (1 x 0.75 + 1.5625 x asin 0.8).
+    assert!((disc_in_strip(1.25, 1.0) - 4.397_797_443).abs() < 1e-6);
+    let just_inside = disc_in_strip(1.0, 1.0);
+    assert!((disc_in_strip(1.0 + 1e-9, 1.0) - just_inside).abs() < 1e-6);
+}
+
+#[test]
+fn a_ring_less_its_clear_middle() {
+    let cover = cover(&mulch(MulchShape::Ring(Feet::of(4.0))), &block()).unwrap();
+    assert!((cover.area.get() - 1_500.0 * core::f64::consts::PI * 15.0).abs() < 1e-6);
+}
+
+#[test]
+fn a_given_share_is_taken_as_given() {
+    let cover = cover(&mulch(MulchShape::SharePct(40.0)), &Block { trees: None, ..block() }).unwrap();
+    assert!((cover.share - 0.4).abs() < 1e-12);
+}
+
+#[test]
+fn what_the_block_does_not_say_is_named() {
+    let strip = mulch(MulchShape::Strip(Feet::of(6.0)));
+    assert_eq!(cover(&strip, &Block { row_spacing: None, ..block() }), Err(Unsaid::RowSpacing));
+    assert_eq!(cover(&strip, &Block { trees: None, ..block() }), Err(Unsaid::Trees));
+    assert_eq!(cover(&strip, &Block::default()), Err(Unsaid::Acres));
+}
+
+#[test]
+fn cost_is_borne_by_the_seasons_of_its_life_and_no_more() {
+    let mut laid = mulch(MulchShape::SharePct(40.0));
+    let cost = Money::from_cents(150_001);
+    let in_year =
+        |laid: &MulchApplication, year| season_cost(laid, cost, &Season::calendar_year(year).unwrap()).cents();
+    assert_eq!([2026, 2027, 2028].map(|year| in_year(&laid, year)), [75_001, 75_001, 0]);
+    laid.life = Years::new(Decimal::new(25, 1)).unwrap();
+    assert_eq!([2026, 2027, 2028, 2029].map(|year| in_year(&laid, year)), [60_000, 60_000, 30_000, 0]);
+    laid.life = Years::new(Decimal::new(5, 1)).unwrap();
+    assert_eq!([2026, 2027].map(|year| in_year(&laid, year)), [150_001, 0]);
+}
+
+#[test]
+fn life_ends_the_day_before_its_anniversary() {
+    assert_eq!(last_day(&mulch(MulchShape::SharePct(40.0))), day(2028, 3, 18));
+}

@@ -1,0 +1,269 @@
+//! What must hold for any records: parts sum to their whole, to the cent, and order never matters.
+
+use proptest::prelude::*;
+
+use crate::exact::{Boxes, Hours, Percent, Pieces, Pounds};
+use crate::figure::{Kept, RecordId};
+use crate::money::{Money, UnitPrice};
+use crate::reckon;
+use crate::records::{
+    Charges, Cost, CostGroup, FruitCount, LaborEntry, LineOutcome, Loading, PackoutLine, Pay, PriceLine, Rate,
+    RateKind, SettlementLine, SharedBasis, Sold, Task, ThinningMethod,
+};
+use crate::season::{BlockSeason, LineRole, PackoutCell, SeasonRecords, SharedCost, StatementKey};
+use crate::testing::{date, labor_entry, records};
+
+const SIZES: [&str; 5] = ["A", "AA", "B", "56", "108"];
+const GRADES: [&str; 2] = ["Fancy", "Choice"];
+
+fn micros(low: i64, high: i64) -> impl Strategy<Value = i64> {
+    (low * 1_000..high * 1_000).prop_map(|thousandths| thousandths * 1_000)
+}
+
+fn pay() -> impl Strategy<Value = Pay> {
+    prop_oneof![
+        micros(8, 40).prop_map(|wage| Pay::Hourly(Some(UnitPrice::from_micros(wage)))),
+        Just(Pay::Hourly(None)),
+        (micros(1, 900), micros(0, 5)).prop_map(|(pieces, rate)| Pay::Piece {
+            pieces: Pieces::from_micros(pieces),
+            rate: UnitPrice::from_micros(rate),
+        }),
+        (0i64..1_000_000).prop_map(|cents| Pay::Contract(Money::from_cents(cents))),
+    ]
+}
+
+fn labor() -> impl Strategy<Value = LaborEntry> {
+    let task = prop::sample::select(Task::ALL.to_vec());
+    let method = prop::option::of(prop::sample::select(ThinningMethod::ALL.to_vec()));
+    let loading = prop_oneof![
+        Just(Loading::FromRates),
+        micros(0, 60).prop_map(|percent| Loading::Payroll(Percent::from_micros(percent))),
+    ];
+    let trees = prop::option::of(1u32..1_500);
+    (task, method, prop::option::of(1u8..4), prop::option::of(micros(1, 90)), pay(), loading, trees, 1u32..28).prop_map(
+        |(task, method, pass, hours, pay, loading, trees_done, day)| LaborEntry {
+            date: date(5, day),
+            method,
+            pass,
+            hours: hours.map(Hours::from_micros),
+            overtime_hours: hours.map_or(Hours::ZERO, |hours| Hours::from_micros(hours / 4)),
+            pay,
+            loading,
+            trees_done,
+            ..labor_entry(task, "1", "1")
+        },
+    )
+}
+
+fn size() -> impl Strategy<Value = String> {
+    prop::sample::select(SIZES.to_vec()).prop_map(Into::into)
+}
+
+fn grade() -> impl Strategy<Value = String> {
+    prop::sample::select(GRADES.to_vec()).prop_map(Into::into)
+}
+
+fn packout() -> impl Strategy<Value = PackoutLine> {
+    (size(), grade(), micros(1, 900), prop::option::weighted(0.9, 18i64..28), 1u32..28).prop_map(
+        |(size_class, grade, boxes, each, day)| PackoutLine {
+            date: date(7, day),
+            outcome: LineOutcome::Packed { size_class, grade, boxes: Boxes::from_micros(boxes) },
+            weight: each.map(|each| Pounds::from_micros(boxes * each)),
+            note: String::new(),
+        },
+    )
+}
+
+fn sold() -> impl Strategy<Value = Sold> {
+    prop_oneof![
+        (micros(1, 900), micros(0, 40)).prop_map(|(boxes, price)| Sold::Boxes {
+            boxes: Boxes::from_micros(boxes),
+            price: UnitPrice::from_micros(price),
+        }),
+        (micros(1, 20_000), micros(0, 3)).prop_map(|(weight, price)| Sold::Weight {
+            weight: Pounds::from_micros(weight),
+            price: UnitPrice::from_micros(price),
+        }),
+        (-100_000i64..100_000).prop_map(|cents| Sold::Adjustment(Money::from_cents(cents))),
+    ]
+}
+
+fn settlement() -> impl Strategy<Value = SettlementLine> {
+    (prop::option::of(size()), prop::option::of(grade()), sold(), micros(0, 8), micros(0, 12), 1u32..28).prop_map(
+        |(size_class, grade, sold, packing, commission, day)| SettlementLine {
+            date: date(8, day),
+            buyer: String::new(),
+            size_class,
+            grade,
+            sold,
+            charges: Charges {
+                packing: UnitPrice::from_micros(packing),
+                commission: Percent::from_micros(commission),
+                lump: Money::from_cents(packing / 1_000 - 2_000),
+                ..Charges::default()
+            },
+            note: String::new(),
+        },
+    )
+}
+
+fn cost() -> impl Strategy<Value = Cost> {
+    (prop::sample::select(CostGroup::ALL.to_vec()), -10_000i64..1_000_000).prop_map(|(group, cents)| Cost {
+        date: date(6, 1),
+        payee: String::new(),
+        category: "materials".into(),
+        group,
+        amount: Money::from_cents(cents),
+        basis: SharedBasis::Acres,
+        note: String::new(),
+    })
+}
+
+fn price() -> impl Strategy<Value = PriceLine> {
+    (prop::option::of(size()), prop::option::of(grade()), micros(0, 30), 1u32..28).prop_map(
+        |(size_class, grade, each, day)| PriceLine {
+            from: date(7, day),
+            crop: None,
+            size_class,
+            grade,
+            net_price: UnitPrice::from_micros(each),
+            note: String::new(),
+        },
+    )
+}
+
+fn count() -> impl Strategy<Value = FruitCount> {
+    (0u32..5, 1u32..28, prop::option::of(1u32..2_000), 1u32..100).prop_map(|(name, day, before, left)| FruitCount {
+        date: date(5, day),
+        sample: format!("tree {name}"),
+        branch: name == 0,
+        before,
+        after: before.map(|before| before * left / 100),
+        shoot: None,
+        fruit_diameter: None,
+        method: None,
+        note: String::new(),
+    })
+}
+
+fn numbered<R>(records: Vec<R>) -> Vec<Kept<R>> {
+    crate::testing::kept(records)
+}
+
+prop_compose! {
+    fn season()(
+        labor in prop::collection::vec(labor(), 0..25),
+        counts in prop::collection::vec(count(), 0..10),
+        packout in prop::collection::vec(packout(), 0..20),
+        settlements in prop::collection::vec(settlement(), 0..8),
+        prices in prop::collection::vec(price(), 0..4),
+        costs in prop::collection::vec(cost(), 0..8),
+        shared in prop::collection::vec((cost(), 0usize..3), 0..4),
+        payroll in prop::option::of(micros(0, 50)),
+    ) -> SeasonRecords {
+        let shared = (100u32..).zip(shared).map(|(line, (record, own))| SharedCost {
+            cost: Kept { id: RecordId::Line(line), record },
+            weights: vec![10.into(), 7.into(), 3.into()],
+            own,
+        });
+        let rate = payroll.map(|micros| Rate { from: date(1, 1), kind: RateKind::Payroll, micros, note: String::new() });
+        SeasonRecords {
+            labor: numbered(labor),
+            fruit_counts: numbered(counts),
+            packout: numbered(packout),
+            settlements: numbered(settlements),
+            prices: numbered(prices),
+            costs: numbered(costs),
+            shared_costs: shared.collect(),
+            rates: numbered(rate.into_iter().collect()),
+            ..records()
+        }
+    }
+}
+
+fn cents<'m>(amounts: impl Iterator<Item = &'m Money>) -> i64 {
+    amounts.map(|amount| amount.cents()).sum()
+}
+
+fn labor_sums(season: &BlockSeason) -> Result<(), TestCaseError> {
+    let tasks = cents(season.labor.tasks.iter().map(|task| &task.measure.cost.value));
+    prop_assert_eq!(tasks, season.labor.all.cost.value.cents());
+    let passes = cents(season.labor.passes.iter().map(|pass| &pass.measure.cost.value));
+    prop_assert_eq!(passes, season.labor.thinning.as_ref().map_or(0, |all| all.cost.value.cents()));
+    Ok(())
+}
+
+fn statement_sums(season: &BlockSeason) -> Result<(), TestCaseError> {
+    let amount = |key| season.statement.line(key).map_or(0, |line| line.amount.value.cents());
+    let items = |from: StatementKey, to: StatementKey| {
+        let lines = season.statement.lines.iter().filter(|line| line.role == LineRole::Item);
+        cents(lines.filter(|line| from <= line.key && line.key < to).map(|line| &line.amount.value))
+    };
+    for key in [StatementKey::NetToGrower, StatementKey::OverOperating, StatementKey::OverCash, StatementKey::OverAll] {
+        prop_assert_eq!(amount(key), items(StatementKey::Gross, key), "{}", key.word());
+    }
+    let operating = items(StatementKey::ThinningLabor, StatementKey::OperatingCosts);
+    prop_assert_eq!(amount(StatementKey::OperatingCosts), operating);
+    Ok(())
+}
+
+fn net(cells: &[PackoutCell]) -> i64 {
+    cents(cells.iter().filter_map(|cell| cell.net.as_ref()).map(|net| &net.value))
+}
+
+/// Every cent of a settlement that names packed fruit lands on that fruit, in cells, sizes and grades.
+fn packout_sums(records: &SeasonRecords, season: &BlockSeason) -> Result<(), TestCaseError> {
+    let packout = &season.packout;
+    let named = |line: &SettlementLine, cell: &PackoutCell| {
+        (line.size_class.is_none() || line.size_class == cell.size_class)
+            && (line.grade.is_none() || line.grade == cell.grade)
+    };
+    let lines = records.settlements.iter().map(|kept| &kept.record);
+    let placed = lines.filter(|line| packout.cells.iter().any(|cell| named(line, cell)));
+    let settled: i64 = placed.map(|line| crate::packout::line_money(line).net().cents()).sum();
+    let listed = season.statement.unsettled.as_ref().map_or(0, |unsettled| unsettled.value.cents());
+    prop_assert_eq!(net(&packout.cells), settled + listed);
+    prop_assert_eq!(net(&packout.sizes), settled + listed);
+    prop_assert_eq!(net(&packout.grades), settled + listed);
+    for cells in [&packout.cells, &packout.sizes, &packout.grades] {
+        let boxes: i64 = cells.iter().map(|cell| cell.boxes.value.micros()).sum();
+        prop_assert_eq!(boxes, packout.boxes.as_ref().map_or(0, |boxes| boxes.value.micros()));
+        let tenths: f64 = cells.iter().map(|cell| (cell.share.value.get() * 10.0).round()).sum();
+        prop_assert!(cells.is_empty() || (tenths - 1_000.0).abs() < 0.5, "{tenths}");
+    }
+    Ok(())
+}
+
+fn turned<R: Clone>(list: &[R], by: usize) -> Vec<R> {
+    let mut list = list.to_vec();
+    list.reverse();
+    let by = if list.is_empty() { 0 } else { by % list.len() };
+    list.rotate_left(by);
+    list
+}
+
+proptest! {
+    #[test]
+    fn parts_sum_to_their_whole(records in season()) {
+        let season = reckon(&records);
+        labor_sums(&season)?;
+        statement_sums(&season)?;
+        packout_sums(&records, &season)?;
+    }
+
+    #[test]
+    fn the_order_of_records_never_matters(records in season(), by in 0usize..7) {
+        let other = SeasonRecords {
+            labor: turned(&records.labor, by),
+            fruit_counts: turned(&records.fruit_counts, by),
+            packout: turned(&records.packout, by),
+            settlements: turned(&records.settlements, by),
+            prices: turned(&records.prices, by),
+            costs: turned(&records.costs, by),
+            shared_costs: turned(&records.shared_costs, by),
+            rates: turned(&records.rates, by),
+            ..records.clone()
+        };
+        prop_assert_eq!(reckon(&records), reckon(&other));
+    }
+}

@@ -1,0 +1,96 @@
+//! Rates that hold from a day: wages, payroll costs, commission, water.
+
+use chrono::NaiveDate;
+
+use crate::exact::{Percent, unit};
+use crate::figure::Kept;
+use crate::money::UnitPrice;
+use crate::records::{Rate, RateKind, Task};
+
+/// The rates of an operation.
+#[derive(Debug, Clone, Copy)]
+pub struct Rates<'r>(&'r [Kept<Rate>]);
+
+impl<'r> Rates<'r> {
+    /// Over a list in any order.
+    pub const fn new(rates: &'r [Kept<Rate>]) -> Self {
+        Self(rates)
+    }
+
+    /// The hourly wage for a task on a day: the task's own wage if one holds, else the general one.
+    pub fn wage(self, task: Task, day: NaiveDate) -> Option<UnitPrice<unit::Hour>> {
+        self.holding(RateKind::Wage(Some(task)), day)
+            .or_else(|| self.holding(RateKind::Wage(None), day))
+            .map(UnitPrice::from_micros)
+    }
+
+    /// Payroll taxes and insurance on a day, percent of pay.
+    pub fn payroll(self, day: NaiveDate) -> Option<Percent> {
+        self.holding(RateKind::Payroll, day).map(Percent::from_micros)
+    }
+
+    /// A labor contractor's commission on a day, percent of pay.
+    pub fn commission(self, day: NaiveDate) -> Option<Percent> {
+        self.holding(RateKind::Commission, day).map(Percent::from_micros)
+    }
+
+    /// Dollars for an acre-foot of water on a day.
+    pub fn water(self, day: NaiveDate) -> Option<UnitPrice<unit::AcreFoot>> {
+        crate::water::rate::price_on(self.0, day)
+    }
+
+    /// The latest rate of a kind that began on or before the day. Of two that began on the same day
+    /// the one with the larger id holds, so the order of the list cannot matter.
+    fn holding(self, kind: RateKind, day: NaiveDate) -> Option<i64> {
+        self.0
+            .iter()
+            .filter(|kept| kept.record.kind == kind && kept.record.from <= day)
+            .max_by_key(|kept| (kept.record.from, kept.id))
+            .map(|kept| kept.record.micros)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figure::RecordId;
+
+    fn date(month: u32, day: u32) -> NaiveDate {
+        NaiveDate::from_ymd_opt(2026, month, day).unwrap()
+    }
+
+    fn rate(line: u32, from: NaiveDate, kind: RateKind, micros: i64) -> Kept<Rate> {
+        Kept { id: RecordId::Line(line), record: Rate { from, kind, micros, note: String::new() } }
+    }
+
+    #[test]
+    fn the_latest_that_began_holds_and_a_task_goes_before_all() {
+        let list = [
+            rate(2, date(1, 1), RateKind::Wage(None), 16_500_000),
+            rate(3, date(6, 1), RateKind::Wage(None), 17_000_000),
+            rate(4, date(4, 1), RateKind::Wage(Some(Task::Prune)), 18_000_000),
+            rate(5, date(6, 1), RateKind::Payroll, 21_500_000),
+        ];
+        let rates = Rates::new(&list);
+        let wage = |task, day| rates.wage(task, day).map(UnitPrice::micros);
+        assert_eq!(wage(Task::Thin, date(5, 31)), Some(16_500_000));
+        assert_eq!(wage(Task::Thin, date(6, 1)), Some(17_000_000));
+        assert_eq!(wage(Task::Prune, date(3, 31)), Some(16_500_000), "its own wage does not hold yet");
+        assert_eq!(wage(Task::Prune, date(7, 1)), Some(18_000_000), "its own wage, though older");
+        assert_eq!(rates.payroll(date(5, 31)), None);
+        assert_eq!(rates.payroll(date(6, 1)).map(Percent::micros), Some(21_500_000));
+        assert_eq!(rates.water(date(12, 31)), None);
+        assert_eq!(Rates::new(&[]).wage(Task::Thin, date(6, 1)), None);
+    }
+
+    #[test]
+    fn of_two_from_the_same_day_the_later_id_holds_in_any_order() {
+        let mut list = [
+            rate(2, date(1, 1), RateKind::Commission, 30_000_000),
+            rate(3, date(1, 1), RateKind::Commission, 38_000_000),
+        ];
+        assert_eq!(Rates::new(&list).commission(date(2, 1)).map(Percent::micros), Some(38_000_000));
+        list.reverse();
+        assert_eq!(Rates::new(&list).commission(date(2, 1)).map(Percent::micros), Some(38_000_000));
+    }
+}

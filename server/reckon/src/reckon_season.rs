@@ -1,0 +1,94 @@
+//! From the records of a block season to every figure of it.
+
+use crate::exact::Acres;
+use crate::figure::{Gap, GapAbout};
+use crate::returns::Parts;
+use crate::season::{BlockSeason, Heading, SeasonRecords};
+use crate::{costs, how, labor, mulch, packout, returns, say, thinning, water};
+
+/// Reckons a block season. It cannot fail; what could not be reckoned is among the gaps.
+pub fn reckon(records: &SeasonRecords) -> BlockSeason {
+    let (thinning, counts) = thinning::season(records);
+    let (packout, sales, boxes) = packout::season(records);
+    let (labor, hours) = labor::season(records, &thinning, &packout);
+    let (water, sets) = water::season(records);
+    let worth = water.saving.as_ref().and_then(|saving| saving.kept.worth.as_ref());
+    let (mulch, floor) = mulch::season(records, worth);
+    let (costs, invoices) = costs::season(records);
+    let (statement, money) = returns::statement(&Parts {
+        records,
+        sales: &sales,
+        labor: &labor,
+        costs: &costs,
+        water: water.cost.as_ref(),
+        mulch: mulch.season_cost.as_ref(),
+        boxes: packout.boxes.as_ref().map(|boxes| boxes.value),
+    });
+    let gaps = [block(records), hours, counts, sets, floor, boxes, money, invoices];
+    BlockSeason {
+        heading: heading(records),
+        labor,
+        thinning,
+        water,
+        mulch,
+        packout,
+        statement,
+        observations: records.observations.iter().map(|kept| kept.record.clone()).collect(),
+        gaps: sorted(gaps),
+        how: how::how(),
+    }
+}
+
+fn heading(records: &SeasonRecords) -> Heading {
+    Heading {
+        operation: records.operation.clone(),
+        farm: records.farm.clone(),
+        block: records.block.clone(),
+        season: records.season,
+        records: count(records),
+    }
+}
+
+/// Every record read; price and rate lists among them.
+fn count(records: &SeasonRecords) -> usize {
+    [
+        records.labor.len(),
+        records.fruit_counts.len(),
+        records.irrigation.len(),
+        records.tension.len(),
+        records.weather.len(),
+        records.canopy.len(),
+        records.mulch.len(),
+        records.picks.len(),
+        records.packout.len(),
+        records.settlements.len(),
+        records.costs.len(),
+        records.shared_costs.len(),
+        records.prices.len(),
+        records.rates.len(),
+        records.observations.len(),
+    ]
+    .iter()
+    .sum()
+}
+
+fn sorted<const N: usize>(gaps: [Vec<Gap>; N]) -> Vec<Gap> {
+    let mut gaps: Vec<Gap> = gaps.into_iter().flatten().collect();
+    gaps.sort();
+    gaps.dedup();
+    gaps
+}
+
+/// What the block's own description leaves out.
+fn block(records: &SeasonRecords) -> Vec<Gap> {
+    let block = &records.block;
+    let trees = block.trees.is_none_or(|trees| trees == 0).then(|| {
+        let what = format!("{} has no count of bearing trees, so nothing is reckoned for each tree.", block.code);
+        say::missing(GapAbout::Block, what, "Enter the trees on the block's page.", [])
+    });
+    let acres = (block.acres <= Acres::ZERO).then(|| {
+        let what = format!("{} has no acres, so nothing is reckoned for each acre.", block.code);
+        say::missing(GapAbout::Block, what, "Enter the acres on the block's page.", [])
+    });
+    trees.into_iter().chain(acres).collect()
+}

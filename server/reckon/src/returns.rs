@@ -1,0 +1,263 @@
+//! What the block earned, in the order and terms of the published cost-and-return studies.
+
+use rust_decimal::Decimal;
+
+use crate::costs::CostsByGroup;
+use crate::exact::Boxes;
+use crate::figure::{Evidence, Figure, Gap, GapAbout};
+use crate::money::{Money, UnitPrice};
+use crate::packout::Sales;
+use crate::records::CostGroup;
+use crate::say;
+use crate::season::{LaborSeason, LineRole, SeasonRecords, Statement, StatementKey, StatementLine};
+
+/// Everything the statement adds up. A part without a record is `None` and has no line.
+pub struct Parts<'p> {
+    /// The records, for acres and trees.
+    pub records: &'p SeasonRecords,
+    /// Gross, charges, and what is valued at the price list.
+    pub sales: &'p Sales,
+    /// Hours and cost of labor.
+    pub labor: &'p LaborSeason,
+    /// Costs by group.
+    pub costs: &'p CostsByGroup,
+    /// What the water cost.
+    pub water: Option<&'p Figure<Money>>,
+    /// Mulch over its life, this season's part.
+    pub mulch: Option<&'p Figure<Money>>,
+    /// Boxes packed.
+    pub boxes: Option<Boxes>,
+}
+
+/// The statement: items with records, and every subtotal. No records at all, no lines.
+pub fn statement(parts: &Parts<'_>) -> (Statement, Vec<Gap>) {
+    let items = items(parts);
+    let gaps = unsold(parts);
+    if items.is_empty() {
+        return (Statement::default(), gaps);
+    }
+    let lines = ORDER.iter().filter_map(|key| line(*key, &items, parts)).collect();
+    (Statement { lines, unsettled: parts.sales.unsettled.clone() }, gaps)
+}
+
+const ORDER: [StatementKey; 18] = [
+    StatementKey::Gross,
+    StatementKey::Charges,
+    StatementKey::NetToGrower,
+    StatementKey::ThinningLabor,
+    StatementKey::OtherGrowingLabor,
+    StatementKey::Water,
+    StatementKey::OtherGrowing,
+    StatementKey::HarvestLabor,
+    StatementKey::OtherHarvest,
+    StatementKey::Assessments,
+    StatementKey::Interest,
+    StatementKey::OperatingCosts,
+    StatementKey::OverOperating,
+    StatementKey::CashOverhead,
+    StatementKey::OverCash,
+    StatementKey::MulchOverLife,
+    StatementKey::NonCashOverhead,
+    StatementKey::OverAll,
+];
+
+/// An item's key and signed amount; costs are negative.
+type Item = (StatementKey, Figure<Money>);
+
+fn items(parts: &Parts<'_>) -> Vec<Item> {
+    let cost = |group| parts.costs.get(&group).map(negated);
+    let labor = |of: fn(&crate::season::TaskLabor) -> bool| labor(parts.labor, of);
+    let found = [
+        (StatementKey::Gross, parts.sales.gross.clone()),
+        (StatementKey::Charges, parts.sales.charges.as_ref().map(negated)),
+        (StatementKey::ThinningLabor, parts.labor.thinning.as_ref().map(|thinning| negated(&thinning.cost))),
+        (StatementKey::OtherGrowingLabor, labor(|t| !t.task.is_harvest() && t.task != crate::records::Task::Thin)),
+        (StatementKey::Water, parts.water.map(negated)),
+        (StatementKey::OtherGrowing, cost(CostGroup::Cultural)),
+        (StatementKey::HarvestLabor, labor(|t| t.task.is_harvest())),
+        (StatementKey::OtherHarvest, cost(CostGroup::Harvest)),
+        (StatementKey::Assessments, cost(CostGroup::Assessment)),
+        (StatementKey::Interest, cost(CostGroup::Interest)),
+        (StatementKey::CashOverhead, cost(CostGroup::CashOverhead)),
+        (StatementKey::MulchOverLife, parts.mulch.map(negated)),
+        (StatementKey::NonCashOverhead, cost(CostGroup::NonCashOverhead)),
+    ];
+    found.into_iter().filter_map(|(key, figure)| figure.map(|figure| (key, figure))).collect()
+}
+
+fn labor(season: &LaborSeason, of: fn(&crate::season::TaskLabor) -> bool) -> Option<Figure<Money>> {
+    let own: Vec<&Figure<Money>> = season.tasks.iter().filter(|task| of(task)).map(|t| &t.measure.cost).collect();
+    (!own.is_empty()).then(|| negated(&sum(&own)))
+}
+
+fn negated(figure: &Figure<Money>) -> Figure<Money> {
+    figure.map(figure.value.negated())
+}
+
+fn sum(figures: &[&Figure<Money>]) -> Figure<Money> {
+    let value = figures.iter().map(|figure| figure.value).sum();
+    // Nothing to add up is a plain zero: nothing about it is doubtful.
+    let evidence = figures.iter().map(|figure| figure.evidence).max().unwrap_or(Evidence::Counted);
+    Figure::new(value, evidence, figures.iter().flat_map(|figure| &figure.records).copied())
+}
+
+/// Which items a subtotal adds: those from its first key to itself, in statement order.
+const fn adds_from(key: StatementKey) -> Option<StatementKey> {
+    match key {
+        StatementKey::OperatingCosts => Some(StatementKey::ThinningLabor),
+        StatementKey::NetToGrower | StatementKey::OverOperating | StatementKey::OverCash | StatementKey::OverAll => {
+            Some(StatementKey::Gross)
+        }
+        _ => None,
+    }
+}
+
+fn line(key: StatementKey, items: &[Item], parts: &Parts<'_>) -> Option<StatementLine> {
+    let amount = match adds_from(key) {
+        Some(first) => {
+            let own: Vec<&Figure<Money>> =
+                items.iter().filter(|(item, _)| first <= *item && *item < key).map(|(_, figure)| figure).collect();
+            sum(&own)
+        }
+        None => items.iter().find(|(item, _)| *item == key)?.1.clone(),
+    };
+    let role = match key {
+        StatementKey::OverAll => LineRole::Total,
+        key if adds_from(key).is_some() => LineRole::Subtotal,
+        _ => LineRole::Item,
+    };
+    let exact = amount.value.decimal();
+    let block = &parts.records.block;
+    Some(StatementLine {
+        key,
+        role,
+        per_acre: UnitPrice::spread(exact, block.acres.decimal()),
+        per_tree: block.trees.and_then(|trees| UnitPrice::spread(exact, Decimal::from(trees))),
+        per_box: parts.boxes.and_then(|boxes| UnitPrice::spread(exact, boxes.decimal())),
+        amount,
+    })
+}
+
+fn unsold(parts: &Parts<'_>) -> Vec<Gap> {
+    if parts.sales.gross.is_some() {
+        return Vec::new();
+    }
+    let mend = "Keep the settlements, or a price list for the boxes packed.";
+    vec![say::missing(GapAbout::Price, "No sales are recorded.", mend, [])]
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::exact::{Acres, Hours};
+    use crate::figure::Evidence;
+    use crate::money::{Money, UnitPrice};
+    use crate::reckon;
+    use crate::records::{Charges, Cost, CostGroup, SettlementLine, SharedBasis, Sold};
+    use crate::season::{LineRole, SeasonRecords, StatementKey};
+    use crate::testing::{date, dec, kept, labor_entry, records};
+
+    fn cost(group: CostGroup, cents: i64) -> Cost {
+        Cost {
+            date: date(6, 1),
+            payee: String::new(),
+            category: "materials".into(),
+            group,
+            amount: Money::from_cents(cents),
+            basis: SharedBasis::Acres,
+            note: String::new(),
+        }
+    }
+
+    fn sold(cents: i64) -> SettlementLine {
+        SettlementLine {
+            date: date(8, 3),
+            buyer: String::new(),
+            size_class: None,
+            grade: None,
+            sold: Sold::Adjustment(Money::from_cents(cents)),
+            charges: Charges { lump: Money::from_cents(100_000), ..Charges::default() },
+            note: String::new(),
+        }
+    }
+
+    fn full() -> SeasonRecords {
+        let mut season = records();
+        season.settlements = kept([sold(1_000_000)]);
+        season.labor = kept([
+            labor_entry(crate::records::Task::Thin, "50", "20"),
+            labor_entry(crate::records::Task::Prune, "20", "20"),
+            labor_entry(crate::records::Task::Pick, "30", "20"),
+        ]);
+        season.costs = kept([
+            cost(CostGroup::Cultural, 80_000),
+            cost(CostGroup::Harvest, 20_000),
+            cost(CostGroup::Assessment, 5_000),
+            cost(CostGroup::Interest, 3_333),
+            cost(CostGroup::CashOverhead, 50_000),
+            cost(CostGroup::NonCashOverhead, 400_000),
+        ]);
+        season
+    }
+
+    #[test]
+    fn the_lines_stand_in_the_order_of_the_studies() {
+        let season = reckon(&full());
+        let lines: Vec<_> = season.statement.lines.iter().map(|line| (line.key, line.amount.value.cents())).collect();
+        assert_eq!(
+            lines,
+            [
+                (StatementKey::Gross, 1_000_000),
+                (StatementKey::Charges, -100_000),
+                (StatementKey::NetToGrower, 900_000),
+                (StatementKey::ThinningLabor, -100_000),
+                (StatementKey::OtherGrowingLabor, -40_000),
+                (StatementKey::OtherGrowing, -80_000),
+                (StatementKey::HarvestLabor, -60_000),
+                (StatementKey::OtherHarvest, -20_000),
+                (StatementKey::Assessments, -5_000),
+                (StatementKey::Interest, -3_333),
+                (StatementKey::OperatingCosts, -308_333),
+                (StatementKey::OverOperating, 591_667),
+                (StatementKey::CashOverhead, -50_000),
+                (StatementKey::OverCash, 541_667),
+                (StatementKey::NonCashOverhead, -400_000),
+                (StatementKey::OverAll, 141_667),
+            ]
+        );
+        let roles: Vec<_> = season.statement.lines.iter().map(|line| line.role).collect();
+        assert_eq!(roles.iter().filter(|role| **role == LineRole::Subtotal).count(), 4);
+        assert_eq!(roles.last(), Some(&LineRole::Total));
+    }
+
+    #[test]
+    fn each_acre_and_tree_comes_from_the_blocks_cents() {
+        let mut season = full();
+        season.block.acres = Acres::whole(3).unwrap();
+        season.block.trees = Some(7);
+        let season = reckon(&season);
+        let last = season.statement.line(StatementKey::OverAll).unwrap();
+        assert_eq!(last.per_acre, UnitPrice::round(dec("472.223333")).ok());
+        assert_eq!(last.per_tree, UnitPrice::round(dec("202.381429")).ok());
+        assert_eq!(last.per_box, None, "nothing was packed");
+        assert_eq!(last.amount.evidence, Evidence::Invoiced);
+    }
+
+    #[test]
+    fn costs_are_stated_before_anything_is_sold() {
+        let mut season = full();
+        season.settlements.clear();
+        let season = reckon(&season);
+        assert_eq!(season.statement.line(StatementKey::Gross), None);
+        assert_eq!(season.statement.line(StatementKey::OverOperating).unwrap().amount.value.cents(), -308_333);
+        assert!(season.gaps.iter().any(|gap| gap.what == "No sales are recorded."));
+    }
+
+    #[test]
+    fn no_records_no_statement() {
+        let season = reckon(&records());
+        assert!(season.statement.lines.is_empty());
+        assert_eq!(season.labor.all.cost.value, Money::ZERO);
+        assert_eq!(season.labor.all.hours.map(|hours| hours.value), None::<Hours>);
+        assert_eq!(season.heading.records, 0);
+    }
+}

@@ -1,0 +1,130 @@
+//! Days, counts and lists inside the sentences of gaps.
+
+use chrono::{Datelike, NaiveDate};
+use rust_decimal::Decimal;
+
+use crate::figure::{Gap, GapAbout, GapWeight, RecordRef};
+
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
+/// "14 May": the season says the year.
+pub(crate) fn day(date: NaiveDate) -> String {
+    let month = MONTHS.get(usize::try_from(date.month0()).unwrap_or_default()).copied().unwrap_or_default();
+    format!("{} {month}", date.day())
+}
+
+/// "2,387"; a fraction keeps its decimals.
+pub(crate) fn number(n: Decimal) -> String {
+    let text = n.normalize().to_string();
+    let (whole, fraction) = text.split_once('.').map_or((text.as_str(), None), |(w, f)| (w, Some(f)));
+    let digits = whole.len();
+    let mut grouped = String::new();
+    for (place, digit) in whole.chars().enumerate() {
+        if place > 0 && (digits - place).is_multiple_of(3) && !grouped.ends_with('-') {
+            grouped.push(',');
+        }
+        grouped.push(digit);
+    }
+    fraction.map_or(grouped.clone(), |f| format!("{grouped}.{f}"))
+}
+
+/// "1 box has", "412 boxes have": the count and the form that goes with it.
+pub(crate) fn counted(n: Decimal, one: &str, many: &str) -> String {
+    format!("{} {}", number(n), if n == Decimal::ONE { one } else { many })
+}
+
+/// "the first pass", "pass 6".
+pub(crate) fn pass(pass: u8) -> String {
+    match pass {
+        1 => "the first pass".into(),
+        2 => "the second pass".into(),
+        3 => "the third pass".into(),
+        n => format!("pass {n}"),
+    }
+}
+
+/// One sentence for records that lack the same thing: "A crew day of 14 May has no wage." or
+/// "3 crew days, 14 May to 2 June, have no wage."
+pub(crate) fn lacking(one: &str, many: &str, dates: &[NaiveDate], what: &str) -> String {
+    let first = dates.iter().min();
+    let last = dates.iter().max();
+    match (dates.len(), first, last) {
+        (0 | 1, Some(only), _) => format!("{one} of {} has {what}.", day(*only)),
+        (n, Some(first), Some(last)) if first == last => format!("{n} {many} of {} have {what}.", day(*first)),
+        (n, Some(first), Some(last)) => format!("{n} {many}, {} to {}, have {what}.", day(*first), day(*last)),
+        _ => format!("{one} has {what}."),
+    }
+}
+
+/// A gap that leaves something out or doubtful.
+pub(crate) fn missing(
+    about: GapAbout,
+    what: impl Into<String>,
+    mend: impl Into<String>,
+    records: impl IntoIterator<Item = RecordRef>,
+) -> Gap {
+    gap(about, GapWeight::Missing, what.into(), mend.into(), records)
+}
+
+/// A gap that only asks for a look.
+pub(crate) fn worth_a_look(
+    about: GapAbout,
+    what: impl Into<String>,
+    mend: impl Into<String>,
+    records: impl IntoIterator<Item = RecordRef>,
+) -> Gap {
+    gap(about, GapWeight::WorthALook, what.into(), mend.into(), records)
+}
+
+fn gap(
+    about: GapAbout,
+    weight: GapWeight,
+    what: String,
+    mend: String,
+    records: impl IntoIterator<Item = RecordRef>,
+) -> Gap {
+    let mut records: Vec<RecordRef> = records.into_iter().collect();
+    records.sort_unstable();
+    records.dedup();
+    Gap { about, what, mend, records, weight }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn date(month: u32, day: u32) -> NaiveDate {
+        NaiveDate::from_ymd_opt(2026, month, day).unwrap()
+    }
+
+    #[test]
+    fn numbers_are_grouped_by_thousands() {
+        for (n, text) in [("412", "412"), ("2387", "2,387"), ("-1234567.50", "-1,234,567.5"), ("-412", "-412")] {
+            assert_eq!(number(n.parse().unwrap()), text);
+        }
+    }
+
+    #[test]
+    fn one_day_and_several_read_differently() {
+        let one = [date(5, 14)];
+        assert_eq!(lacking("A crew day", "crew days", &one, "no wage"), "A crew day of 14 May has no wage.");
+        let several = [date(6, 2), date(5, 14), date(5, 20)];
+        assert_eq!(
+            lacking("A crew day", "crew days", &several, "no wage"),
+            "3 crew days, 14 May to 2 June, have no wage."
+        );
+    }
+}

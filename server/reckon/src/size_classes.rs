@@ -1,0 +1,100 @@
+//! Size classes by diameter, and the order of any size class.
+//!
+//! Source: Commission Regulation (EC) No 1580/2007, Annex I, Part 5, III (peaches and nectarines;
+//! follows UNECE FFV-26). Other names are the user's own and stand after these, in natural order.
+
+use core::cmp::Ordering;
+
+/// A size class of the published scale.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SizeClass {
+    /// Its letter code.
+    pub code: &'static str,
+    /// Smallest diameter, mm, included.
+    pub from_mm: u32,
+    /// Diameter from which the next class begins, mm; `None` for the largest.
+    pub below_mm: Option<u32>,
+}
+
+/// Peaches and nectarines, small to large.
+pub const PEACH_AND_NECTARINE: [SizeClass; 7] = [
+    SizeClass { code: "D", from_mm: 51, below_mm: Some(56) },
+    SizeClass { code: "C", from_mm: 56, below_mm: Some(61) },
+    SizeClass { code: "B", from_mm: 61, below_mm: Some(67) },
+    SizeClass { code: "A", from_mm: 67, below_mm: Some(73) },
+    SizeClass { code: "AA", from_mm: 73, below_mm: Some(80) },
+    SizeClass { code: "AAA", from_mm: 80, below_mm: Some(90) },
+    SizeClass { code: "AAAA", from_mm: 90, below_mm: None },
+];
+
+/// The published class of this code.
+pub fn by_code(code: &str) -> Option<&'static SizeClass> {
+    PEACH_AND_NECTARINE.iter().find(|class| class.code == code)
+}
+
+/// The class a diameter in mm falls into; `None` below the scale.
+pub fn by_diameter(mm: f64) -> Option<&'static SizeClass> {
+    PEACH_AND_NECTARINE.iter().rev().find(|class| mm >= f64::from(class.from_mm))
+}
+
+/// Published classes small to large, then all others in natural order: 40 before 56 before 108.
+pub fn order(a: &str, b: &str) -> Ordering {
+    let place = |code: &str| {
+        PEACH_AND_NECTARINE.iter().position(|class| class.code == code).unwrap_or(PEACH_AND_NECTARINE.len())
+    };
+    place(a).cmp(&place(b)).then_with(|| natural(a, b))
+}
+
+/// Runs of digits compare as numbers, all else as text.
+pub fn natural(a: &str, b: &str) -> Ordering {
+    pieces(a).cmp(&pieces(b)).then_with(|| a.cmp(b))
+}
+
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+enum Piece {
+    Number(u64),
+    Text(String),
+}
+
+fn pieces(text: &str) -> Vec<Piece> {
+    let mut found = Vec::new();
+    for c in text.chars() {
+        match (found.last_mut(), c.to_digit(10)) {
+            (Some(Piece::Number(n)), Some(digit)) => *n = n.saturating_mul(10).saturating_add(u64::from(digit)),
+            (_, Some(digit)) => found.push(Piece::Number(u64::from(digit))),
+            (Some(Piece::Text(run)), None) => run.push(c),
+            (_, None) => found.push(Piece::Text(c.to_string())),
+        }
+    }
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn published_classes_first_then_numbers_as_numbers() {
+        let mut sizes = vec!["108", "AA", "56", "D", "loose", "40", "AAAA", "B", "2x3", "60-64"];
+        sizes.sort_by(|a, b| order(a, b));
+        assert_eq!(sizes, ["D", "B", "AA", "AAAA", "2x3", "40", "56", "60-64", "108", "loose"]);
+    }
+
+    #[test]
+    fn a_diameter_has_one_class() {
+        let code = |mm| by_diameter(mm).map(|class| class.code);
+        assert_eq!(code(50.9), None);
+        assert_eq!(code(51.0), Some("D"));
+        assert_eq!(code(72.9), Some("A"));
+        assert_eq!(code(73.0), Some("AA"));
+        assert_eq!(code(120.0), Some("AAAA"));
+        assert_eq!(by_code("A").map(|class| (class.from_mm, class.below_mm)), Some((67, Some(73))));
+    }
+
+    #[test]
+    fn the_classes_touch_and_leave_no_diameter_out() {
+        for (class, next) in PEACH_AND_NECTARINE.iter().zip(PEACH_AND_NECTARINE.iter().skip(1)) {
+            assert_eq!(class.below_mm, Some(next.from_mm));
+        }
+    }
+}

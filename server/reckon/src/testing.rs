@@ -1,0 +1,75 @@
+//! A small block for tests: 10 acres, 1,000 trees.
+
+use chrono::NaiveDate;
+
+use crate::block::{Block, Farm, Season};
+use crate::exact::{Acres, Hours};
+use crate::figure::{Kept, RecordId};
+use crate::money::UnitPrice;
+use crate::records::{LaborEntry, Loading, Pay, Task};
+use crate::season::SeasonRecords;
+
+/// A day of 2026.
+pub(crate) fn date(month: u32, day: u32) -> NaiveDate {
+    NaiveDate::from_ymd_opt(2026, month, day).unwrap()
+}
+
+/// A decimal from its text.
+pub(crate) fn dec(text: &str) -> rust_decimal::Decimal {
+    text.parse().unwrap()
+}
+
+/// Records numbered as the lines of a file.
+pub(crate) fn kept<R>(records: impl IntoIterator<Item = R>) -> Vec<Kept<R>> {
+    (2u32..).zip(records).map(|(line, record)| Kept { id: RecordId::Line(line), record }).collect()
+}
+
+/// A block season without a record.
+pub(crate) fn records() -> SeasonRecords {
+    SeasonRecords {
+        operation: "Test Orchards".into(),
+        farm: Farm { name: "Home".into(), ..Farm::default() },
+        block: Block {
+            code: "T-1".into(),
+            crop: "peach".into(),
+            acres: Acres::whole(10).unwrap(),
+            trees: Some(1_000),
+            ..Block::default()
+        },
+        season: Season::calendar_year(2026).unwrap(),
+        labor: Vec::new(),
+        fruit_counts: Vec::new(),
+        irrigation: Vec::new(),
+        tension: Vec::new(),
+        weather: Vec::new(),
+        canopy: Vec::new(),
+        mulch: Vec::new(),
+        picks: Vec::new(),
+        packout: Vec::new(),
+        settlements: Vec::new(),
+        costs: Vec::new(),
+        shared_costs: Vec::new(),
+        prices: Vec::new(),
+        rates: Vec::new(),
+        observations: Vec::new(),
+    }
+}
+
+/// A day by the hour, with its own wage and nothing on top.
+pub(crate) fn labor_entry(task: Task, hours: &str, wage: &str) -> LaborEntry {
+    LaborEntry {
+        date: date(5, 14),
+        task,
+        method: None,
+        pass: None,
+        crew: String::new(),
+        people: None,
+        hours: Some(Hours::new(dec(hours)).unwrap()),
+        overtime_hours: Hours::ZERO,
+        overtime_multiplier: None,
+        pay: Pay::Hourly(Some(UnitPrice::round(dec(wage)).unwrap())),
+        loading: Loading::FromRates,
+        trees_done: None,
+        note: String::new(),
+    }
+}

@@ -1,0 +1,211 @@
+//! Weather of a span without holes.
+
+use chrono::NaiveDate;
+
+use crate::figure::{Gap, Kept, RecordKind, RecordRef};
+use crate::records::WeatherDay;
+use crate::say;
+use crate::season::{EtoSource, SeasonRecords};
+use crate::weather::{self, HumiditySource, STANDARD_HUMIDITY, STANDARD_WIND, Site};
+
+use super::sentence;
+
+/// Days without weather in a hundred beyond which no balance is made.
+const MISSING_LIMIT_PCT: usize = 10;
+
+/// A day's weather, every value known or filled.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Air {
+    pub(super) date: NaiveDate,
+    /// Reference ET, mm.
+    pub(super) eto: f64,
+    /// Wind at 2 m, m/s.
+    pub(super) wind: f64,
+    /// Lowest relative humidity, percent.
+    pub(super) humidity: f64,
+    /// Rain, mm.
+    pub(super) rain: f64,
+    /// The part of it that ran off, mm.
+    pub(super) runoff: f64,
+}
+
+/// The weather of a season, from its first to its last day.
+pub(super) struct Weather {
+    pub(super) days: Vec<Air>,
+    /// Days with their own reference ET, by source.
+    pub(super) eto_sources: Vec<(EtoSource, usize)>,
+    /// The same days by how their lowest humidity is known.
+    pub(super) humidity_sources: Vec<(HumiditySource, usize)>,
+    /// The records used.
+    pub(super) records: Vec<RecordRef>,
+}
+
+/// The season's weather; `None` when there is too little of it, and a gap says why.
+pub(super) fn weather(records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Option<Weather> {
+    let known = first_of_each_day(records, gaps);
+    let read = every_day(&known, records, gaps)?;
+    let own = || read.iter().filter_map(|day| day.eto.map(|eto| (eto.source, day.humidity.1)));
+    Some(Weather {
+        days: filled(&read),
+        eto_sources: count(own().map(|(source, _)| source)),
+        humidity_sources: count(own().map(|(_, source)| source)),
+        records: known.iter().map(|kept| weather_ref(kept)).collect(),
+    })
+}
+
+/// A day as read, holes and all.
+#[derive(Debug, Clone, Copy)]
+struct Read {
+    date: NaiveDate,
+    eto: Option<weather::Eto>,
+    wind: f64,
+    humidity: (f64, HumiditySource),
+    rain: f64,
+    runoff: f64,
+}
+
+/// The season's weather days in order, the first record of each date.
+fn first_of_each_day<'r>(records: &'r SeasonRecords, gaps: &mut Vec<Gap>) -> Vec<&'r Kept<WeatherDay>> {
+    let mut days: Vec<&Kept<WeatherDay>> =
+        records.weather.iter().filter(|kept| records.season.holds(kept.record.date)).collect();
+    days.sort_by_key(|kept| (kept.record.date, kept.id));
+    let mut extra = Vec::new();
+    let mut last = None;
+    days.retain(|kept| {
+        let repeated = last == Some(kept.record.date);
+        last = Some(kept.record.date);
+        if repeated {
+            extra.push((kept.record.date, weather_ref(kept)));
+        }
+        !repeated
+    });
+    if let Some((first, _)) = extra.first() {
+        let what = match extra.len() {
+            1 => format!("{} has two weather records; the first is used.", say::day(*first)),
+            n => format!(
+                "{n} weather records repeat a day, the first on {}; the earlier record is used.",
+                say::day(*first)
+            ),
+        };
+        gaps.push(sentence::missing(what, "Undo the record that is wrong.", extra.iter().map(|(_, r)| *r).collect()));
+    }
+    days
+}
+
+/// Every day from the first to the last; holes are filled by the days around them and said.
+fn every_day(known: &[&Kept<WeatherDay>], records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Option<Vec<Read>> {
+    let site = Site::of(&records.farm);
+    let (Some(first), Some(last)) = (known.first(), known.last()) else {
+        gaps.push(no_weather(records));
+        return None;
+    };
+    let mut read: Vec<Read> = Vec::with_capacity(known.len());
+    let mut rest = known.iter().peekable();
+    for date in first.record.date.iter_days().take_while(|day| *day <= last.record.date) {
+        let record = rest.next_if(|kept| kept.record.date == date).map(|kept| &kept.record);
+        read.push(record.map_or_else(|| nothing_known(date), |day| known_air(day, &site)));
+    }
+    let holes: Vec<NaiveDate> = read.iter().filter(|day| day.eto.is_none()).map(|day| day.date).collect();
+    let without_rain = known.iter().all(|kept| kept.record.rain.is_none());
+    if holes.len() * 100 > read.len() * MISSING_LIMIT_PCT {
+        gaps.push(too_few(&holes, read.len(), known, &site));
+        return None;
+    }
+    if let Some(first_hole) = holes.first() {
+        gaps.push(some_missing(&holes, *first_hole));
+    }
+    if without_rain {
+        let what = "No day of weather says how much rain fell; it is taken as none.".to_owned();
+        gaps.push(sentence::missing(what, "Bring in the station's rain.", Vec::new()));
+    }
+    Some(read)
+}
+
+fn known_air(day: &WeatherDay, site: &Site) -> Read {
+    let (rain, runoff) = weather::rain(day);
+    Read {
+        date: day.date,
+        eto: weather::eto(day, site),
+        wind: weather::wind(day).unwrap_or(STANDARD_WIND),
+        humidity: weather::lowest_humidity(day),
+        rain,
+        runoff,
+    }
+}
+
+const fn nothing_known(date: NaiveDate) -> Read {
+    let humidity = (STANDARD_HUMIDITY, HumiditySource::Standard);
+    Read { date, eto: None, wind: STANDARD_WIND, humidity, rain: 0.0, runoff: 0.0 }
+}
+
+fn no_weather(records: &SeasonRecords) -> Gap {
+    let what = format!("{} has no weather this season, so crop need is not known.", records.block.code);
+    sentence::missing(what, "Bring in the days of the farm's weather station.", Vec::new())
+}
+
+fn too_few(holes: &[NaiveDate], days: usize, known: &[&Kept<WeatherDay>], site: &Site) -> Gap {
+    let what = format!(
+        "Reference ET is missing on {} of {days} days, more than one in ten, so no water balance is made.",
+        holes.len()
+    );
+    let has_temperatures = known.iter().any(|kept| kept.record.t_max.is_some() && kept.record.t_min.is_some());
+    let mend = if has_temperatures && site.latitude_deg.is_none() {
+        "Add the farm's latitude, so that temperatures can be used."
+    } else {
+        "Bring in the station's ETo, or at least its highest and lowest temperatures, for these days."
+    };
+    sentence::missing(what, mend, Vec::new())
+}
+
+fn some_missing(holes: &[NaiveDate], first: NaiveDate) -> Gap {
+    let days = sentence::counted(holes.len(), "day has", "days have");
+    let what = format!(
+        "{days} no reference ET, the first on {}; the mean of the nearest days before and after stands in, without rain where none was written down.",
+        say::day(first)
+    );
+    sentence::missing(what, "Bring in the missing days.", Vec::new())
+}
+
+/// Holes filled by the mean of the nearest known days before and after; rain stays as written down.
+fn filled(read: &[Read]) -> Vec<Air> {
+    let known = |day: &Read| day.eto.map(|eto| [eto.mm, day.wind, day.humidity.0]);
+    let mut after: Vec<Option<[f64; 3]>> = Vec::with_capacity(read.len());
+    let mut next = None;
+    for day in read.iter().rev() {
+        next = known(day).or(next);
+        after.push(next);
+    }
+    let mut before = None;
+    let fill = |(day, after): (&Read, Option<[f64; 3]>)| {
+        before = known(day).or(before);
+        let [eto, wind, humidity] = match (before, after) {
+            (Some(one), Some(other)) => between(one, other),
+            (Some(one), None) | (None, Some(one)) => one,
+            (None, None) => [0.0, STANDARD_WIND, STANDARD_HUMIDITY],
+        };
+        Air { date: day.date, eto, wind, humidity, rain: day.rain, runoff: day.runoff }
+    };
+    read.iter().zip(after.into_iter().rev()).map(fill).collect()
+}
+
+fn between([eto, wind, humidity]: [f64; 3], other: [f64; 3]) -> [f64; 3] {
+    let [eto_2, wind_2, humidity_2] = other;
+    [f64::midpoint(eto, eto_2), f64::midpoint(wind, wind_2), f64::midpoint(humidity, humidity_2)]
+}
+
+fn weather_ref(kept: &Kept<WeatherDay>) -> RecordRef {
+    RecordRef { kind: RecordKind::Weather, id: kept.id }
+}
+
+/// How often each value occurs, in order of value.
+fn count<T: Ord + Copy>(values: impl Iterator<Item = T>) -> Vec<(T, usize)> {
+    let mut counts: Vec<(T, usize)> = Vec::new();
+    for value in values {
+        match counts.iter_mut().find(|(known, _)| *known == value) {
+            Some((_, n)) => *n += 1,
+            None => counts.push((value, 1)),
+        }
+    }
+    counts.sort_unstable();
+    counts
+}

@@ -1,0 +1,146 @@
+//! The balance of a season: four runs, and the figures made from them.
+
+use crate::exact::unit;
+use crate::figure::{Evidence, Figure, Gap, RecordKind, RecordRef};
+use crate::money::{Money, UnitPrice};
+use crate::season::{MulchSaving, Saving, SeasonRecords, WaterSeason};
+use crate::units::{AcreInches, AcreInchesPerAcre, GallonsPerTree, Inches, Share};
+
+use super::applied::acre_feet;
+use super::daily::{DayInput, Floor, Params, Supply, run};
+use super::layers::Layers;
+use super::prepare::{Prepared, prepare};
+use super::resolve::Resolved;
+use super::run::WaterRuns;
+use super::sets::KnownSet;
+use super::setup::Setting;
+use super::totals::{Totals, inches, weeks};
+use super::{advice, rate, sentence};
+
+/// Makes the balance, where the weather allows one, and fills in everything that rests on it.
+pub(crate) fn fill(season: &mut WaterSeason, sets: &[KnownSet], records: &SeasonRecords, gaps: &mut Vec<Gap>) {
+    let resolved = Resolved::of(&records.block);
+    let layers = Layers::of(records);
+    let Some(prepared) = prepare(records, &resolved, sets, &layers, gaps) else { return };
+    let (Some(first), Some(last)) = (prepared.days.first(), prepared.days.last()) else { return };
+    let span = (first.date, last.date);
+    let params = Params::of(&resolved, first.root_depth_m);
+    let mulched = layers.any_within(span.0, span.1);
+    let runs = four_runs(&prepared.days, &params, mulched);
+    let own = Totals::of(&runs.as_irrigated);
+    figures(season, &own, &prepared, params.efficiency, sets);
+    season.span = Some(span);
+    season.weeks = weeks(&runs.as_irrigated, &runs.as_irrigated_bare);
+    if mulched {
+        let view = View { records, resolved: &resolved, days: &prepared.days, params: &params, runs: &runs };
+        season.saving = Some(view.saving(layers.on(span.1).covered));
+    }
+    gaps.extend(advice::assumptions(records, &resolved, &prepared));
+    gaps.extend(advice::outside_span(records, sets, span));
+    gaps.extend(advice::sets(records, sets, &runs));
+    gaps.extend(advice::mulch(records, season.saving.as_ref()));
+    season.runs = Some(runs);
+}
+
+fn four_runs(days: &[DayInput], params: &Params, mulched: bool) -> WaterRuns {
+    let as_irrigated_bare = run(days, params, Floor::Bare, Supply::Recorded);
+    let by_rule_bare = run(days, params, Floor::Bare, Supply::Rule);
+    if !mulched {
+        let (as_irrigated, by_rule) = (as_irrigated_bare.clone(), by_rule_bare.clone());
+        return WaterRuns { as_irrigated, as_irrigated_bare, by_rule, by_rule_bare };
+    }
+    let as_irrigated = run(days, params, Floor::Mulched(1.0), Supply::Recorded);
+    let by_rule = run(days, params, Floor::Mulched(1.0), Supply::Rule);
+    WaterRuns { as_irrigated, as_irrigated_bare, by_rule, by_rule_bare }
+}
+
+/// Depths and shares over the span.
+fn figures(season: &mut WaterSeason, own: &Totals, prepared: &Prepared, efficiency: f64, sets: &[KnownSet]) {
+    let weather = &prepared.weather;
+    let modelled = |mm: f64| Some(Figure::new(inches(mm), Evidence::Modelled, weather.iter().copied()));
+    season.eto_sources.clone_from(&prepared.eto_sources);
+    season.eto = modelled(own.eto);
+    season.need = modelled(own.need);
+    season.used = modelled(own.used);
+    season.rain = Some(Figure::new(inches(own.rain), Evidence::Metered, weather.iter().copied()));
+    season.rain_kept = modelled(own.rain_kept);
+    season.drained = modelled(own.drained);
+    let all = || weather.iter().copied().chain(sets.iter().map(|set| set.record));
+    let share = |part: f64, whole: f64| {
+        (whole > 0.0).then(|| Figure::new(Share::of(part / whole * 100.0), Evidence::Modelled, all()))
+    };
+    season.met = share(own.net + own.rain_kept, own.need);
+    season.applied_of_need = share(own.gross, (own.need - own.rain_kept) / efficiency);
+}
+
+/// What the savings are read from.
+struct View<'v> {
+    records: &'v SeasonRecords,
+    resolved: &'v Resolved,
+    days: &'v [DayInput],
+    params: &'v Params,
+    runs: &'v WaterRuns,
+}
+
+impl View<'_> {
+    fn saving(&self, covered: f64) -> MulchSaving {
+        let mulched = Totals::of(&self.runs.as_irrigated);
+        let bare = Totals::of(&self.runs.as_irrigated_bare);
+        let rule_mulched = Totals::of(&self.runs.by_rule);
+        let rule_bare = Totals::of(&self.runs.by_rule_bare);
+        let avoided = bare.evaporation - mulched.evaporation;
+        let extra_drained = mulched.drained - bare.drained;
+        // Less irrigation, and what is left in the profile or drained, as water at the emitter.
+        let not_needed = (rule_bare.net - rule_mulched.net)
+            + (rule_bare.depletion - rule_mulched.depletion)
+            + (rule_mulched.drained - rule_bare.drained);
+        MulchSaving {
+            avoided: self.in_all_units(avoided, bare.need),
+            kept: self.in_all_units(avoided - extra_drained, bare.need),
+            kept_range: self.kept_range(&bare, avoided - extra_drained),
+            not_needed: self.in_all_units(not_needed / self.params.efficiency, rule_bare.need),
+            extra_drained: Figure::new(inches(extra_drained), Evidence::Modelled, self.refs()),
+            covered: Figure::new(Share::of(covered * 100.0), Evidence::Counted, self.mulch_refs()),
+        }
+    }
+
+    /// The kept water had the mulch rule been weaker or stronger by its uncertainty. A stronger mulch
+    /// may keep less where the sets drain it, so the ends are the least and the most of the three.
+    fn kept_range(&self, bare: &Totals, as_published: f64) -> (Inches, Inches) {
+        let doubt = self.resolved.number(Setting::MulchUncertaintyPct) / 100.0;
+        let kept = |strength: f64| {
+            let other = Totals::of(&run(self.days, self.params, Floor::Mulched(strength), Supply::Recorded));
+            bare.evaporation - other.evaporation - (other.drained - bare.drained)
+        };
+        let (a, b) = (kept(1.0 - doubt), kept(1.0 + doubt));
+        (inches(as_published.min(a).min(b)), inches(as_published.max(a).max(b)))
+    }
+
+    /// One saving in every unit the report prints.
+    fn in_all_units(&self, mm: f64, bare_need_mm: f64) -> Saving {
+        let depth = Figure::new(inches(mm), Evidence::Modelled, self.refs());
+        let volume = AcreInches::of(depth.value.get() * self.records.block.acres.as_f64());
+        let gallons = volume.to_gallons();
+        let trees = self.records.block.trees.filter(|trees| *trees > 0).map(f64::from);
+        let price = rate::price_on(&self.records.rates, self.records.season.last_day);
+        let worth = |price: UnitPrice<unit::AcreFoot>| Money::round(price.times(acre_feet(gallons))).ok();
+        Saving {
+            acre_inches_per_acre: depth.map(AcreInchesPerAcre::of(depth.value.get())),
+            acre_inches: depth.map(volume),
+            gallons: depth.map(gallons),
+            gallons_per_tree: trees.map(|trees| depth.map(GallonsPerTree::of(gallons.get() / trees))),
+            worth: price.and_then(worth).map(|money| depth.map(money)),
+            share_of_need: (bare_need_mm > 0.0).then(|| depth.map(Share::of(mm / bare_need_mm * 100.0))),
+            depth,
+        }
+    }
+
+    fn mulch_refs(&self) -> impl Iterator<Item = RecordRef> {
+        self.records.mulch.iter().map(|kept| RecordRef { kind: RecordKind::Mulch, id: kept.id })
+    }
+
+    /// Mulch and sets; the weather behind them is with the need.
+    fn refs(&self) -> impl Iterator<Item = RecordRef> {
+        self.mulch_refs().chain(self.records.irrigation.iter().map(sentence::set_ref))
+    }
+}

@@ -1,0 +1,27 @@
+//! Gaps on water, and the records they speak of.
+
+use rust_decimal::Decimal;
+
+use crate::figure::{Gap, GapAbout, Kept, RecordKind, RecordRef};
+use crate::records::IrrigationSet;
+use crate::say;
+
+/// A gap that leaves a figure incomplete or resting on an assumption.
+pub(super) fn missing(what: String, mend: &str, records: Vec<RecordRef>) -> Gap {
+    say::missing(GapAbout::Water, what, mend, records)
+}
+
+/// A remark: the figures stand, a person should look.
+pub(super) fn worth_a_look(what: String, mend: &str, records: Vec<RecordRef>) -> Gap {
+    say::worth_a_look(GapAbout::Water, what, mend, records)
+}
+
+/// "1 day", "4 days".
+pub(super) fn counted(n: usize, one: &str, many: &str) -> String {
+    say::counted(Decimal::from(n), one, many)
+}
+
+/// The reference to a set of irrigation.
+pub(super) fn set_ref(set: &Kept<IrrigationSet>) -> RecordRef {
+    RecordRef { kind: RecordKind::Irrigation, id: set.id }
+}

@@ -1,0 +1,169 @@
+//! The sets of a season: volume, cost, and what in their readings does not fit.
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use crate::block::Block;
+use crate::figure::{Evidence, Figure, Gap, Kept, RecordRef};
+use crate::money::Money;
+use crate::records::{Applied, IrrigationSet, MeterUnit};
+use crate::season::{AppliedPart, SeasonRecords, WaterSeason};
+use crate::units::{GallonsPerTree, GallonsUs, MM_PER_INCH};
+
+use super::applied::{self, SetVolume, Unknown};
+use super::{rate, sentence};
+use crate::say;
+
+/// Share of the smaller of two sets that may be missing between their readings before it is said.
+const METER_TOLERANCE: f64 = 0.01;
+
+/// A set whose water is known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct KnownSet {
+    pub(crate) date: NaiveDate,
+    pub(crate) volume: SetVolume,
+    pub(crate) record: RecordRef,
+}
+
+impl KnownSet {
+    /// Depth over the block's whole area, mm; nothing over no area.
+    pub(crate) fn depth_mm(&self, block: &Block) -> f64 {
+        let depth = self.volume.gallons.to_acre_inches().depth_over(block.acres.as_f64());
+        depth.map_or(0.0, |inches| inches.get() * MM_PER_INCH)
+    }
+}
+
+/// Sets whose water is known; the others become gaps.
+pub(crate) fn known(records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Vec<KnownSet> {
+    let mut sets = Vec::with_capacity(records.irrigation.len());
+    for kept in &records.irrigation {
+        match applied::volume(&kept.record, &records.block) {
+            Ok(volume) => sets.push(KnownSet { date: kept.record.date, volume, record: sentence::set_ref(kept) }),
+            Err(unknown) => gaps.push(left_out(kept, &records.block, unknown)),
+        }
+    }
+    gaps.extend(between_readings(&records.irrigation, &records.block));
+    sets
+}
+
+fn left_out(set: &Kept<IrrigationSet>, block: &Block, unknown: Unknown) -> Gap {
+    let (code, day) = (&block.code, say::day(set.record.date));
+    let (why, mend) = match unknown {
+        Unknown::MeterBackwards { from, to } => (
+            format!("ran its meter backwards, from {from} to {to}"),
+            "Correct a reading, or say at which number the meter rolls over or that it was replaced.",
+        ),
+        Unknown::NoFlow => ("has no emitter flow".to_owned(), "Add the flow to the set or to the block."),
+        Unknown::NoEmitters => (
+            "has no number of emitters".to_owned(),
+            "Add the emitters to the set, or the trees and the emitters at each tree to the block.",
+        ),
+        Unknown::NoArea => ("has a depth, but the block no acres".to_owned(), "Add the block's acres."),
+    };
+    let what = format!("The set of {day} in {code} {why}; it is left out of the water applied.");
+    sentence::missing(what, mend, vec![sentence::set_ref(set)])
+}
+
+/// Water that went through the meter between two sets, or readings that go back.
+fn between_readings(sets: &[Kept<IrrigationSet>], block: &Block) -> Vec<Gap> {
+    let metered: Vec<_> = sets.iter().filter_map(reading).collect();
+    let pairs = metered.iter().zip(metered.iter().skip(1));
+    pairs.filter_map(|(before, after)| jump(before, after, block)).collect()
+}
+
+struct Reading<'r> {
+    set: &'r Kept<IrrigationSet>,
+    start: f64,
+    end: f64,
+    unit: MeterUnit,
+    rolls_at: Option<f64>,
+    amount: f64,
+}
+
+fn reading(set: &Kept<IrrigationSet>) -> Option<Reading<'_>> {
+    let Applied::Meter { start, end, unit, rolls_at, .. } = set.record.applied else { return None };
+    let volume = applied::volume(&set.record, &Block::default()).ok()?;
+    Some(Reading { set, start, end, unit, rolls_at, amount: volume.gallons.get() / applied::gallons_per(unit) })
+}
+
+fn jump(before: &Reading, after: &Reading, block: &Block) -> Option<Gap> {
+    if before.unit != after.unit {
+        return None;
+    }
+    let through = match before.rolls_at.or(after.rolls_at) {
+        Some(full) if after.start < before.end && before.end <= full => full - before.end + after.start,
+        _ => after.start - before.end,
+    };
+    // A millionth of the reading covers decimals that do not come back from a float exactly.
+    let tolerance = METER_TOLERANCE * before.amount.min(after.amount) + 1e-6 * before.end.abs();
+    if through.abs() <= tolerance {
+        return None;
+    }
+    let unit = before.unit.word();
+    let what = format!(
+        "The meter of {} ended the set of {} at {} {unit} and began that of {} at {} {unit}.",
+        block.code,
+        say::day(before.set.record.date),
+        before.end,
+        say::day(after.set.record.date),
+        after.start,
+    );
+    let mend = if through > 0.0 {
+        "Add the set that is missing between them, or correct a reading."
+    } else {
+        "Correct a reading, or say that the meter was replaced."
+    };
+    Some(sentence::missing(what, mend, vec![sentence::set_ref(before.set), sentence::set_ref(after.set)]))
+}
+
+/// Fills in what was applied and what it cost.
+pub(crate) fn fill(season: &mut WaterSeason, sets: &[KnownSet], records: &SeasonRecords, gaps: &mut Vec<Gap>) {
+    season.sets = records.irrigation.len();
+    season.parts = [Evidence::Metered, Evidence::Counted].into_iter().filter_map(|how| part(sets, how)).collect();
+    let Some(applied) = total(sets) else { return };
+    let acre_inches = applied.value.to_acre_inches();
+    season.applied_depth = acre_inches.depth_over(records.block.acres.as_f64()).map(|depth| applied.map(depth));
+    season.applied_per_tree = records
+        .block
+        .trees
+        .filter(|trees| *trees > 0)
+        .map(|trees| applied.map(GallonsPerTree::of(applied.value.get() / f64::from(trees))));
+    season.cost = cost(sets, records, gaps);
+    season.applied = Some(applied);
+}
+
+fn part(sets: &[KnownSet], how: Evidence) -> Option<AppliedPart> {
+    let of_kind: Vec<KnownSet> = sets.iter().copied().filter(|set| set.volume.evidence == how).collect();
+    total(&of_kind).map(|volume| AppliedPart { volume, sets: of_kind.len() })
+}
+
+fn total(sets: &[KnownSet]) -> Option<Figure<GallonsUs>> {
+    let evidence = sets.iter().map(|set| set.volume.evidence).max()?;
+    let gallons = sets.iter().map(|set| set.volume.gallons).sum();
+    Some(Figure::new(gallons, evidence, sets.iter().map(|set| set.record)))
+}
+
+/// Each set at the rate that held on its day, exactly, rounded once.
+fn cost(sets: &[KnownSet], records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Option<Figure<Money>> {
+    let mut sum = Decimal::ZERO;
+    let mut priced = Vec::with_capacity(sets.len());
+    let mut unpriced = Vec::new();
+    for set in sets {
+        let Some(price) = rate::price_on(&records.rates, set.date) else {
+            unpriced.push(set.record);
+            continue;
+        };
+        sum = sum.checked_add(price.times(applied::acre_feet(set.volume.gallons)))?;
+        priced.push(*set);
+    }
+    if !unpriced.is_empty() {
+        let (sets, whose) = match unpriced.len() {
+            1 => ("1 set of irrigation has no water rate on its day".to_owned(), "its"),
+            n => (format!("{n} sets of irrigation have no water rate on their days"), "their"),
+        };
+        let what = format!("{sets} in {}; {whose} water is not in the cost.", records.block.code);
+        gaps.push(sentence::missing(what, "Add a water rate that holds from before the first set.", unpriced));
+    }
+    let evidence = priced.iter().map(|set| set.volume.evidence).max()?.and(Evidence::Invoiced);
+    Some(Figure::new(Money::round(sum).ok()?, evidence, priced.iter().map(|set| set.record)))
+}

@@ -1,0 +1,168 @@
+//! The trees through the season: coefficient, cover, height and roots of each day.
+
+use chrono::NaiveDate;
+
+use crate::block::MonthDay;
+use crate::figure::Kept;
+use crate::records::CanopyDay;
+
+use super::air::Air;
+use super::canopy::{self, Stage, Stages};
+use super::params;
+use super::preset;
+use super::resolve::Resolved;
+use super::setup::Setting;
+
+/// The trees on a day, as the balance takes them.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Stand {
+    pub(super) kcb: f64,
+    pub(super) kc_max_climate: f64,
+    pub(super) cover: f64,
+    pub(super) root_depth_m: f64,
+}
+
+/// The trees on each day of the weather.
+pub(super) fn stands(canopy: &[Kept<CanopyDay>], resolved: &Resolved, air: &[Air]) -> Vec<Stand> {
+    let written = written(canopy, resolved, air);
+    let mut curve = Curve::of(resolved);
+    if resolved.is_on(Setting::KcbClimateAdjustment) {
+        curve.adjust(air, &written);
+    }
+    let stand = |(day, written): (&Air, &Written)| {
+        let kcb = written.kcb.unwrap_or_else(|| curve.kcb(day.date));
+        let kc_max_climate = canopy::kc_max_climate(day.wind, day.humidity, written.height_m);
+        let kc_max = kc_max_climate.max(kcb + 0.05);
+        let cover = written.cover.unwrap_or_else(|| curve.fc(day.date, kcb, kc_max, written.height_m));
+        Stand { kcb, kc_max_climate, cover, root_depth_m: written.root_depth_m }
+    };
+    air.iter().zip(&written).map(stand).collect()
+}
+
+/// A day's canopy: what somebody wrote down, and the settings elsewhere.
+#[derive(Debug, Clone, Copy)]
+struct Written {
+    kcb: Option<f64>,
+    cover: Option<f64>,
+    height_m: f64,
+    root_depth_m: f64,
+}
+
+/// Canopy of each day: the latest entry on or before it, field by field.
+fn written(canopy: &[Kept<CanopyDay>], resolved: &Resolved, air: &[Air]) -> Vec<Written> {
+    let mut entries: Vec<&Kept<CanopyDay>> = canopy.iter().collect();
+    entries.sort_by_key(|kept| (kept.record.date, kept.id));
+    let mut rest = entries.into_iter().map(|kept| &kept.record).peekable();
+    let mut stand = Written {
+        kcb: None,
+        cover: None,
+        height_m: resolved.number(Setting::HeightM),
+        root_depth_m: resolved.number(Setting::RootDepthM),
+    };
+    let on_day = |day: &Air| {
+        while let Some(entry) = rest.next_if(|entry| entry.date <= day.date) {
+            stand.kcb = entry.kcb.or(stand.kcb);
+            stand.cover = entry.ground_cover.or(stand.cover);
+            stand.height_m = entry.height_m.unwrap_or(stand.height_m);
+            stand.root_depth_m = entry.root_depth_m.unwrap_or(stand.root_depth_m);
+        }
+        stand
+    };
+    air.iter().map(on_day).collect()
+}
+
+/// Sums for the mean climate of a stage.
+#[derive(Default)]
+struct StageClimate {
+    days: f64,
+    wind: f64,
+    humidity: f64,
+    height: f64,
+}
+
+impl StageClimate {
+    fn add(&mut self, day: &Air, height_m: f64) {
+        self.days += 1.0;
+        self.wind += day.wind;
+        self.humidity += day.humidity;
+        self.height += height_m;
+    }
+
+    /// The climatic term of the stage's means; none without a day in it.
+    fn term(&self) -> f64 {
+        if self.days < 1.0 {
+            return 0.0;
+        }
+        canopy::climate(self.wind / self.days, self.humidity / self.days, self.height / self.days)
+    }
+}
+
+/// The curve of a block with its climate-adjusted values.
+struct Curve {
+    stages: Stages,
+    start: Option<MonthDay>,
+    first_day: f64,
+    kcb: [f64; 3],
+    dormant: f64,
+    cover: Option<[f64; 3]>,
+    kc_min: f64,
+}
+
+impl Curve {
+    fn of(resolved: &Resolved) -> Self {
+        let number = |setting| resolved.number(setting);
+        let kcb = [number(Setting::KcbIni), number(Setting::KcbMid), number(Setting::KcbEnd)];
+        let dormant = preset::dormant_kcb(resolved.is_on(Setting::GroundCover));
+        Self {
+            stages: params::stages(resolved),
+            start: params::growth_start(resolved),
+            first_day: if resolved.is_on(Setting::CurveFirstDay) { 1.0 } else { 0.0 },
+            kcb,
+            dormant: dormant.min(number(Setting::KcbIni)),
+            cover: cover(resolved),
+            kc_min: number(Setting::KcMin),
+        }
+    }
+
+    /// Days since the curve started, from 0.
+    #[expect(clippy::cast_precision_loss, reason = "less than 366")]
+    fn since(&self, date: NaiveDate) -> Option<f64> {
+        canopy::days_since(self.start?, date).map(|days| days as f64)
+    }
+
+    fn adjust(&mut self, air: &[Air], stands: &[Written]) {
+        let (mut mid, mut late) = (StageClimate::default(), StageClimate::default());
+        for (day, stand) in air.iter().zip(stands) {
+            match self.since(day.date).and_then(|since| self.stages.stage(since + 1.0)) {
+                Some(Stage::Mid) => mid.add(day, stand.height_m),
+                Some(Stage::Late) => late.add(day, stand.height_m),
+                None => {}
+            }
+        }
+        let [ini, tab_mid, tab_end] = self.kcb;
+        self.kcb = [ini, canopy::adjusted(tab_mid, mid.term()), canopy::adjusted(tab_end, late.term())];
+    }
+
+    fn kcb(&self, date: NaiveDate) -> f64 {
+        let day = self.since(date).map(|since| since + self.first_day);
+        day.and_then(|i| self.stages.along(i, self.kcb)).unwrap_or(self.dormant)
+    }
+
+    /// Cover of a day: the trapezoid on days counted from 1, the initial value outside it; or by
+    /// eq. 76 where no cover is set.
+    fn fc(&self, date: NaiveDate, kcb: f64, kc_max: f64, height_m: f64) -> f64 {
+        let Some(cover) = self.cover else {
+            return canopy::cover_from_kcb(kcb, self.kc_min, kc_max, height_m);
+        };
+        let [ini, ..] = cover;
+        self.since(date).and_then(|since| self.stages.along(since + 1.0, cover)).unwrap_or(ini)
+    }
+}
+
+/// The cover trapezoid, once any of its values is set; the others follow from it, assumed.
+fn cover(resolved: &Resolved) -> Option<[f64; 3]> {
+    let [ini, mid, end] =
+        [Setting::CoverIni, Setting::CoverMid, Setting::CoverEnd].map(|setting| resolved.value(setting));
+    let mid = mid.or(end).or(ini)?;
+    Some([ini.unwrap_or(mid.min(0.1)), mid, end.unwrap_or(mid)])
+}

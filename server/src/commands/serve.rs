@@ -1,0 +1,72 @@
+//! `seasonbook serve`.
+
+use std::net::{SocketAddr, TcpListener};
+use std::path::Path;
+use std::sync::Arc;
+
+use store::{Source, Store};
+
+use crate::clock::Machine;
+use crate::trouble::Trouble;
+use crate::{Database, folder};
+
+/// Serve the book.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Serve {
+    /// Address to listen on. Behind a proxy that speaks HTTPS, stay on loopback.
+    #[arg(long, env = "SEASONBOOK_LISTEN", default_value = "127.0.0.1:8600")]
+    listen: SocketAddr,
+    #[command(flatten)]
+    at: Database,
+}
+
+impl Serve {
+    pub(crate) async fn run(self) -> Result<(), Trouble> {
+        let store = open(&self.at.database, Arc::new(Machine)).await?;
+        let listener = listen(self.listen)?;
+        println!("{}", greeting(&listener)?);
+        serve(store, listener, !self.listen.ip().is_loopback()).await
+    }
+}
+
+/// Opens the store, makes the folder of an SQLite file, and brings the schema up to date.
+pub(crate) async fn open(url: &str, source: Arc<dyn Source>) -> Result<Store, Trouble> {
+    if let Some(path) = sqlite_path(url)
+        && let Some(parent) = Path::new(path).parent().filter(|p| !p.as_os_str().is_empty())
+    {
+        folder(parent)?;
+    }
+    let store = Store::open(url, source).await?;
+    store.migrate().await?;
+    Ok(store)
+}
+
+/// The file of an SQLite address.
+pub(crate) fn sqlite_path(url: &str) -> Option<&str> {
+    let rest = url.strip_prefix("sqlite://").or_else(|| url.strip_prefix("sqlite:"))?;
+    rest.split('?').next()
+}
+
+/// Binds the address; port 0 takes any free one.
+pub(crate) fn listen(address: SocketAddr) -> Result<TcpListener, Trouble> {
+    TcpListener::bind(address).map_err(|source| {
+        if source.kind() == std::io::ErrorKind::AddrInUse {
+            Trouble::Asked(format!("Port {} is in use. Choose another with --listen 127.0.0.1:8601.", address.port()))
+        } else {
+            Trouble::Start { what: "listening", source }
+        }
+    })
+}
+
+/// The line that says where the book is served; tests read the address from it.
+pub(crate) fn greeting(listener: &TcpListener) -> Result<String, Trouble> {
+    let address =
+        listener.local_addr().map_err(|source| Trouble::Start { what: "listening", source })?;
+    Ok(format!("Seasonbook is served at http://{address} (stop with Ctrl-C)"))
+}
+
+/// Serves until Ctrl-C or SIGTERM; requests under way are finished.
+pub(crate) async fn serve(store: Store, listener: TcpListener, secure_cookies: bool) -> Result<(), Trouble> {
+    let state = web::AppState::new(store, Arc::new(Machine), secure_cookies);
+    web::serve(state, listener).await.map_err(|source| Trouble::Start { what: "serving", source })
+}

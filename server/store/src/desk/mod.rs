@@ -1,0 +1,213 @@
+//! Reads, all of them in a person's scope: what is not in it is not found.
+
+mod ledger;
+mod records;
+
+pub use ledger::BroughtInFile;
+pub(crate) use records::target_of;
+pub use records::{PER_PAGE, RecordFilter, StoredRecord};
+
+use reckon::block::{Block, Farm, Season};
+use reckon::season::SeasonRecords;
+use reckon::summary::Summary;
+use sea_orm::entity::prelude::Uuid;
+use sea_orm::{ColumnTrait, ConnectionTrait, DatabaseConnection, EntityTrait, QueryFilter, Select};
+
+use crate::error::StoreError;
+use crate::gather::{Wanted, gather};
+use crate::ids::{BlockId, FarmId};
+use crate::scope::Scope;
+use crate::store::Store;
+use crate::tables::ledger::block_season;
+use crate::tables::people::operation;
+use crate::tables::places::{block, block_setting, farm, season};
+
+/// A farm with its identifier.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FarmRow {
+    /// Its identifier.
+    pub id: FarmId,
+    /// What a correction must name.
+    pub version: i64,
+    /// The farm.
+    pub farm: Farm,
+}
+
+/// A block with its identifier and its farm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BlockRow {
+    /// Its identifier.
+    pub id: BlockId,
+    /// Its farm.
+    pub farm_id: FarmId,
+    /// The farm's name.
+    pub farm_name: String,
+    /// What a correction must name.
+    pub version: i64,
+    /// The block.
+    pub block: Block,
+}
+
+/// Reads.
+#[derive(Debug, Clone, Copy)]
+pub struct Desk<'s> {
+    pub(crate) store: &'s Store,
+    pub(crate) scope: &'s Scope,
+}
+
+impl Desk<'_> {
+    /// Name of the operation.
+    pub async fn operation_name(&self) -> Result<String, StoreError> {
+        let row = operation::Entity::find_by_id(self.operation()).one(self.db()).await?;
+        row.map(|row| row.name).ok_or(StoreError::NotFound)
+    }
+
+    /// The operation's seasons, newest first.
+    pub async fn seasons(&self) -> Result<Vec<Season>, StoreError> {
+        let mine = season::Column::OperationId.eq(self.operation());
+        let rows = season::Entity::find().filter(mine).all(self.db()).await?;
+        let mut seasons = rows.iter().map(season::Model::season).collect::<Result<Vec<_>, _>>()?;
+        seasons.sort_unstable_by_key(|season| std::cmp::Reverse(season.year));
+        Ok(seasons)
+    }
+
+    /// The season of a year.
+    pub async fn season(&self, year: i32) -> Result<Season, StoreError> {
+        season_row(self.db(), self.operation(), year).await?.season()
+    }
+
+    /// The farms, by name.
+    pub async fn farms(&self) -> Result<Vec<FarmRow>, StoreError> {
+        let rows = farms_in_scope(self.scope).all(self.db()).await?;
+        let mut farms = rows.iter().map(farm_row).collect::<Result<Vec<_>, _>>()?;
+        farms.sort_by(|a, b| a.farm.name.cmp(&b.farm.name));
+        Ok(farms)
+    }
+
+    /// A farm.
+    pub async fn farm(&self, id: FarmId) -> Result<FarmRow, StoreError> {
+        let row = farms_in_scope(self.scope).filter(farm::Column::Id.eq(id.0)).one(self.db()).await?;
+        farm_row(&row.ok_or(StoreError::NotFound)?)
+    }
+
+    /// The blocks, by farm name and code.
+    pub async fn blocks(&self) -> Result<Vec<BlockRow>, StoreError> {
+        blocks(self.db(), self.scope).await
+    }
+
+    /// A block.
+    pub async fn block(&self, id: BlockId) -> Result<BlockRow, StoreError> {
+        let row = blocks_in_scope(self.scope).filter(block::Column::Id.eq(id.0)).one(self.db()).await?;
+        let row = row.ok_or(StoreError::NotFound)?;
+        let settings = settings(self.operation(), Some(row.id)).all(self.db()).await?;
+        let farm = farm::Entity::find_by_id((self.operation(), row.farm_id)).one(self.db()).await?;
+        block_row(&row, &settings, farm.map_or_else(String::new, |farm| farm.name))
+    }
+
+    /// Everything recorded about a block in a season, from one state of the database, in a fixed
+    /// number of queries. Rates, prices and shared costs are the whole operation's, whatever the
+    /// person's farms.
+    pub async fn season_records(&self, block: BlockId, year: i32) -> Result<SeasonRecords, StoreError> {
+        let tx = self.store.begin_reading().await?;
+        let visible = blocks_in_scope(self.scope).filter(block::Column::Id.eq(block.0)).one(&tx).await?;
+        visible.ok_or(StoreError::NotFound)?;
+        let season = season_row(&tx, self.operation(), year).await?;
+        let wanted = Wanted { operation: self.operation(), season: &season, blocks: &[block.0] };
+        let found = gather(&tx, &wanted).await?;
+        found.into_iter().next().map(|(_, records)| records).ok_or(StoreError::NotFound)
+    }
+
+    /// The kept summary of every block in a season, by farm name and block code. `None` where a
+    /// block has none yet.
+    pub async fn summaries(&self, year: i32) -> Result<Vec<(BlockRow, Option<Summary>)>, StoreError> {
+        let tx = self.store.begin_reading().await?;
+        let season = season_row(&tx, self.operation(), year).await?;
+        let kept = block_season::Entity::find()
+            .filter(block_season::Column::OperationId.eq(self.operation()))
+            .filter(block_season::Column::Year.eq(season.year))
+            .all(&tx)
+            .await?;
+        let mut kept: std::collections::BTreeMap<Uuid, block_season::Model> =
+            kept.into_iter().map(|row| (row.block_id, row)).collect();
+        let rows = blocks(&tx, self.scope).await?.into_iter();
+        rows.map(|row| {
+            let summary = kept.remove(&row.id.0).map(|kept| kept.summary()).transpose()?;
+            Ok((row, summary.flatten()))
+        })
+        .collect()
+    }
+
+    fn db(&self) -> &DatabaseConnection {
+        &self.store.inner.reader
+    }
+
+    fn operation(&self) -> Uuid {
+        self.scope.operation.0
+    }
+}
+
+/// The season of a year, as a row.
+pub(crate) async fn season_row<C: ConnectionTrait>(
+    db: &C,
+    operation: Uuid,
+    year: i32,
+) -> Result<season::Model, StoreError> {
+    let row = season::Entity::find_by_id((operation, i64::from(year))).one(db).await?;
+    row.ok_or(StoreError::NotFound)
+}
+
+/// Where every query of farms begins.
+pub(crate) fn farms_in_scope(scope: &Scope) -> Select<farm::Entity> {
+    let mine = farm::Entity::find().filter(farm::Column::OperationId.eq(scope.operation.0));
+    match &scope.farms {
+        Some(farms) => mine.filter(farm::Column::Id.is_in(farms.iter().map(|farm| farm.0))),
+        None => mine,
+    }
+}
+
+/// Where every query of blocks begins.
+pub(crate) fn blocks_in_scope(scope: &Scope) -> Select<block::Entity> {
+    let mine = block::Entity::find().filter(block::Column::OperationId.eq(scope.operation.0));
+    match &scope.farms {
+        Some(farms) => mine.filter(block::Column::FarmId.is_in(farms.iter().map(|farm| farm.0))),
+        None => mine,
+    }
+}
+
+fn settings(operation: Uuid, block: Option<Uuid>) -> Select<block_setting::Entity> {
+    let mine = block_setting::Entity::find().filter(block_setting::Column::OperationId.eq(operation));
+    match block {
+        Some(block) => mine.filter(block_setting::Column::BlockId.eq(block)),
+        None => mine,
+    }
+}
+
+async fn blocks<C: ConnectionTrait>(db: &C, scope: &Scope) -> Result<Vec<BlockRow>, StoreError> {
+    let rows = blocks_in_scope(scope).all(db).await?;
+    let farms = farms_in_scope(scope).all(db).await?;
+    let mut by_block: std::collections::BTreeMap<Uuid, Vec<block_setting::Model>> = std::collections::BTreeMap::new();
+    for setting in settings(scope.operation.0, None).all(db).await? {
+        by_block.entry(setting.block_id).or_default().push(setting);
+    }
+    let name = |id: Uuid| farms.iter().find(|farm| farm.id == id).map_or_else(String::new, |farm| farm.name.clone());
+    let mut blocks = rows
+        .iter()
+        .map(|row| block_row(row, by_block.get(&row.id).map_or(&[], Vec::as_slice), name(row.farm_id)))
+        .collect::<Result<Vec<_>, _>>()?;
+    blocks.sort_by(|a, b| (&a.farm_name, &a.block.code).cmp(&(&b.farm_name, &b.block.code)));
+    Ok(blocks)
+}
+
+fn farm_row(row: &farm::Model) -> Result<FarmRow, StoreError> {
+    Ok(FarmRow { id: FarmId(row.id), version: row.version, farm: row.farm()? })
+}
+
+fn block_row(row: &block::Model, settings: &[block_setting::Model], farm_name: String) -> Result<BlockRow, StoreError> {
+    Ok(BlockRow {
+        id: BlockId(row.id),
+        farm_id: FarmId(row.farm_id),
+        farm_name,
+        version: row.version,
+        block: row.block(settings)?,
+    })
+}

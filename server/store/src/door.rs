@@ -1,0 +1,263 @@
+//! What happens before there is a scope: founding, signing in, sessions.
+
+use chrono::{DateTime, Duration, Utc};
+use sea_orm::entity::prelude::Uuid;
+use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, IntoActiveModel, PaginatorTrait, QueryFilter, QueryOrder};
+
+use crate::error::{Constraint, StoreError};
+use crate::ids::{FarmId, OperationId, UserId};
+use crate::read::Bad;
+use crate::role::Role;
+use crate::scope::Scope;
+use crate::store::Store;
+use crate::tables::people::{failed_sign_in, membership, membership_farm, operation, session, user_account};
+
+/// Failed sign-ins older than this no longer count for anybody.
+const FAILURES_KEPT: Duration = Duration::days(1);
+
+/// A person to be added. The password comes as a hash in PHC form; the store never sees it.
+#[derive(Debug, Clone, Copy)]
+pub struct NewUser<'a> {
+    /// Name as shown beside what they keep.
+    pub name: &'a str,
+    /// E-mail they sign in with.
+    pub email: &'a str,
+    /// Password hash in PHC form.
+    pub password_hash: &'a str,
+}
+
+/// A session that holds.
+#[derive(Debug, Clone)]
+pub struct SignedIn {
+    /// What the person sees.
+    pub scope: Scope,
+    /// The person's name.
+    pub user_name: String,
+    /// The operation's name.
+    pub operation_name: String,
+    /// The session's form token.
+    pub csrf: [u8; 32],
+}
+
+/// The way in.
+#[derive(Debug, Clone, Copy)]
+pub struct Door<'s> {
+    pub(crate) store: &'s Store,
+}
+
+impl Door<'_> {
+    /// Founds an operation with its owner.
+    ///
+    /// # Errors
+    /// [`StoreError::Taken`] when the e-mail belongs to somebody already.
+    pub async fn found_operation(&self, name: &str, owner: NewUser<'_>) -> Result<Scope, StoreError> {
+        let source = &self.store.inner.source;
+        let now = source.now();
+        let tx = self.store.begin_writing().await?;
+        let operation = operation::Model { id: source.id(), name: name.to_owned(), founded_at: now };
+        operation::Entity::insert(operation.clone().into_active_model()).exec_without_returning(&tx).await?;
+        let user = add_user(&tx, source.id(), owner, now).await?;
+        let member = Member { operation: operation.id, user, role: Role::Owner, farms: None };
+        let scope = add_member(&tx, member, now).await?;
+        tx.commit().await?;
+        Ok(scope)
+    }
+
+    /// Whether nothing has been founded yet.
+    pub async fn is_empty(&self) -> Result<bool, StoreError> {
+        Ok(operation::Entity::find().one(&self.store.inner.reader).await?.is_none())
+    }
+
+    /// The person with this e-mail, and the hash of their password.
+    pub async fn password_of(&self, email: &str) -> Result<Option<(UserId, String)>, StoreError> {
+        let user = user_of(&self.store.inner.reader, email).await?;
+        Ok(user.map(|user| (UserId(user.id), user.password_hash)))
+    }
+
+    /// Begins a session in the person's first operation. Only the token's hash is kept. Sessions
+    /// that are over and the person's failed sign-ins are swept away.
+    ///
+    /// # Errors
+    /// [`StoreError::NotFound`] when the person belongs to no operation.
+    pub async fn begin_session(
+        &self,
+        user: UserId,
+        token_hash: [u8; 32],
+        csrf: [u8; 32],
+        lasts: Duration,
+    ) -> Result<(), StoreError> {
+        let now = self.store.inner.source.now();
+        let tx = self.store.begin_writing().await?;
+        let member = first_membership(&tx, user.0).await?.ok_or(StoreError::NotFound)?;
+        session::Entity::delete_many().filter(session::Column::ExpiresAt.lte(now)).exec(&tx).await?;
+        forget_failures(&tx, user.0).await?;
+        let row = session::Model {
+            token_hash: token_hash.to_vec(),
+            operation_id: member.operation_id,
+            user_id: user.0,
+            csrf: csrf.to_vec(),
+            begun_at: now,
+            expires_at: now + lasts,
+        };
+        session::Entity::insert(row.into_active_model()).exec_without_returning(&tx).await?;
+        tx.commit().await?;
+        Ok(())
+    }
+
+    /// The session of this token hash, while it lasts and the person still belongs to the operation.
+    pub async fn session(&self, token_hash: &[u8; 32]) -> Result<Option<SignedIn>, StoreError> {
+        let db = &self.store.inner.reader;
+        let row = session::Entity::find_by_id(token_hash.to_vec()).one(db).await?;
+        let Some(row) = row.filter(|row| row.expires_at > self.store.inner.source.now()) else { return Ok(None) };
+        let Some(scope) = scope_of(db, row.operation_id, row.user_id).await? else { return Ok(None) };
+        let user = user_account::Entity::find_by_id(row.user_id).one(db).await?.ok_or(StoreError::NotFound)?;
+        let operation = operation::Entity::find_by_id(row.operation_id).one(db).await?.ok_or(StoreError::NotFound)?;
+        let csrf = row.csrf.try_into().map_err(|_| Bad("csrf").at("session", row.user_id))?;
+        Ok(Some(SignedIn { scope, user_name: user.name, operation_name: operation.name, csrf }))
+    }
+
+    /// Ends the session of this token hash; nothing happens where there is none.
+    pub async fn end_session(&self, token_hash: &[u8; 32]) -> Result<(), StoreError> {
+        session::Entity::delete_by_id(token_hash.to_vec()).exec(&self.store.inner.writer).await?;
+        Ok(())
+    }
+
+    /// Notes a sign-in that did not succeed, under the e-mail as typed.
+    pub async fn note_failed_sign_in(&self, email: &str) -> Result<(), StoreError> {
+        let source = &self.store.inner.source;
+        let row = failed_sign_in::Model { id: source.id(), email: plain(email), at: source.now() };
+        let tx = self.store.begin_writing().await?;
+        let old = failed_sign_in::Column::At.lt(row.at - FAILURES_KEPT);
+        failed_sign_in::Entity::delete_many().filter(old).exec(&tx).await?;
+        failed_sign_in::Entity::insert(row.into_active_model()).exec_without_returning(&tx).await?;
+        tx.commit().await?;
+        Ok(())
+    }
+
+    /// How many sign-ins under this e-mail have failed since a moment.
+    pub async fn failed_sign_ins(&self, email: &str, since: DateTime<Utc>) -> Result<u64, StoreError> {
+        let failed = failed_sign_in::Entity::find()
+            .filter(failed_sign_in::Column::Email.eq(plain(email)))
+            .filter(failed_sign_in::Column::At.gte(since));
+        Ok(failed.count(&self.store.inner.reader).await?)
+    }
+
+    /// The scope of a person on this machine's command line: who can open the database file is
+    /// trusted with it. Without an e-mail, the owner of the first operation.
+    ///
+    /// # Errors
+    /// [`StoreError::NotFound`] when there is no such person or nothing is founded yet.
+    pub async fn operator(&self, email: Option<&str>) -> Result<Scope, StoreError> {
+        let db = &self.store.inner.reader;
+        let member = match email {
+            Some(email) => {
+                let user = user_of(db, email).await?.ok_or(StoreError::NotFound)?;
+                first_membership(db, user.id).await?
+            }
+            None => {
+                membership::Entity::find()
+                    .filter(membership::Column::Role.eq(Role::Owner.word()))
+                    .order_by_asc(membership::Column::JoinedAt)
+                    .order_by_asc(membership::Column::UserId)
+                    .one(db)
+                    .await?
+            }
+        };
+        let member = member.ok_or(StoreError::NotFound)?;
+        scope_of(db, member.operation_id, member.user_id).await?.ok_or(StoreError::NotFound)
+    }
+}
+
+/// E-mails are compared without case and surrounding blanks.
+fn plain(email: &str) -> String {
+    email.trim().to_lowercase()
+}
+
+async fn user_of<C: ConnectionTrait>(db: &C, email: &str) -> Result<Option<user_account::Model>, StoreError> {
+    Ok(user_account::Entity::find().filter(user_account::Column::Email.eq(plain(email))).one(db).await?)
+}
+
+async fn first_membership<C: ConnectionTrait>(db: &C, user: Uuid) -> Result<Option<membership::Model>, StoreError> {
+    let found = membership::Entity::find()
+        .filter(membership::Column::UserId.eq(user))
+        .order_by_asc(membership::Column::JoinedAt)
+        .order_by_asc(membership::Column::OperationId);
+    Ok(found.one(db).await?)
+}
+
+async fn forget_failures<C: ConnectionTrait>(db: &C, user: Uuid) -> Result<(), StoreError> {
+    let user = user_account::Entity::find_by_id(user).one(db).await?.ok_or(StoreError::NotFound)?;
+    let failed = failed_sign_in::Column::Email.eq(user.email);
+    failed_sign_in::Entity::delete_many().filter(failed).exec(db).await?;
+    Ok(())
+}
+
+/// The scope of a person in an operation, as it stands now: a changed role holds at once.
+async fn scope_of<C: ConnectionTrait>(db: &C, operation: Uuid, user: Uuid) -> Result<Option<Scope>, StoreError> {
+    let Some(member) = membership::Entity::find_by_id((operation, user)).one(db).await? else { return Ok(None) };
+    let role = Role::from_word(&member.role).ok_or_else(|| Bad("role").at("membership", user))?;
+    let farms = if member.all_farms {
+        None
+    } else {
+        let rows = membership_farm::Entity::find()
+            .filter(membership_farm::Column::OperationId.eq(operation))
+            .filter(membership_farm::Column::UserId.eq(user))
+            .order_by_asc(membership_farm::Column::FarmId);
+        Some(rows.all(db).await?.into_iter().map(|row| FarmId(row.farm_id)).collect())
+    };
+    Ok(Some(Scope { operation: OperationId(operation), farms, role, user: UserId(user) }))
+}
+
+/// A person as a member of an operation.
+pub(crate) struct Member<'a> {
+    pub(crate) operation: Uuid,
+    pub(crate) user: UserId,
+    pub(crate) role: Role,
+    pub(crate) farms: Option<&'a [FarmId]>,
+}
+
+pub(crate) async fn add_user<C: ConnectionTrait>(
+    db: &C,
+    id: Uuid,
+    new: NewUser<'_>,
+    now: DateTime<Utc>,
+) -> Result<UserId, StoreError> {
+    let row = user_account::Model {
+        id,
+        name: new.name.to_owned(),
+        email: plain(new.email),
+        password_hash: new.password_hash.to_owned(),
+        added_at: now,
+    };
+    let insert = user_account::Entity::insert(row.into_active_model()).exec_without_returning(db).await;
+    insert.map_err(|error| StoreError::taken(error, Constraint::Email))?;
+    Ok(UserId(id))
+}
+
+pub(crate) async fn add_member<C: ConnectionTrait>(
+    db: &C,
+    member: Member<'_>,
+    now: DateTime<Utc>,
+) -> Result<Scope, StoreError> {
+    let row = membership::Model {
+        operation_id: member.operation,
+        user_id: member.user.0,
+        role: member.role.word().to_owned(),
+        all_farms: member.farms.is_none(),
+        joined_at: now,
+    };
+    membership::Entity::insert(row.into_active_model()).exec_without_returning(db).await?;
+    let farm = |farm: &FarmId| membership_farm::Model {
+        operation_id: member.operation,
+        user_id: member.user.0,
+        farm_id: farm.0,
+    };
+    let farms = member.farms.unwrap_or_default().iter().map(|id| farm(id).into_active_model());
+    membership_farm::Entity::insert_many(farms).exec_without_returning(db).await?;
+    Ok(Scope {
+        operation: OperationId(member.operation),
+        farms: member.farms.map(<[FarmId]>::to_vec),
+        role: member.role,
+        user: member.user,
+    })
+}

@@ -1,0 +1,260 @@
+//! Everything recorded about block seasons, in a fixed number of queries however many records and
+//! however many blocks.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use reckon::block::{Block, Farm};
+use reckon::exact::Acres;
+use reckon::figure::Kept;
+use reckon::records::{Cost, SharedBasis};
+use reckon::season::{SeasonRecords, SharedCost};
+use rust_decimal::Decimal;
+use sea_orm::entity::prelude::Uuid;
+use sea_orm::{ColumnTrait, Condition, ConnectionTrait, EntityTrait, QueryFilter, Select};
+
+use crate::error::StoreError;
+use crate::rows::{self, RecordRow, mulch::lasts_to};
+use crate::tables::people::operation;
+use crate::tables::places::{block, block_setting, farm, season};
+
+/// A block season to be loaded: the operation's blocks, of which some are asked for.
+pub(crate) struct Wanted<'a> {
+    pub(crate) operation: Uuid,
+    pub(crate) season: &'a season::Model,
+    /// Sorted.
+    pub(crate) blocks: &'a [Uuid],
+}
+
+/// The records of the wanted blocks' season, in the order asked for. A block that is not there is left out.
+pub(crate) async fn gather<C: ConnectionTrait>(
+    db: &C,
+    wanted: &Wanted<'_>,
+) -> Result<Vec<(Uuid, SeasonRecords)>, StoreError> {
+    let places = Places::load(db, wanted).await?;
+    let mut seasons = places.empty_seasons(wanted)?;
+    lists(db, wanted, &mut seasons).await?;
+    stations(db, wanted, &mut seasons).await?;
+    costs(db, wanted, &places, &mut seasons).await?;
+    hold_from_a_day(db, wanted, &mut seasons).await?;
+    Ok(seasons.into_iter().collect())
+}
+
+type Seasons = BTreeMap<Uuid, SeasonRecords>;
+
+/// The lasting things around the wanted blocks.
+struct Places {
+    operation: String,
+    farms: Vec<farm::Model>,
+    /// All of the operation, by id: shared costs are weighed over them.
+    blocks: Vec<block::Model>,
+    settings: Vec<block_setting::Model>,
+}
+
+impl Places {
+    async fn load<C: ConnectionTrait>(db: &C, wanted: &Wanted<'_>) -> Result<Self, StoreError> {
+        let id = wanted.operation;
+        let operation = operation::Entity::find_by_id(id).one(db).await?.ok_or(StoreError::NotFound)?;
+        let farms = farm::Entity::find().filter(farm::Column::OperationId.eq(id)).all(db).await?;
+        let mut blocks = block::Entity::find().filter(block::Column::OperationId.eq(id)).all(db).await?;
+        blocks.sort_unstable_by_key(|block| block.id);
+        let settings = block_setting::Entity::find()
+            .filter(block_setting::Column::OperationId.eq(id))
+            .filter(block_setting::Column::BlockId.is_in(wanted.blocks.iter().copied()))
+            .all(db)
+            .await?;
+        Ok(Self { operation: operation.name, farms, blocks, settings })
+    }
+
+    fn empty_seasons(&self, wanted: &Wanted<'_>) -> Result<Seasons, StoreError> {
+        let asked = self.blocks.iter().filter(|row| wanted.blocks.binary_search(&row.id).is_ok());
+        asked.map(|row| Ok((row.id, self.empty_season(row, wanted.season)?))).collect()
+    }
+
+    fn empty_season(&self, row: &block::Model, season: &season::Model) -> Result<SeasonRecords, StoreError> {
+        let farm = self.farms.iter().find(|farm| farm.id == row.farm_id).ok_or(StoreError::NotFound)?;
+        Ok(empty(self.operation.clone(), farm.farm()?, row.block(&self.settings)?, season.season()?))
+    }
+
+    /// The blocks a cost of this farm, or of the operation, is shared among.
+    fn sharing(&self, farm: Option<Uuid>) -> impl Iterator<Item = &block::Model> {
+        self.blocks.iter().filter(move |block| farm.is_none_or(|farm| block.farm_id == farm))
+    }
+}
+
+fn empty(operation: String, farm: Farm, block: Block, season: reckon::block::Season) -> SeasonRecords {
+    SeasonRecords {
+        operation,
+        farm,
+        block,
+        season,
+        labor: Vec::new(),
+        fruit_counts: Vec::new(),
+        irrigation: Vec::new(),
+        tension: Vec::new(),
+        weather: Vec::new(),
+        canopy: Vec::new(),
+        mulch: Vec::new(),
+        picks: Vec::new(),
+        packout: Vec::new(),
+        settlements: Vec::new(),
+        costs: Vec::new(),
+        shared_costs: Vec::new(),
+        prices: Vec::new(),
+        rates: Vec::new(),
+        observations: Vec::new(),
+    }
+}
+
+/// The kinds whose records belong to a block and fall in the season.
+async fn lists<C: ConnectionTrait>(db: &C, wanted: &Wanted<'_>, seasons: &mut Seasons) -> Result<(), StoreError> {
+    by_block::<rows::labor::Model, C>(db, wanted, seasons, |s| &mut s.labor).await?;
+    by_block::<rows::fruit_count::Model, C>(db, wanted, seasons, |s| &mut s.fruit_counts).await?;
+    by_block::<rows::irrigation::Model, C>(db, wanted, seasons, |s| &mut s.irrigation).await?;
+    by_block::<rows::tension::Model, C>(db, wanted, seasons, |s| &mut s.tension).await?;
+    by_block::<rows::canopy::Model, C>(db, wanted, seasons, |s| &mut s.canopy).await?;
+    by_block::<rows::pick::Model, C>(db, wanted, seasons, |s| &mut s.picks).await?;
+    by_block::<rows::packout::Model, C>(db, wanted, seasons, |s| &mut s.packout).await?;
+    by_block::<rows::settlement::Model, C>(db, wanted, seasons, |s| &mut s.settlements).await?;
+    by_block::<rows::observation::Model, C>(db, wanted, seasons, |s| &mut s.observations).await?;
+    mulch(db, wanted, seasons).await
+}
+
+async fn by_block<R: RecordRow, C: ConnectionTrait>(
+    db: &C,
+    wanted: &Wanted<'_>,
+    seasons: &mut Seasons,
+    list: fn(&mut SeasonRecords) -> &mut Vec<Kept<R::Record>>,
+) -> Result<(), StoreError> {
+    let Some(block) = R::column("block_id") else { return Ok(()) };
+    let found = in_season::<R>(wanted).filter(block.is_in(wanted.blocks.iter().copied()));
+    hand_out(sorted(found.all(db).await?), seasons, list)
+}
+
+/// Mulch laid in the season, or earlier and still within its life when the season begins.
+async fn mulch<C: ConnectionTrait>(db: &C, wanted: &Wanted<'_>, seasons: &mut Seasons) -> Result<(), StoreError> {
+    let found = rows::mulch::Entity::find()
+        .filter(rows::mulch::Column::OperationId.eq(wanted.operation))
+        .filter(rows::mulch::Column::BlockId.is_in(wanted.blocks.iter().copied()))
+        .filter(rows::mulch::Column::Day.lte(wanted.season.last_day));
+    hand_out(sorted(found.all(db).await?), seasons, |s| &mut s.mulch)?;
+    for season in seasons.values_mut() {
+        season.mulch.retain(|laid| lasts_to(&laid.record) >= wanted.season.first_day);
+    }
+    Ok(())
+}
+
+/// Gives each row to its block's list.
+fn hand_out<R: RecordRow>(
+    rows: Vec<R>,
+    seasons: &mut Seasons,
+    list: fn(&mut SeasonRecords) -> &mut Vec<Kept<R::Record>>,
+) -> Result<(), StoreError> {
+    for row in rows {
+        let season = row.place().block_id.and_then(|block| seasons.get_mut(&block));
+        if let Some(season) = season {
+            list(season).push(row.kept()?);
+        }
+    }
+    Ok(())
+}
+
+/// Weather of each block's station; farms may share one.
+async fn stations<C: ConnectionTrait>(db: &C, wanted: &Wanted<'_>, seasons: &mut Seasons) -> Result<(), StoreError> {
+    let mut names: Vec<String> = seasons.values().map(|season| season.farm.station.clone()).collect();
+    names.sort_unstable();
+    names.dedup();
+    let found = in_season::<rows::weather::Model>(wanted).filter(rows::weather::Column::Station.is_in(names));
+    let mut by_station: BTreeMap<String, Vec<Kept<reckon::records::WeatherDay>>> = BTreeMap::new();
+    for row in sorted(found.all(db).await?) {
+        let station = row.place().station.unwrap_or_default();
+        by_station.entry(station).or_default().push(row.kept()?);
+    }
+    for season in seasons.values_mut() {
+        season.weather = by_station.get(&season.farm.station).cloned().unwrap_or_default();
+    }
+    Ok(())
+}
+
+/// Costs of the blocks, and costs of their farms and of the operation with the weights they are shared by.
+async fn costs<C: ConnectionTrait>(
+    db: &C,
+    wanted: &Wanted<'_>,
+    places: &Places,
+    seasons: &mut Seasons,
+) -> Result<(), StoreError> {
+    let block = rows::cost::Column::BlockId;
+    let own_or_shared = Condition::any().add(block.is_in(wanted.blocks.iter().copied())).add(block.is_null());
+    let found = in_season::<rows::cost::Model>(wanted).filter(own_or_shared);
+    for row in sorted(found.all(db).await?) {
+        let place = row.place();
+        let cost = row.kept()?;
+        match place.block_id {
+            Some(block) => {
+                if let Some(season) = seasons.get_mut(&block) {
+                    season.costs.push(cost);
+                }
+            }
+            None => share(&cost, place.farm_id, places, seasons),
+        }
+    }
+    Ok(())
+}
+
+fn share(cost: &Kept<Cost>, farm: Option<Uuid>, places: &Places, seasons: &mut Seasons) {
+    let weights: Vec<Decimal> = places.sharing(farm).map(|block| weight(block, cost.record.basis)).collect();
+    for (own, block) in places.sharing(farm).enumerate() {
+        if let Some(season) = seasons.get_mut(&block.id) {
+            season.shared_costs.push(SharedCost { cost: cost.clone(), weights: weights.clone(), own });
+        }
+    }
+}
+
+fn weight(block: &block::Model, basis: SharedBasis) -> Decimal {
+    match basis {
+        SharedBasis::Acres => Acres::from_micros(block.acres_micros).decimal(),
+        SharedBasis::Trees => block.trees.map_or(Decimal::ZERO, Decimal::from),
+    }
+}
+
+/// Price list and rates: what holds from a day no later than the season's last.
+async fn hold_from_a_day<C: ConnectionTrait>(
+    db: &C,
+    wanted: &Wanted<'_>,
+    seasons: &mut Seasons,
+) -> Result<(), StoreError> {
+    let prices = until::<rows::price::Model, C>(db, wanted).await?;
+    let rates = until::<rows::rate::Model, C>(db, wanted).await?;
+    for season in seasons.values_mut() {
+        season.prices.clone_from(&prices);
+        season.rates.clone_from(&rates);
+    }
+    Ok(())
+}
+
+async fn until<R: RecordRow, C: ConnectionTrait>(
+    db: &C,
+    wanted: &Wanted<'_>,
+) -> Result<Vec<Kept<R::Record>>, StoreError> {
+    let found = R::Entity::find()
+        .filter(R::OPERATION.eq(wanted.operation))
+        .filter(R::DAY.lte(wanted.season.last_day))
+        .all(db)
+        .await?;
+    sorted(found).into_iter().map(RecordRow::kept).collect()
+}
+
+fn in_season<R: RecordRow>(wanted: &Wanted<'_>) -> Select<R::Entity> {
+    in_days::<R>(wanted.operation, wanted.season.first_day, wanted.season.last_day)
+}
+
+/// An operation's records of a kind between two days, both included.
+pub(crate) fn in_days<R: RecordRow>(operation: Uuid, first: NaiveDate, last: NaiveDate) -> Select<R::Entity> {
+    R::Entity::find().filter(R::OPERATION.eq(operation)).filter(R::DAY.between(first, last))
+}
+
+/// By day, then id: in Rust, so both databases agree.
+fn sorted<R: RecordRow>(mut rows: Vec<R>) -> Vec<R> {
+    rows.sort_by_key(|row| (row.day(), row.id()));
+    rows
+}

@@ -1,0 +1,103 @@
+//! Who may do what.
+
+use reckon::figure::RecordKind;
+
+/// What a person is in an operation.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Role {
+    /// Owns the book, and alone adds people to it.
+    Owner,
+    /// Runs farms.
+    Manager,
+    /// Keeps costs, settlements, prices and rates, and brings in files.
+    Bookkeeper,
+    /// Keeps what happens in the orchard.
+    CrewLead,
+}
+
+impl Role {
+    /// Every role.
+    pub const ALL: [Self; 4] = [Self::Owner, Self::Manager, Self::Bookkeeper, Self::CrewLead];
+
+    /// The word in the database and on the command line.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Owner => "owner",
+            Self::Manager => "manager",
+            Self::Bookkeeper => "bookkeeper",
+            Self::CrewLead => "crew lead",
+        }
+    }
+
+    /// The role of this [`Role::word`].
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|role| role.word() == word)
+    }
+
+    /// Whether the role carries the right.
+    pub const fn may(self, right: Right) -> bool {
+        match self {
+            Self::Owner | Self::Manager => true,
+            Self::Bookkeeper => matches!(right, Right::Read | Right::KeepBooks | Right::BringIn),
+            Self::CrewLead => matches!(right, Right::Read | Right::KeepField),
+        }
+    }
+}
+
+/// What a person may be allowed to do.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Right {
+    /// See what is in scope.
+    Read,
+    /// Labor, counts, irrigation, tension, weather, canopy, mulch, picks, observations.
+    KeepField,
+    /// Packout, settlements, costs, prices, rates.
+    KeepBooks,
+    /// Bring in whole files, of any record kind: hours come from the office as often as from the field.
+    BringIn,
+    /// Farms, blocks, seasons.
+    SetUp,
+}
+
+impl Right {
+    /// Every right.
+    pub const ALL: [Self; 5] = [Self::Read, Self::KeepField, Self::KeepBooks, Self::BringIn, Self::SetUp];
+
+    /// The right it takes to keep one record of a kind.
+    pub const fn to_keep(kind: RecordKind) -> Self {
+        match kind {
+            RecordKind::Packout | RecordKind::Settlement | RecordKind::Cost | RecordKind::Price | RecordKind::Rate => {
+                Self::KeepBooks
+            }
+            _ => Self::KeepField,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_role_has_its_word() {
+        for role in Role::ALL {
+            assert_eq!(Role::from_word(role.word()), Some(role));
+        }
+        assert_eq!(Role::from_word("crew"), None);
+    }
+
+    #[test]
+    fn rights_are_as_agreed() {
+        let table: Vec<(Role, [bool; 5])> =
+            Role::ALL.into_iter().map(|role| (role, Right::ALL.map(|right| role.may(right)))).collect();
+        assert_eq!(
+            table,
+            [
+                (Role::Owner, [true; 5]),
+                (Role::Manager, [true; 5]),
+                (Role::Bookkeeper, [true, false, true, true, false]),
+                (Role::CrewLead, [true, true, false, false, false]),
+            ]
+        );
+    }
+}

@@ -1,0 +1,85 @@
+//! Operations, people and their sessions.
+
+table! {
+    /// One grower's book.
+    operation = "operation" {
+        #[sea_orm(primary_key, auto_increment = false)]
+        id: Uuid,
+        name: String,
+        founded_at: DateTimeUtc,
+    }
+}
+
+table! {
+    /// A person who may sign in. The e-mail is kept in lower case.
+    user_account = "user_account" {
+        #[sea_orm(primary_key, auto_increment = false)]
+        id: Uuid,
+        name: String,
+        email: String,
+        password_hash: String,
+        added_at: DateTimeUtc,
+    }
+}
+
+table! {
+    /// What a person is in an operation.
+    membership = "membership" {
+        #[sea_orm(primary_key, auto_increment = false)]
+        operation_id: Uuid,
+        #[sea_orm(primary_key, auto_increment = false)]
+        user_id: Uuid,
+        role: String,
+        all_farms: bool,
+        joined_at: DateTimeUtc,
+    }
+}
+
+table! {
+    /// A farm a person is limited to, where the membership is not for all.
+    membership_farm = "membership_farm" {
+        #[sea_orm(primary_key, auto_increment = false)]
+        operation_id: Uuid,
+        #[sea_orm(primary_key, auto_increment = false)]
+        user_id: Uuid,
+        #[sea_orm(primary_key, auto_increment = false)]
+        farm_id: Uuid,
+    }
+}
+
+table! {
+    /// A signed-in browser. The token itself is nowhere in the database, only its hash.
+    session = "session" {
+        #[sea_orm(primary_key, auto_increment = false)]
+        token_hash: Vec<u8>,
+        operation_id: Uuid,
+        user_id: Uuid,
+        csrf: Vec<u8>,
+        begun_at: DateTimeUtc,
+        expires_at: DateTimeUtc,
+    }
+}
+
+table! {
+    /// A sign-in that did not succeed, under the e-mail as typed, in lower case.
+    failed_sign_in = "failed_sign_in" {
+        #[sea_orm(primary_key, auto_increment = false)]
+        id: Uuid,
+        email: String,
+        at: DateTimeUtc,
+    }
+}
+
+table! {
+    /// A request that must count once, and where it led.
+    idempotency_key = "idempotency_key" {
+        #[sea_orm(primary_key, auto_increment = false)]
+        operation_id: Uuid,
+        #[sea_orm(primary_key, auto_increment = false)]
+        user_id: Uuid,
+        #[sea_orm(primary_key, auto_increment = false)]
+        name: String,
+        location: Option<String>,
+        at: DateTimeUtc,
+    }
+}

@@ -1,0 +1,158 @@
+//! A block's season: what the trees cost, drank, bore and earned, and how each figure is known.
+//!
+//! The page is built from one [`BlockSeason`] and nothing else; each part of it has its own view.
+
+mod behind;
+mod files;
+mod headline;
+mod labor;
+mod packout;
+mod soil;
+mod statement;
+mod water;
+
+#[cfg(test)]
+mod tests;
+
+use askama::Template;
+use print::figures::{counted, float, plain};
+use reckon::figure::GapWeight;
+use reckon::season::BlockSeason;
+use store::{BlockId, BlockRow};
+
+pub use files::{figures_csv, report_pdf, season_json, water_csv};
+
+use crate::display;
+use crate::extract::{BlockAt, Reading};
+use crate::pages::{Page, show};
+use crate::routes::to;
+use crate::shell::Shell;
+use behind::{AddLink, GapLine, How, Known};
+use headline::Figures;
+use labor::{LaborTable, Thinning};
+use packout::Packout;
+use soil::Soil;
+use statement::StatementRow;
+use water::{MulchRow, Saving, Water};
+
+/// The season of one block.
+#[derive(Template)]
+#[template(path = "block/show.html")]
+pub struct BlockPage {
+    shell: Shell,
+    year: i32,
+    block: BlockId,
+    farm: String,
+    title: String,
+    farm_name: String,
+    description: String,
+    figures: Vec<Figures>,
+    water: Option<Water>,
+    savings: Option<Saving>,
+    mulch: Vec<MulchRow>,
+    thinning: Option<Thinning>,
+    labor: Option<LaborTable>,
+    packout: Option<Packout>,
+    statement: Vec<StatementRow>,
+    unsettled: Option<String>,
+    soil: Soil,
+    missing: Vec<GapLine>,
+    worth_a_look: Vec<GapLine>,
+    observations: Vec<Seen>,
+    known: Vec<Known>,
+    how: Vec<How>,
+    adds: Vec<AddLink>,
+    lists: Vec<AddLink>,
+}
+
+impl BlockPage {
+    /// From a reckoned season. `row` gives the addresses, `season` every word and figure.
+    pub fn of(shell: Shell, row: &BlockRow, season: &BlockSeason) -> Self {
+        let year = season.heading.season.year;
+        let at = At { year, block: row.id };
+        let gaps = |weight| behind::gap_lines(at, season, weight);
+        let adds = behind::adds(at, &shell);
+        Self {
+            year,
+            block: row.id,
+            shell: shell.below(to::farm(year, row.farm_id)),
+            farm: to::farm(year, row.farm_id),
+            title: print::report::title(season),
+            farm_name: season.heading.farm.name.clone(),
+            description: description(season),
+            figures: headline::figures(season),
+            water: Water::of(season),
+            savings: Saving::of(season),
+            mulch: water::mulch_rows(season),
+            thinning: Thinning::of(season),
+            labor: LaborTable::of(season),
+            packout: Packout::of(&season.packout),
+            statement: statement::rows(&season.statement),
+            unsettled: statement::unsettled(&season.statement),
+            soil: Soil::of(&season.heading.block),
+            missing: gaps(GapWeight::Missing),
+            worth_a_look: gaps(GapWeight::WorthALook),
+            observations: season.observations.iter().map(Seen::of).collect(),
+            known: behind::known(at, season),
+            how: behind::how(season),
+            adds,
+            lists: behind::lists(at),
+        }
+    }
+}
+
+/// GET /season/{year}/block/{block}
+pub async fn block_page(reading: Reading, at: BlockAt, shell: Shell) -> Page {
+    let desk = reading.desk();
+    let row = desk.block(at.block).await?;
+    let records = desk.season_records(at.block, at.year).await?;
+    show(&BlockPage::of(shell, &row, &reckon::reckon(&records)))
+}
+
+/// Which block season, for addresses.
+#[derive(Debug, Clone, Copy)]
+struct At {
+    year: i32,
+    block: BlockId,
+}
+
+/// `15.4 acres, 2,387 trees, planted 2017 at 18 × 14 ft, double-line drip`.
+fn description(season: &BlockSeason) -> String {
+    let block = &season.heading.block;
+    let feet = |feet: reckon::units::Feet| float(feet.get(), usize::from(feet.get().fract() > 0.0));
+    let spacing =
+        block.row_spacing.zip(block.tree_spacing).map(|(row, tree)| format!("{} × {} ft", feet(row), feet(tree)));
+    let planted = match (block.planted_year, spacing) {
+        (Some(year), Some(spacing)) => Some(format!("planted {year} at {spacing}")),
+        (Some(year), None) => Some(format!("planted {year}")),
+        (None, Some(spacing)) => Some(format!("trees at {spacing}")),
+        (None, None) => None,
+    };
+    let trees = block.trees.and_then(|trees| usize::try_from(trees).ok()).map(|trees| counted(trees, "tree", "trees"));
+    let parts = [
+        Some(format!("{} acres", plain(block.acres))),
+        Some(trees.unwrap_or_else(|| "trees not counted".to_owned())),
+        planted,
+        Some(block.emitter.word().to_owned()),
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// Bloom, hail, frost: one line.
+struct Seen {
+    date: String,
+    what: String,
+    share: Option<String>,
+    note: String,
+}
+
+impl Seen {
+    fn of(seen: &reckon::records::Observation) -> Self {
+        Self {
+            date: display::day(seen.date),
+            what: seen.what.clone(),
+            share: seen.share_pct.map(|share| format!("{}% of the crop", print::figures::float(share, 1))),
+            note: seen.note.clone(),
+        }
+    }
+}

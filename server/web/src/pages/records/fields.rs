@@ -1,0 +1,135 @@
+//! The fields of a form, made from the columns of its kind.
+
+use intake::{Column, Input, Problem};
+
+use super::List;
+use super::offered::in_front;
+
+/// How a field is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Shape {
+    /// One line; HTML's `type` and `inputmode`.
+    Line(&'static str, &'static str),
+    /// Several lines.
+    Area,
+    /// A few words to tap.
+    Few,
+    /// A list of words.
+    Many,
+}
+
+/// One field as the template shows it.
+#[derive(Debug, Clone)]
+pub(super) struct Field {
+    pub(super) name: &'static str,
+    pub(super) label: &'static str,
+    pub(super) hint: String,
+    pub(super) unit: &'static str,
+    pub(super) shape: Shape,
+    pub(super) options: Vec<String>,
+    pub(super) value: String,
+    pub(super) problem: Option<String>,
+    pub(super) required: bool,
+}
+
+/// The fields of a form: those in front, and those folded away until asked for.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Fields {
+    pub(super) front: Vec<Field>,
+    pub(super) more: Vec<Field>,
+    /// Every problem once more, at the top: field to go to, and sentence.
+    pub(super) problems: Vec<(Option<&'static str>, String)>,
+}
+
+impl Fields {
+    /// The form with what was typed and what is wrong with it.
+    pub(super) fn of(list: &List, typed: &[(String, String)], problems: &[Problem]) -> Self {
+        let columns = list.columns();
+        let mut fields = Self { problems: summary(&columns, problems), ..Self::default() };
+        for column in columns {
+            let field = field(list, &column, typed, problems);
+            if stands_in_front(list, &field) { fields.front.push(field) } else { fields.more.push(field) }
+        }
+        fields
+    }
+}
+
+/// What is required, filled, wrong or usual is in sight.
+fn stands_in_front(list: &List, field: &Field) -> bool {
+    let usual = in_front(list.at.kind).is_none_or(|names| names.contains(&field.name));
+    usual || field.required || field.name == "note" || !field.value.is_empty() || field.problem.is_some()
+}
+
+fn field(list: &List, column: &Column, typed: &[(String, String)], problems: &[Problem]) -> Field {
+    let value = typed.iter().find(|(name, _)| name == column.name).map(|(_, text)| text.clone()).unwrap_or_default();
+    let problem = problems.iter().find(|problem| problem.column.as_deref() == Some(column.name)).map(sentence);
+    let options = options(list, column);
+    Field {
+        name: column.name,
+        label: column.label,
+        hint: column.about.to_owned(),
+        unit: if let Input::Number { unit } = column.input { unit } else { "" },
+        shape: shape(column, &options, &value),
+        options,
+        value,
+        problem,
+        required: column.required,
+    }
+}
+
+/// Words to choose from; farms and stations are those of the book.
+fn options(list: &List, column: &Column) -> Vec<String> {
+    match (column.name, column.input) {
+        ("farm", _) => list.places.farms().map(str::to_owned).collect(),
+        ("station", _) => list.places.stations().map(str::to_owned).collect(),
+        (_, Input::Choice(words)) => words.iter().map(|word| (*word).to_owned()).collect(),
+        _ => Vec::new(),
+    }
+}
+
+fn shape(column: &Column, options: &[String], value: &str) -> Shape {
+    match column.input {
+        _ if !options.is_empty() && column.required && options.len() <= 6 => Shape::Few,
+        _ if !options.is_empty() => Shape::Many,
+        Input::LongText => Shape::Area,
+        // A browser's date field would swallow a day that is not written year-month-day.
+        Input::Date if value.is_empty() || is_iso(value) => Shape::Line("date", "text"),
+        Input::Number { .. } if !may_be_negative(column.name) => Shape::Line("text", "decimal"),
+        _ => Shape::Line("text", "text"),
+    }
+}
+
+fn is_iso(text: &str) -> bool {
+    chrono::NaiveDate::parse_from_str(text, "%Y-%m-%d").is_ok_and(|day| day.to_string() == text)
+}
+
+/// The number pad of some phones has no minus.
+fn may_be_negative(column: &str) -> bool {
+    ["amount_usd", "adjustment_usd", "lump_charge_usd"].contains(&column)
+        || ["tmax", "tmin", "dew_point"].iter().any(|start| column.starts_with(start))
+}
+
+/// A problem as it stands at its field: what was read, what was expected, an example.
+pub(super) fn sentence(problem: &Problem) -> String {
+    let read = match problem.read.as_str() {
+        "" => "Nothing was read here".to_owned(),
+        read => format!("Read \"{read}\""),
+    };
+    let example = match problem.example.as_str() {
+        "" => String::new(),
+        example => format!(", for example {example}"),
+    };
+    format!("{read}; expected {}{example}.", problem.expected)
+}
+
+fn summary(columns: &[Column], problems: &[Problem]) -> Vec<(Option<&'static str>, String)> {
+    let named = |problem: &Problem| {
+        let column = columns.iter().find(|column| problem.column.as_deref() == Some(column.name));
+        let text = sentence(problem);
+        match column {
+            Some(column) => (Some(column.name), format!("{}: {text}", column.label)),
+            None => (None, text),
+        }
+    };
+    problems.iter().map(named).collect()
+}

@@ -1,0 +1,166 @@
+//! Records of any kind: list, add, correct, remove. The columns come from intake, so a new column
+//! appears here by itself.
+
+mod add;
+mod correct;
+mod fields;
+mod list;
+mod offered;
+mod remove;
+
+pub use add::{add_page, add_sent};
+pub use correct::{correct_page, correct_sent};
+pub use list::list_page;
+pub use remove::{remove_page, remove_sent};
+
+use actix_web::HttpResponse;
+use intake::{Column, Context, FileKind, Parsed, Problem, columns, read_form};
+use reckon::block::{Season, SeasonState};
+use reckon::records::{Attach, Record};
+use store::{BlockRow, Book, Desk, StoredRecord, Target};
+use uuid::Uuid;
+
+use crate::body::Form;
+use crate::display;
+use crate::error::PageError;
+use crate::extract::{KindAt, RecordAt};
+use crate::pages::{capital, see_other};
+use crate::place::Places;
+use crate::routes::to;
+
+/// A list of records: its season, its kind, and the block it belongs to, if one.
+pub(crate) struct List {
+    at: KindAt,
+    season: Season,
+    block: Option<BlockRow>,
+    places: Places,
+}
+
+impl List {
+    /// Not found where the season or block is not in scope, or the kind does not belong there:
+    /// weather to a block, labor to the whole operation.
+    async fn of(desk: &Desk<'_>, at: KindAt) -> Result<Self, PageError> {
+        let belongs = match at.kind.attach() {
+            Attach::Block => at.block.is_some(),
+            Attach::Station | Attach::Operation => at.block.is_none(),
+            Attach::Any => true,
+        };
+        if !belongs {
+            return Err(PageError::NotFound);
+        }
+        let block = match at.block {
+            Some(id) => Some(desk.block(id).await?),
+            None => None,
+        };
+        Ok(Self { at, season: desk.season(at.year).await?, block, places: Places::of(desk).await? })
+    }
+
+    /// Columns of the list: beside a block its code and farm are said already.
+    fn all_columns(&self) -> Vec<Column> {
+        let mut columns = columns(FileKind::Records(self.at.kind));
+        columns.retain(|column| self.block.is_none() || !["block", "farm"].contains(&column.name));
+        columns
+    }
+
+    /// Columns of the form: what belongs to one block is kept in the block's own list.
+    fn columns(&self) -> Vec<Column> {
+        let mut columns = self.all_columns();
+        columns.retain(|column| column.name != "block");
+        columns
+    }
+
+    /// The form as a record with its place, or what is wrong with it.
+    fn read(&self, form: &Form) -> Result<(Target, Record), Vec<Problem>> {
+        let context = Context { season: Some(&self.season), block: self.block.as_ref().map(|row| &row.block) };
+        let (place, parsed) = read_form(FileKind::Records(self.at.kind), form.fields(), &context)?;
+        let target = match &self.block {
+            Some(row) => Target::Block(row.id),
+            None => self.places.target(self.at.kind, None, &place).map_err(|problem| vec![problem])?,
+        };
+        match parsed {
+            Parsed::Record(record) => Ok((target, record)),
+            Parsed::Farm(_) | Parsed::Block { .. } => Err(Vec::new()),
+        }
+    }
+
+    /// A kept record as column and text, its place among them.
+    fn written(&self, stored: &StoredRecord) -> Vec<(String, String)> {
+        let place = self.places.written(&stored.target);
+        let cells = intake::print_record(&stored.record);
+        place.into_iter().chain(cells).map(|(name, text)| (name.to_owned(), text)).collect()
+    }
+
+    /// One record of this list; one of another list is not found here.
+    async fn record(&self, desk: &Desk<'_>, at: RecordAt) -> Result<StoredRecord, PageError> {
+        let stored = desk.record(at.list.kind, at.id).await?;
+        let here = match (&stored.target, at.list.block) {
+            (Target::Block(block), Some(here)) => *block == here,
+            (Target::Block(_), None) => false,
+            (_, here) => here.is_none(),
+        };
+        if here { Ok(stored) } else { Err(PageError::NotFound) }
+    }
+
+    fn is_open(&self) -> bool {
+        self.season.state == SeasonState::Open
+    }
+
+    /// A closed season takes no changes.
+    fn must_be_open(&self) -> Result<(), PageError> {
+        if self.is_open() { Ok(()) } else { Err(PageError::Closed) }
+    }
+
+    /// Where the list belongs: "Season 2026 · River Bench · RB-1".
+    fn over(&self) -> String {
+        let place = self.block.as_ref().map(|row| format!(" · {} · {}", row.farm_name, row.block.code));
+        format!("Season {}{}", self.season.year, place.unwrap_or_default())
+    }
+
+    fn title(&self) -> &'static str {
+        display::kind_to_add(self.at.kind)
+    }
+
+    /// "labor entry"
+    fn one(&self) -> &'static str {
+        display::kind_words(self.at.kind).0
+    }
+
+    /// "Labor entries", as a heading.
+    fn many(&self) -> String {
+        capital(display::kind_words(self.at.kind).1)
+    }
+
+    /// The page above: the block's season, or the season.
+    fn above(&self) -> String {
+        match self.at.block {
+            Some(block) => to::block(self.at.year, block),
+            None => to::season(self.at.year),
+        }
+    }
+
+    fn link(&self) -> String {
+        to::records(self.at.year, self.at.block, self.at.kind)
+    }
+
+    /// The list after a change, with a sentence and the row in sight.
+    fn after(&self, said: &str, id: Uuid) -> String {
+        format!("{}?said={said}#r-{id}", self.link())
+    }
+}
+
+/// The key that lets a form be sent twice and kept once.
+fn key_of(form: &Form) -> Result<Uuid, PageError> {
+    form.get("key").parse().map_err(|_| PageError::Unreadable("the form's key is missing"))
+}
+
+/// Where the same form led when it was sent before.
+async fn sent_before(book: &mut Book<'_>, key: Uuid) -> Result<Option<HttpResponse>, PageError> {
+    Ok(book.once(&key.to_string()).await?.map(|location| see_other(&location)))
+}
+
+/// Keeps the change together with where it leads.
+async fn keep(mut book: Book<'_>, key: Uuid, location: &str) -> Result<HttpResponse, PageError> {
+    book.settle_once(&key.to_string(), location).await?;
+    book.save().await?;
+    Ok(see_other(location))
+}

@@ -1,0 +1,118 @@
+//! The season: every block of every farm in one table, and what is missing.
+
+mod table;
+
+#[cfg(test)]
+mod tests;
+
+use askama::Template;
+use print::figures;
+use reckon::money::Money;
+use reckon::summary::Summary;
+use store::BlockRow;
+
+pub(crate) use table::SeasonTable;
+
+use crate::extract::{Reading, SeasonAt};
+use crate::pages::{Page, show};
+use crate::routes::to;
+use crate::shell::Shell;
+
+/// The season of the whole operation.
+#[derive(Template)]
+#[template(path = "season/show.html")]
+pub struct SeasonPage {
+    shell: Shell,
+    year: i32,
+    said: Said,
+    table: SeasonTable,
+    missing: Vec<BlockSentence>,
+    worth_a_look: Vec<BlockSentence>,
+}
+
+impl SeasonPage {
+    /// From the kept summaries.
+    pub fn of(shell: Shell, year: i32, blocks: &[(BlockRow, Option<Summary>)]) -> Self {
+        Self {
+            said: Said::of(blocks),
+            table: SeasonTable::of_operation(year, blocks),
+            missing: sentences(year, blocks, "missing", |summary| &summary.missing),
+            worth_a_look: sentences(year, blocks, "worth-a-look", |summary| &summary.worth_a_look),
+            shell,
+            year,
+        }
+    }
+}
+
+/// GET /season/{year}
+pub async fn season_page(reading: Reading, at: SeasonAt, shell: Shell) -> Page {
+    let desk = reading.desk();
+    desk.season(at.year).await?;
+    let blocks = desk.summaries(at.year).await?;
+    show(&SeasonPage::of(shell, at.year, &blocks))
+}
+
+/// The sentence below the title, in parts.
+pub(crate) struct Said {
+    /// `77.3 acres, 11,934 trees, 8 blocks`.
+    pub(crate) extent: String,
+    /// Return over all costs so far, in dollars.
+    pub(crate) over_all: Option<String>,
+    /// The part of it that rests on prices not yet settled.
+    pub(crate) unsettled: Option<String>,
+}
+
+impl Said {
+    pub(crate) fn of(blocks: &[(BlockRow, Option<Summary>)]) -> Self {
+        let total = Summary::total(blocks.iter().filter_map(|(_, summary)| summary.as_ref()));
+        let dollars = |money: Money| figures::dollars(&figures::whole_money(money));
+        let trees = usize::try_from(total.trees).unwrap_or(usize::MAX);
+        Self {
+            extent: format!(
+                "{} acres, {}, {}",
+                figures::exact(total.acres, 1),
+                figures::counted(trees, "tree", "trees"),
+                figures::counted(blocks.len(), "block", "blocks"),
+            ),
+            over_all: total.over_all.map(dollars),
+            unsettled: (!total.unsettled.is_zero()).then(|| dollars(total.unsettled)),
+        }
+    }
+}
+
+/// A sentence about a block.
+pub(crate) struct BlockSentence {
+    /// To the block, where the sentence stands with what would mend it.
+    pub(crate) link: String,
+    /// The block.
+    pub(crate) code: String,
+    /// The sentence as it goes on after the block's code.
+    pub(crate) text: String,
+}
+
+/// A sentence may begin with the block's code; the link before it says that already.
+fn after_code(code: &str, text: &str) -> String {
+    match text.strip_prefix(code) {
+        Some(rest) if rest.starts_with(' ') => rest.to_owned(),
+        _ => format!(": {text}"),
+    }
+}
+
+pub(crate) fn sentences(
+    year: i32,
+    blocks: &[(BlockRow, Option<Summary>)],
+    anchor: &str,
+    of: impl Fn(&Summary) -> &Vec<String>,
+) -> Vec<BlockSentence> {
+    let mut sentences = Vec::new();
+    for (row, summary) in blocks {
+        for text in summary.iter().flat_map(&of) {
+            sentences.push(BlockSentence {
+                link: format!("{}#{anchor}", to::block(year, row.id)),
+                code: row.block.code.clone(),
+                text: after_code(&row.block.code, text),
+            });
+        }
+    }
+    sentences
+}

@@ -1,0 +1,63 @@
+//! Passwords: argon2id, checked in the same time whether the e-mail is known or not.
+
+use std::sync::LazyLock;
+
+use argon2::{Argon2, PasswordHasher as _, PasswordVerifier as _};
+use thiserror::Error;
+
+/// Fewest characters of a password.
+pub const SHORTEST: usize = 12;
+/// Most bytes: hashing a megabyte is a way to keep a server busy.
+pub const LONGEST: usize = 1024;
+
+/// A password could not be hashed.
+#[derive(Debug, Error)]
+#[error("the password could not be hashed: {0}")]
+pub struct HashError(argon2::password_hash::Error);
+
+/// Whether the length will do; what it says is the person's own affair.
+pub fn long_enough(password: &str) -> bool {
+    password.chars().count() >= SHORTEST && password.len() <= LONGEST
+}
+
+/// The argon2id hash (PHC string) of a password. Takes a good part of a second: not on an async thread.
+///
+/// # Errors
+/// The password is longer than argon2 takes.
+pub fn hash(password: &str, salt: &[u8; 32]) -> Result<String, HashError> {
+    let salt = salt.first_chunk::<16>().map_or(&salt[..], |salt| &salt[..]);
+    Argon2::default().hash_password_with_salt(password.as_bytes(), salt).map(|hash| hash.to_string()).map_err(HashError)
+}
+
+/// Whether the password is the one that was hashed. Without a hash (nobody has this e-mail) it
+/// works as long and says no.
+pub fn matches(password: &str, hash: Option<&str>) -> bool {
+    let against = hash.unwrap_or_else(|| NOBODY.as_str());
+    let fits = password.len() <= LONGEST && Argon2::default().verify_password(password.as_bytes(), against).is_ok();
+    fits && hash.is_some()
+}
+
+/// A hash of the same cost that belongs to nobody.
+static NOBODY: LazyLock<String> = LazyLock::new(|| hash("nobody has this password", &[0x5a; 32]).unwrap_or_default());
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_the_password_matches() {
+        let hashed = hash("four plain words here", &[3; 32]).unwrap();
+        assert!(hashed.starts_with("$argon2id$v=19$"), "{hashed}");
+        assert!(matches("four plain words here", Some(&hashed)));
+        assert!(!matches("four plain words there", Some(&hashed)));
+        assert!(!matches("nobody has this password", None));
+        assert!(!matches("anything", Some("not a hash")));
+    }
+
+    #[test]
+    fn length_is_counted_in_characters() {
+        assert!(!long_enough("ñandú ñandú"));
+        assert!(long_enough("ñandú ñandú!"));
+        assert!(!long_enough(&"x".repeat(LONGEST + 1)));
+    }
+}

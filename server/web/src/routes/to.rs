@@ -1,0 +1,125 @@
+//! Links: every address a page points to is made here, and a test holds each against the table.
+
+use intake::FileKind;
+use reckon::figure::RecordKind;
+use store::{BlockId, FarmId};
+use uuid::Uuid;
+
+/// The newest season.
+pub fn home() -> String {
+    "/".to_owned()
+}
+
+/// Sign in.
+pub fn sign_in() -> String {
+    "/sign-in".to_owned()
+}
+
+/// Sign out (POST).
+pub fn sign_out() -> String {
+    "/sign-out".to_owned()
+}
+
+/// First run.
+pub fn first_run() -> String {
+    "/first-run".to_owned()
+}
+
+/// The season table.
+pub fn season(year: i32) -> String {
+    format!("/season/{year}")
+}
+
+/// The list of seasons, and opening one.
+pub fn seasons() -> String {
+    "/seasons".to_owned()
+}
+
+/// A farm's season.
+pub fn farm(year: i32, farm: FarmId) -> String {
+    format!("/season/{year}/farm/{farm}")
+}
+
+/// A block's season.
+pub fn block(year: i32, block: BlockId) -> String {
+    format!("/season/{year}/block/{block}")
+}
+
+/// A block's report; `paper` is `letter` or `a4`.
+pub fn report_pdf(year: i32, block: BlockId, paper: &str) -> String {
+    format!("/season/{year}/block/{block}/report.pdf?paper={paper}")
+}
+
+/// A block's reckoned season as JSON.
+pub fn season_json(year: i32, block: BlockId) -> String {
+    format!("/season/{year}/block/{block}/season.json")
+}
+
+/// A block's water balance by day.
+pub fn water_csv(year: i32, block: BlockId) -> String {
+    format!("/season/{year}/block/{block}/water.csv")
+}
+
+/// A block's figures, one a row.
+pub fn figures_csv(year: i32, block: BlockId) -> String {
+    format!("/season/{year}/block/{block}/figures.csv")
+}
+
+/// A list of records: a block's, or the whole operation's where `block` is `None`.
+pub fn records(year: i32, block: Option<BlockId>, kind: RecordKind) -> String {
+    let kind = kind.word();
+    match block {
+        Some(block) => format!("/season/{year}/block/{block}/{kind}"),
+        None => format!("/season/{year}/records/{kind}"),
+    }
+}
+
+/// A blank form of a kind.
+pub fn add(year: i32, block: Option<BlockId>, kind: RecordKind) -> String {
+    format!("{}/add", records(year, block, kind))
+}
+
+/// The form of one record.
+pub fn correct(year: i32, block: Option<BlockId>, kind: RecordKind, id: Uuid) -> String {
+    format!("{}/{id}/correct", records(year, block, kind))
+}
+
+/// The question before a record goes.
+pub fn remove(year: i32, block: Option<BlockId>, kind: RecordKind, id: Uuid) -> String {
+    format!("{}/{id}/remove", records(year, block, kind))
+}
+
+/// Bring in a file.
+pub fn bring_in() -> String {
+    "/bring-in".to_owned()
+}
+
+/// The columns of every file.
+pub fn formats() -> String {
+    "/bring-in/formats".to_owned()
+}
+
+/// A blank file of a kind: its header.
+pub fn format_csv(kind: FileKind) -> String {
+    format!("/bring-in/formats/{}.csv", kind.word())
+}
+
+/// Where the figures come from: every outside check with its source.
+pub fn sources() -> String {
+    "/sources".to_owned()
+}
+
+/// How figures are reckoned.
+pub fn how() -> String {
+    "/how".to_owned()
+}
+
+/// Who changed what.
+pub fn changes() -> String {
+    "/changes".to_owned()
+}
+
+/// A file served by us, with its content's hash: it may be cached for ever.
+pub fn asset(name: &str) -> String {
+    crate::assets::link(name)
+}

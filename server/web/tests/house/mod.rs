@@ -1,0 +1,274 @@
+//! A book in a temporary SQLite file, people of every role, and a browser that is only as clever
+//! as it must be.
+
+#![expect(dead_code, reason = "each test file uses its part of the house")]
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+use actix_web::body::MessageBody;
+use actix_web::dev::{Service, ServiceResponse};
+use actix_web::http::header::HeaderMap;
+use actix_web::test::{self, TestRequest};
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
+use reckon::block::{Block, Farm, Season};
+use reckon::exact::Acres;
+use reckon::records::{LaborEntry, Loading, Pay, Rate, RateKind, Record, Task};
+use sha2::{Digest, Sha256};
+use store::{BlockId, FarmId, NewUser, Right, Role, Scope, Source, Store, Target, UserId};
+use tempfile::TempDir;
+use uuid::Uuid;
+use web::AppState;
+
+/// The first of July 2026, noon; ids and secrets by counting.
+#[derive(Default)]
+pub struct Steady(AtomicU64);
+
+impl Steady {
+    fn next(&self) -> u64 {
+        self.0.fetch_add(1, Ordering::Relaxed)
+    }
+}
+
+impl Source for Steady {
+    fn now(&self) -> DateTime<Utc> {
+        "2026-07-01T12:00:00Z".parse().unwrap()
+    }
+
+    fn id(&self) -> Uuid {
+        let n = self.next();
+        let mut rest = [0; 10];
+        rest[2..].copy_from_slice(&n.to_be_bytes());
+        uuid::Builder::from_unix_timestamp_millis(1_782_907_200_000 + n, &rest).into_uuid()
+    }
+
+    fn secret(&self) -> [u8; 32] {
+        Sha256::digest(self.next().to_be_bytes()).into()
+    }
+}
+
+/// A book with nothing in it yet.
+pub async fn empty() -> (AppState, TempDir) {
+    let folder = tempfile::tempdir().unwrap();
+    let source: Arc<dyn Source> = Arc::new(Steady::default());
+    let url = format!("sqlite://{}?mode=rwc", folder.path().join("book.db").display());
+    let store = Store::open(&url, Arc::clone(&source)).await.unwrap();
+    store.migrate().await.unwrap();
+    (AppState { store, source, secure_cookies: false, day_of: |now| now.date_naive() }, folder)
+}
+
+/// A book with two farms, a block, a season, one labor entry and one rate.
+pub struct House {
+    pub state: AppState,
+    pub owner: Scope,
+    pub farm: FarmId,
+    pub other_farm: FarmId,
+    pub block: BlockId,
+    pub labor: Uuid,
+    pub rate: Uuid,
+    folder: TempDir,
+}
+
+pub const PASSWORD: &str = "four plain words here";
+
+impl House {
+    pub async fn new() -> Self {
+        let (state, folder) = empty().await;
+        let hash = web::password::hash(PASSWORD, &[1; 32]).unwrap();
+        let owner = NewUser { name: "Ana Owner", email: "ana@example.com", password_hash: &hash };
+        let owner = state.store.door().found_operation("Cottonwood Flat", owner).await.unwrap();
+        let mut book = state.store.book(&owner, Right::SetUp).await.unwrap();
+        book.open_season(&Season::calendar_year(2026).unwrap()).await.unwrap();
+        let farm = book.add_farm(&farm("River Bench")).await.unwrap();
+        let other_farm = book.add_farm(&farm_of("Sand Draw")).await.unwrap();
+        let block = book.add_block(farm, &block()).await.unwrap();
+        let labor = book.add(&Target::Block(block), &labor()).await.unwrap();
+        let rate = book.add(&Target::Operation, &wage()).await.unwrap();
+        book.save().await.unwrap();
+        Self { state, owner, farm, other_farm, block, labor, rate, folder }
+    }
+
+    /// A person with a role on all farms, or on one.
+    pub async fn person(&self, role: Role, farm: Option<FarmId>) -> UserId {
+        let mut book = self.state.store.book(&self.owner, Right::SetUp).await.unwrap();
+        let email = format!("{}@example.com", self.state.source.id());
+        let new = NewUser { name: role.word(), email: &email, password_hash: "not used" };
+        let farms = farm.map(|farm| [farm]);
+        let user = book.add_person(new, role, farms.as_ref().map(|farms| &farms[..])).await.unwrap();
+        book.save().await.unwrap();
+        user
+    }
+
+    /// The owner of another operation in the same database.
+    pub async fn stranger(&self) -> UserId {
+        let new = NewUser { name: "Stranger", email: "stranger@example.com", password_hash: "not used" };
+        self.state.store.door().found_operation("Elsewhere", new).await.unwrap().user()
+    }
+
+    pub async fn browser(&self, user: UserId) -> Browser {
+        Browser::signed_in(&self.state, user).await
+    }
+
+    pub async fn owner_browser(&self) -> Browser {
+        self.browser(self.owner.user()).await
+    }
+
+    /// A route's sample address with the ids of this house.
+    pub fn address(&self, sample: &str) -> String {
+        sample
+            .replace("BLOCK", &self.block.to_string())
+            .replace("FARM", &self.farm.to_string())
+            .replace("RECORD", &self.labor.to_string())
+            .replace("RATE", &self.rate.to_string())
+    }
+
+    pub fn labor_list(&self) -> String {
+        format!("/season/2026/block/{}/labor", self.block)
+    }
+
+    pub async fn labor_entries(&self) -> u64 {
+        self.state.store.desk(&self.owner).count(store::RecordFilter::of(reckon::figure::RecordKind::Labor)).await.unwrap()
+    }
+}
+
+fn farm_of(name: &str) -> Farm {
+    Farm { name: name.to_owned(), station: name.to_owned(), ..Farm::default() }
+}
+
+fn farm(name: &str) -> Farm {
+    farm_of(name)
+}
+
+fn block() -> Block {
+    Block {
+        code: "RB-1".to_owned(),
+        crop: "nectarine".to_owned(),
+        variety: "Ninebark".to_owned(),
+        acres: Acres::whole(15).unwrap(),
+        trees: Some(2_387),
+        ..Block::default()
+    }
+}
+
+fn labor() -> Record {
+    Record::Labor(LaborEntry {
+        date: NaiveDate::from_ymd_opt(2026, 5, 14).unwrap(),
+        task: Task::Thin,
+        method: None,
+        pass: Some(1),
+        crew: "Crew Arroyo".to_owned(),
+        people: Some(8),
+        hours: Some(reckon::exact::Hours::whole(60).unwrap()),
+        overtime_hours: reckon::exact::Hours::ZERO,
+        overtime_multiplier: None,
+        pay: Pay::Hourly(None),
+        loading: Loading::FromRates,
+        trees_done: Some(620),
+        note: String::new(),
+    })
+}
+
+fn wage() -> Record {
+    let from = NaiveDate::from_ymd_opt(2026, 1, 1).unwrap();
+    Record::Rate(Rate { from, kind: RateKind::Wage(None), micros: 19_400_000, note: String::new() })
+}
+
+/// What came back.
+pub struct Answer {
+    pub status: u16,
+    pub headers: HeaderMap,
+    pub body: String,
+}
+
+impl Answer {
+    pub fn header(&self, name: &str) -> &str {
+        self.headers.get(name).map_or("", |value| value.to_str().unwrap())
+    }
+
+    /// The value of a hidden or typed field of the page.
+    pub fn value(&self, field: &str) -> String {
+        let page = scraper::Html::parse_document(&self.body);
+        let selector = scraper::Selector::parse(&format!("[name={field}]")).unwrap();
+        page.select(&selector).next().and_then(|input| input.value().attr("value")).unwrap_or_default().to_owned()
+    }
+}
+
+/// A browser: sends its cookie, and the form token where it is signed in.
+#[derive(Clone, Default)]
+pub struct Browser {
+    pub cookie: Option<String>,
+    pub csrf: String,
+}
+
+impl Browser {
+    async fn signed_in(state: &AppState, user: UserId) -> Self {
+        let (token, csrf) = (state.source.secret(), state.source.secret());
+        let hash = Sha256::digest(token).into();
+        state.store.door().begin_session(user, hash, csrf, TimeDelta::days(1)).await.unwrap();
+        Self { cookie: Some(format!("session={}", hex(&token))), csrf: hex(&csrf) }
+    }
+
+    pub fn request(&self, method: &str, path: &str) -> TestRequest {
+        let request = TestRequest::with_uri(path)
+            .method(method.parse().unwrap())
+            .insert_header(("host", "book.test"))
+            .insert_header(("origin", "http://book.test"));
+        match &self.cookie {
+            Some(cookie) => request.insert_header(("cookie", cookie.as_str())),
+            None => request,
+        }
+    }
+
+    /// A form with these fields and the token.
+    pub fn form(&self, path: &str, fields: &[(&str, &str)]) -> TestRequest {
+        let mut all = vec![("csrf", self.csrf.as_str())];
+        all.extend_from_slice(fields);
+        self.request("POST", path).set_form(all)
+    }
+
+    /// A form with a file, as browsers send it.
+    pub fn file(&self, path: &str, fields: &[(&str, &str)], name: &str, bytes: &[u8]) -> TestRequest {
+        let mut body = Vec::new();
+        for (field, value) in [("csrf", self.csrf.as_str())].iter().chain(fields) {
+            let part = format!("--edge\r\ncontent-disposition: form-data; name=\"{field}\"\r\n\r\n{value}\r\n");
+            body.extend_from_slice(part.as_bytes());
+        }
+        let head = format!(
+            "--edge\r\ncontent-disposition: form-data; name=\"file\"; filename=\"{name}\"\r\ncontent-type: text/csv\r\n\r\n"
+        );
+        body.extend_from_slice(head.as_bytes());
+        body.extend_from_slice(bytes);
+        body.extend_from_slice(b"\r\n--edge--\r\n");
+        let length = body.len().to_string();
+        self.request("POST", path)
+            .insert_header(("content-type", "multipart/form-data; boundary=edge"))
+            .insert_header(("content-length", length))
+            .set_payload(body)
+    }
+}
+
+pub fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// Sends a request to the app.
+pub async fn send<S, B>(app: &S, request: TestRequest) -> Answer
+where
+    S: Service<actix_http_request::Request, Response = ServiceResponse<B>, Error = actix_web::Error>,
+    B: MessageBody,
+{
+    let response = test::call_service(app, request.to_request()).await;
+    let (status, headers) = (response.status().as_u16(), response.headers().clone());
+    let body = test::read_body(response).await;
+    Answer { status, headers, body: String::from_utf8_lossy(&body).into_owned() }
+}
+
+mod actix_http_request {
+    pub use actix_web::dev::Payload;
+    pub type Request = <actix_web::test::TestRequest as super::Whole>::Request;
+}
+
+/// Names the type of a whole test request, which actix-web does not re-export.
+pub trait Whole {
+    type Request;
+}

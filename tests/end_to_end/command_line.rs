@@ -1,0 +1,94 @@
+//! `seasonbook reckon` and `seasonbook bring-in`, as an agronomist, an auditor and a bookkeeper use them.
+
+use std::fs;
+use std::path::Path;
+
+use tests::program::{run, run_well, top};
+
+fn plum_study() -> String {
+    top().join("fixtures/published/plum_2016").display().to_string()
+}
+
+/// University of California, Sample Costs … Plums (2016), page 13-14: net above operating costs 3,034 an acre.
+#[test]
+fn a_published_study_is_reckoned_without_a_database() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = run_well(folder.path(), &["reckon", &plum_study(), "--pdf", "study.pdf", "--figures", "study.csv"]);
+    let season: serde_json::Value = serde_json::from_str(&out).unwrap();
+    let over = season["statement"]["lines"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|line| line["key"] == "return_over_operating_costs")
+        .unwrap();
+    let per_acre: f64 = over["per_acre"]["value"].as_str().unwrap().parse().unwrap();
+    assert_eq!(per_acre.round() as i64, 3034);
+    assert!(fs::read(folder.path().join("study.pdf")).unwrap().starts_with(b"%PDF-"));
+    assert!(fs::read_to_string(folder.path().join("study.csv")).unwrap().contains("return_over_operating_costs"));
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2, "no database was made");
+}
+
+#[test]
+fn the_same_folder_gives_the_same_bytes_in_any_process() {
+    let folder = tempfile::tempdir().unwrap();
+    let twice = ["one.pdf", "two.pdf"].map(|name| {
+        let json = run_well(folder.path(), &["reckon", &plum_study(), "--pdf", name]);
+        (json, fs::read(folder.path().join(name)).unwrap())
+    });
+    assert_eq!(twice[0], twice[1]);
+}
+
+#[test]
+fn a_folder_with_problems_says_where_and_reckons_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    copy(Path::new(&plum_study()), folder.path());
+    let labor = folder.path().join("labor.csv");
+    let text = fs::read_to_string(&labor).unwrap();
+    let (head, rest) = text.split_once('\n').unwrap();
+    fs::write(&labor, format!("{head}\n{}\n", rest.lines().next().unwrap().replacen("20", "19", 1))).unwrap();
+    let out = run(folder.path(), &["reckon", "."]);
+    let error = String::from_utf8(out.stderr).unwrap();
+    assert_eq!(out.status.code(), Some(2), "{error}");
+    assert!(out.stdout.is_empty());
+    assert!(error.contains("labor.csv") && error.contains("line 2") && error.contains("date"), "{error}");
+}
+
+#[test]
+fn the_same_file_twice_adds_nothing_and_says_so() {
+    let folder = tempfile::tempdir().unwrap();
+    run_well(folder.path(), &["demo", "--no-serve"]);
+    let database = ["--database", "sqlite://seasonbook-data/demo.sqlite?mode=rwc"];
+    let file = folder.path().join("labor.csv");
+    let blocks = fs::read_to_string(top().join("fixtures/demo/blocks.csv")).unwrap();
+    let block = blocks.lines().nth(1).unwrap().split(',').next().unwrap().to_owned();
+    let head = "date,block,task,people,hours_each,wage_usd_per_hour,note";
+    fs::write(&file, format!("{head}\n2026-03-02,{block},other,2,8,18.00,mended wire\n")).unwrap();
+    let name = file.display().to_string();
+    let first = run_well(folder.path(), &["bring-in", "labor", &name, database[0], database[1]]);
+    assert!(first.contains("Brought in 1 row"), "{first}");
+    let second = run_well(folder.path(), &["bring-in", "labor", &name, database[0], database[1]]);
+    assert!(second.contains("nothing was added"), "{second}");
+    // The same row in another file, with a new one beside it: only the new one is added.
+    fs::write(
+        &file,
+        format!("{head}\n2026-03-02,{block},other,2,8.0,18,mended wire\n2026-03-03,{block},other,1,8,18,\n"),
+    )
+    .unwrap();
+    let third = run_well(folder.path(), &["bring-in", "labor", &name, database[0], database[1]]);
+    assert!(third.contains("Brought in 1 row") && third.contains("1 row was already in the book"), "{third}");
+}
+
+#[test]
+fn an_unknown_kind_lists_the_known_ones() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = run(folder.path(), &["bring-in", "labour", "x.csv"]);
+    assert_eq!(out.status.code(), Some(2));
+    assert!(String::from_utf8(out.stderr).unwrap().contains("labor, "));
+}
+
+fn copy(from: &Path, to: &Path) {
+    for entry in fs::read_dir(from).unwrap() {
+        let path = entry.unwrap().path();
+        fs::copy(&path, to.join(path.file_name().unwrap())).unwrap();
+    }
+}

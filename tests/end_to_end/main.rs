@@ -1,0 +1,3 @@
+//! The real binary, a real database, a real browser.
+
+mod command_line;

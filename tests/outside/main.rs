@@ -1,0 +1,21 @@
+//! What is reckoned, held against published values. Each file names its source.
+
+// All of it is test code: `cfg(test)` tells the lints so, helpers included.
+#[cfg(test)]
+mod economics;
+#[cfg(test)]
+mod fao56;
+#[cfg(test)]
+mod fixture;
+#[cfg(test)]
+mod plum_2016;
+#[cfg(test)]
+mod records;
+#[cfg(test)]
+mod season_run_a;
+#[cfg(test)]
+mod table;
+#[cfg(test)]
+mod table_water;
+#[cfg(test)]
+mod thinning;
