@@ -1,6 +1,6 @@
 //! The one place where the program reads the clock and draws chance. Everything else is given them.
 
-use chrono::{DateTime, SubsecRound, Utc};
+use chrono::{DateTime, Local, NaiveDate, SubsecRound, Utc};
 use store::Source;
 use uuid::Uuid;
 
@@ -28,4 +28,9 @@ impl Source for Machine {
         }
         bytes
     }
+}
+
+/// The day of a moment in this machine's time zone: the operation's office.
+pub(crate) fn local_day(moment: DateTime<Utc>) -> NaiveDate {
+    moment.with_timezone(&Local).date_naive()
 }

@@ -54,7 +54,7 @@ enum PaperName {
     A4,
 }
 
-impl From<PaperName> for print::Paper {
+impl From<PaperName> for print::sheet::Paper {
     fn from(name: PaperName) -> Self {
         match name {
             PaperName::Letter => Self::Letter,

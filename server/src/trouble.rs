@@ -36,7 +36,7 @@ pub(crate) enum Trouble {
     BringIn(#[from] web::bring_in::BringInError),
     /// A report could not be drawn.
     #[error("The report could not be drawn: {0}")]
-    Print(#[from] print::PrintError),
+    Print(#[from] print::pdf::PrintError),
     /// Something the person asked for does not fit.
     #[error("{0}")]
     Asked(String),

@@ -6,8 +6,11 @@ use serde_json::Value;
 
 use crate::json;
 
+/// A column and its value on a day.
+type DailyColumn = (&'static str, fn(&WaterDay) -> f64);
+
 /// Columns of the daily water balance after `run` and `date`, each with its value.
-const DAILY: [(&str, fn(&WaterDay) -> f64); 27] = [
+const DAILY: [DailyColumn; 27] = [
     ("eto_mm", |day| day.eto_mm),
     ("kcb", |day| day.kcb),
     ("kc_max", |day| day.kc_max),
@@ -124,5 +127,67 @@ impl Table {
 
     fn text(self) -> String {
         self.0.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::samples;
+
+    fn rows(text: &str) -> Vec<Vec<String>> {
+        let mut reader = ::csv::ReaderBuilder::new().has_headers(false).from_reader(text.as_bytes());
+        reader.records().map(|row| row.unwrap().iter().map(str::to_owned).collect()).collect()
+    }
+
+    #[test]
+    fn the_daily_balance_has_its_columns() {
+        let head = "run,date,eto_mm,kcb,kc_max,fc,fw,few,de_end_mm,kr,ke,e_mm,dpe_mm,etc_mm,taw_mm,p,raw_mm,ks,\
+                    eta_mm,t_mm,dp_mm,dr_end_mm,irrigation_gross_mm,irrigation_loss_mm,rain_mm,runoff_mm,\
+                    capillary_rise_mm,unmet_mm,mulch_factor";
+        let empty = daily(&WaterRuns::default());
+        assert_eq!(empty, format!("{head}\n"));
+        let text = daily(&samples::full().water.runs.unwrap());
+        assert!(text.starts_with(&format!("{head}\nas_irrigated,2026-04-06,")));
+        assert_eq!(rows(&text).len(), 1 + 4 * 182);
+    }
+
+    #[test]
+    fn daily_numbers_read_back_the_same() {
+        let runs = samples::full().water.runs.unwrap();
+        let table = rows(&daily(&runs));
+        let days =
+            runs.as_irrigated.iter().chain(&runs.as_irrigated_bare).chain(&runs.by_rule).chain(&runs.by_rule_bare);
+        for (row, day) in table.iter().skip(1).zip(days) {
+            assert_eq!(row[1], day.date.to_string());
+            for (cell, (name, value)) in row[2..].iter().zip(DAILY) {
+                assert_eq!(cell.parse::<f64>().unwrap().to_bits(), value(day).to_bits(), "{name}");
+            }
+        }
+        let runs_named: Vec<&str> = table.iter().skip(1).step_by(182).map(|row| row[0].as_str()).collect();
+        assert_eq!(runs_named, ["as_irrigated", "as_irrigated_bare", "by_rule", "by_rule_bare"]);
+    }
+
+    #[test]
+    fn every_figure_is_one_row_of_its_own() {
+        for (name, season) in samples::all() {
+            let table = rows(&figures(&season));
+            assert_eq!(table[0], ["section", "key", "value", "unit", "evidence", "n"]);
+            let mut keys: Vec<(&str, &str)> = table.iter().map(|row| (row[0].as_str(), row[1].as_str())).collect();
+            let all = keys.len();
+            keys.sort_unstable();
+            keys.dedup();
+            assert_eq!(keys.len(), all, "{name}: a key stands twice");
+        }
+    }
+
+    #[test]
+    fn the_statement_keeps_its_order() {
+        let season = samples::full();
+        let table = rows(&figures(&season));
+        let amounts: Vec<&str> =
+            table.iter().filter(|row| row[0] == "statement").filter_map(|row| row[1].strip_suffix(".amount")).collect();
+        let keys: Vec<&str> = season.statement.lines.iter().map(|line| line.key.word()).collect();
+        assert_eq!(amounts, keys);
     }
 }

@@ -54,7 +54,7 @@ pub fn plain<U>(quantity: Exact<U>) -> String {
 }
 
 /// A physical quantity to the places of its kind ([`Measure::PLACES`]): `34.10`.
-pub fn quantity<M: Measure>(quantity: M) -> String {
+pub fn quantity<M: Measure + Copy>(quantity: M) -> String {
     float(quantity.float(), M::PLACES)
 }
 

@@ -39,3 +39,46 @@ impl fmt::Display for Fingerprint {
         self.0.iter().try_for_each(|byte| write!(f, "{byte:02x}"))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use reckon::figure::{RecordId, RecordRef};
+    use reckon::money::Money;
+
+    use super::*;
+    use crate::samples;
+
+    /// The same files loaded into a store: other ids, nothing else.
+    fn stored(refs: &mut [RecordRef]) {
+        for (n, record) in refs.iter_mut().enumerate() {
+            record.id = RecordId::Stored(u128::try_from(n).unwrap() << 64);
+        }
+    }
+
+    #[test]
+    fn ids_do_not_enter_it() {
+        let season = samples::full();
+        let mut other = season.clone();
+        other.statement.lines.iter_mut().for_each(|line| stored(&mut line.amount.records));
+        other.gaps.iter_mut().for_each(|gap| stored(&mut gap.records));
+        stored(&mut other.labor.all.cost.records);
+        assert_ne!(season, other);
+        assert_eq!(fingerprint(&season), fingerprint(&other));
+    }
+
+    #[test]
+    fn one_cent_does() {
+        let season = samples::full();
+        let mut other = season.clone();
+        let line = &mut other.statement.lines[3];
+        line.amount.value = line.amount.value.plus(Money::from_cents(1));
+        assert_ne!(fingerprint(&season), fingerprint(&other));
+    }
+
+    #[test]
+    fn it_is_printed_in_groups() {
+        let print = Fingerprint([0x7c, 0x1e, 0x90, 0xab, 0x44, 0xd2, 0x00, 0x0f]);
+        assert_eq!(print.to_string(), "7c1e90ab44d2000f");
+        assert_eq!(print.grouped(), "7c1e 90ab 44d2 000f");
+    }
+}

@@ -35,7 +35,9 @@ pub enum PrintError {
     #[error("the built-in font {0:?} cannot be read; it should be a TrueType file in static/fonts")]
     Font(Font),
     /// A text holds a letter that its face does not have.
-    #[error("page {page} has {text:?}, and the font {font:?} has no {letter:?}; texts go through font::printable first")]
+    #[error(
+        "page {page} has {text:?}, and the font {font:?} has no {letter:?}; texts go through font::printable first"
+    )]
     Letter {
         /// Page, from 1.
         page: usize,
@@ -96,7 +98,7 @@ fn described(meta: &Meta) -> PdfDocument {
     info.creation_date = date;
     info.modification_date = date;
     info.metadata_date = date;
-    info.producer = "Seasonbook".to_owned();
+    "Seasonbook".clone_into(&mut info.producer);
     info.identifier = meta.fingerprint.to_string();
     document
 }
@@ -112,7 +114,7 @@ fn midnight(day: NaiveDate) -> DateTime {
 
 /// What the library leaves to chance or leaves out.
 fn settle(file: &mut lopdf::Document, meta: &Meta) {
-    file.version = "1.7".to_owned();
+    "1.7".clone_into(&mut file.version);
     let id = Object::String(meta.fingerprint.0.to_vec(), StringFormat::Hexadecimal);
     file.trailer.set("ID", Object::Array(vec![id.clone(), id]));
     if let Ok(info) = file.trailer.get(b"Info").and_then(Object::as_reference)

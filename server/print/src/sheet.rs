@@ -265,12 +265,9 @@ impl Mark {
             Self::Line { from, to, width, ink } => {
                 Self::Line { from: (from.0 + dx, from.1 + dy), to: (to.0 + dx, to.1 + dy), width, ink }
             }
-            Self::Polyline { points, width, ink, dash } => Self::Polyline {
-                points: points.into_iter().map(|(x, y)| (x + dx, y + dy)).collect(),
-                width,
-                ink,
-                dash,
-            },
+            Self::Polyline { points, width, ink, dash } => {
+                Self::Polyline { points: points.into_iter().map(|(x, y)| (x + dx, y + dy)).collect(), width, ink, dash }
+            }
         }
     }
 }

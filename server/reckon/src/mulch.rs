@@ -6,7 +6,7 @@ use chrono::{Days, NaiveDate};
 use rust_decimal::Decimal;
 
 use crate::block::{Block, Season};
-use crate::figure::{Evidence, Figure, Gap, GapAbout, GapWeight, Kept, RecordKind, RecordRef};
+use crate::figure::{Evidence, Figure, Gap, GapAbout, Kept, RecordKind, RecordRef};
 use crate::money::Money;
 use crate::records::{MulchApplication, MulchShape};
 use crate::say;
@@ -170,13 +170,9 @@ fn uncovered(mulch: &MulchApplication, block: &Block, unsaid: Unsaid, record: Re
         Unsaid::Trees => ("has no tree count", "Add the block's trees, or give the mulch as a share of the floor."),
     };
     let (code, day) = (&block.code, say::day(mulch.date));
-    Gap {
-        about: GapAbout::Mulch,
-        what: format!("{code} {what}, so the floor under the mulch of {day} is not known and no water is saved by it."),
-        mend: mend.to_owned(),
-        records: vec![record],
-        weight: GapWeight::Missing,
-    }
+    let what =
+        format!("{code} {what}, so the floor under the mulch of {day} is not known and no water is saved by it.");
+    say::missing(GapAbout::Mulch, what, mend, [record])
 }
 
 #[cfg(test)]

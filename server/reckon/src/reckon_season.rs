@@ -14,6 +14,7 @@ pub fn reckon(records: &SeasonRecords) -> BlockSeason {
     let (water, sets) = water::season(records);
     let worth = water.saving.as_ref().and_then(|saving| saving.kept.worth.as_ref());
     let (mulch, floor) = mulch::season(records, worth);
+    let how = how::how().into_iter().chain(water::how::how(records, &water)).collect();
     let (costs, invoices) = costs::season(records);
     let (statement, money) = returns::statement(&Parts {
         records,
@@ -35,7 +36,7 @@ pub fn reckon(records: &SeasonRecords) -> BlockSeason {
         statement,
         observations: records.observations.iter().map(|kept| kept.record.clone()).collect(),
         gaps: sorted(gaps),
-        how: how::how(),
+        how,
     }
 }
 

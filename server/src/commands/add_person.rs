@@ -3,7 +3,7 @@
 use std::io::BufRead;
 use std::sync::Arc;
 
-use store::{NewUser, Right, Role};
+use store::{NewUser, Right, Role, Source};
 
 use crate::Database;
 use crate::clock::Machine;
@@ -34,13 +34,17 @@ impl AddPerson {
                 self.role
             ))
         })?;
-        eprintln!("Password for {} (at least {} characters), then Enter:", self.email, web::SHORTEST_PASSWORD);
+        eprintln!("Password for {} (at least {} characters), then Enter:", self.email, web::password::SHORTEST);
         let mut password = String::new();
         std::io::stdin()
             .lock()
             .read_line(&mut password)
             .map_err(|source| Trouble::Start { what: "reading the password", source })?;
-        let password_hash = web::hash_password(password.trim_end_matches(['\r', '\n']))
+        let password = password.trim_end_matches(['\r', '\n']);
+        if !web::password::long_enough(password) {
+            return Err(Trouble::Asked(format!("Choose at least {} characters.", web::password::SHORTEST)));
+        }
+        let password_hash = web::password::hash(password, &Machine.secret())
             .map_err(|reason| Trouble::Asked(reason.to_string()))?;
         let store = serve::open(&self.at.database, Arc::new(Machine)).await?;
         let scope = store.door().operator(None).await?;

@@ -26,14 +26,14 @@ pub(crate) struct BringIn {
 impl BringIn {
     pub(crate) async fn run(self) -> Result<(), Trouble> {
         let kind = intake::FileKind::from_word(&self.kind).ok_or_else(|| {
-            let words: Vec<&str> = intake::FileKind::all().into_iter().map(intake::FileKind::word).collect();
+            let words: Vec<&str> = intake::FileKind::all().map(intake::FileKind::word).collect();
             Trouble::Asked(format!("There is no kind \"{}\". The kinds are: {}.", self.kind, words.join(", ")))
         })?;
         let bytes = std::fs::read(&self.file).map_err(|source| Trouble::file("read", &self.file, source))?;
         let store: Store = serve::open(&self.at.database, Arc::new(Machine)).await?;
         let scope = store.door().operator(self.as_person.as_deref()).await?;
         let name = self.file.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
-        let done = web::bring_in::bring_in_file(&store, &scope, kind, &name, &bytes).await?;
+        let done = web::bring_in::bring_in_file(&store, &scope, kind, &name, bytes, None).await?;
         for remark in &done.remarks {
             println!("{remark}");
         }

@@ -125,7 +125,7 @@ async fn fresh_store(path: &Path) -> Result<Store, Trouble> {
 
 /// Makes the operation, its seasons and farms, and then its people: a crew lead's farm must exist.
 async fn found(store: &Store, operation: &Operation, password: &str) -> Result<Scope, Trouble> {
-    let hash = || web::hash_password(password).map_err(|reason| Trouble::Asked(reason.to_string()));
+    let hash = || web::password::hash(password, &Machine.secret()).map_err(|reason| Trouble::Asked(reason.to_string()));
     let owner = operation
         .people
         .iter()
@@ -172,7 +172,7 @@ async fn load(store: &Store, scope: &Scope, operation: &Operation) -> Result<usi
 /// Brings in one file of the scenario, if it has it.
 async fn bring_in(store: &Store, scope: &Scope, kind: FileKind, path: &str) -> Result<usize, Trouble> {
     let Some(file) = SCENARIO.get_file(path) else { return Ok(0) };
-    let done = web::bring_in::bring_in_file(store, scope, kind, path, file.contents()).await?;
+    let done = web::bring_in::bring_in_file(store, scope, kind, path, file.contents().to_vec(), None).await?;
     Ok(done.added)
 }
 
@@ -187,7 +187,7 @@ fn passphrase(secret: [u8; 32]) -> String {
 }
 
 fn grouped(n: usize) -> String {
-    print::figures::whole(i64::try_from(n).unwrap_or(i64::MAX))
+    print::figures::count(n)
 }
 
 #[cfg(test)]

@@ -39,7 +39,7 @@ fn row(code: &str, name: &str, summary: &Summary) -> [String; 9] {
     [
         code.to_owned(),
         name.to_owned(),
-        figures::exact(summary.acres),
+        figures::exact(summary.acres, 1),
         or_dash(summary.thinning_per_tree().map(|p| figures::price(p, 2))),
         or_dash(summary.applied_of_need().map(figures::quantity)),
         summary.kept_per_acre().map_or_else(|| "bare".to_owned(), figures::quantity),

@@ -46,12 +46,12 @@ impl ReckonFolder {
             write(path, print::csv::figures(&season).as_bytes())?;
         }
         if let Some(path) = &self.pdf {
-            let issue = print::Issue {
+            let issue = print::report::Issue {
                 paper: self.paper.into(),
                 made_on: self.made_on.unwrap_or(records.season.last_day),
                 revision: 1,
             };
-            write(path, &print::season_report(&season, &issue)?)?;
+            write(path, &print::report::pdf(&season, &issue)?)?;
         }
         print_json(&print::json::block_season(&season))
     }

@@ -57,7 +57,7 @@ pub(crate) async fn write_all(
     store: &Store,
     scope: &Scope,
     year: i32,
-    paper: print::Paper,
+    paper: print::sheet::Paper,
     made_on: NaiveDate,
     to: &Path,
 ) -> Result<Vec<BlockSeason>, Trouble> {
@@ -65,9 +65,9 @@ pub(crate) async fn write_all(
     let mut seasons = Vec::new();
     for row in desk.blocks().await? {
         let season = reckon::reckon(&desk.season_records(row.id, year).await?);
-        let issue = print::Issue { paper, made_on, revision: 1 };
+        let issue = print::report::Issue { paper, made_on, revision: 1 };
         let path = to.join(file_name(year, &row.block.code));
-        std::fs::write(&path, print::season_report(&season, &issue)?)
+        std::fs::write(&path, print::report::pdf(&season, &issue)?)
             .map_err(|source| Trouble::file("write", &path, source))?;
         seasons.push(season);
     }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use store::{Source, Store};
 
-use crate::clock::Machine;
+use crate::clock::{self, Machine};
 use crate::trouble::Trouble;
 use crate::{Database, folder};
 
@@ -67,6 +67,27 @@ pub(crate) fn greeting(listener: &TcpListener) -> Result<String, Trouble> {
 
 /// Serves until Ctrl-C or SIGTERM; requests under way are finished.
 pub(crate) async fn serve(store: Store, listener: TcpListener, secure_cookies: bool) -> Result<(), Trouble> {
-    let state = web::AppState::new(store, Arc::new(Machine), secure_cookies);
-    web::serve(state, listener).await.map_err(|source| Trouble::Start { what: "serving", source })
+    let state = web::AppState { store, source: Arc::new(Machine), secure_cookies, day_of: clock::local_day };
+    let unable = |source| Trouble::Start { what: "serving", source };
+    let server = web::serve(state, listener).map_err(unable)?;
+    let handle = server.handle();
+    let asked_to_stop = asked_to_stop().map_err(unable)?;
+    tokio::spawn(async move {
+        asked_to_stop.await;
+        handle.stop(true).await;
+    });
+    server.await.map_err(unable)
+}
+
+/// Done when Ctrl-C is pressed or the system asks the program to end.
+fn asked_to_stop() -> std::io::Result<impl Future<Output = ()>> {
+    use tokio::signal::unix::{SignalKind, signal};
+    let mut interrupt = signal(SignalKind::interrupt())?;
+    let mut terminate = signal(SignalKind::terminate())?;
+    Ok(async move {
+        tokio::select! {
+            _ = interrupt.recv() => {}
+            _ = terminate.recv() => {}
+        }
+    })
 }

@@ -10,6 +10,7 @@ use reckon::records::Record;
 use store::{Desk, FileFacts, Right, RowIn, Scope, Store, StoreError};
 use thiserror::Error;
 
+use crate::display;
 use crate::place::Places;
 
 mod set_up;
@@ -25,6 +26,25 @@ pub struct BroughtIn {
     pub same_file: Option<DateTime<Utc>>,
     /// How the file was read, where that is worth saying: "semicolons between cells".
     pub remarks: Vec<String>,
+}
+
+impl BroughtIn {
+    /// What came of it, in one sentence.
+    pub fn sentence(&self) -> String {
+        let rows = |n| print::figures::counted(n, "row", "rows");
+        match (self.added, self.already, self.same_file) {
+            (_, _, Some(before)) => {
+                let day = display::full_day(before.date_naive());
+                format!("This very file was brought in on {day}; nothing was added.")
+            }
+            (0, _, None) => "Every row of this file is already in the book; nothing was added.".to_owned(),
+            (added, 0, None) => format!("Brought in {}.", rows(added)),
+            (added, already, None) => {
+                let stood = if already == 1 { "was" } else { "were" };
+                format!("Brought in {}; {} {stood} already in the book.", rows(added), rows(already))
+            }
+        }
+    }
 }
 
 /// Why a file was not brought in. Nothing of it was kept.

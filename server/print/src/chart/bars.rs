@@ -26,9 +26,8 @@ pub(super) fn bars(title: &str, width: f64, ink: Ink, bars: &[Bar]) -> Option<Dr
     if bars.is_empty() {
         return None;
     }
-    let widest = |text: fn(&Bar) -> &str| {
-        bars.iter().map(|bar| font::width(Font::Regular, SIZE, text(bar))).fold(0.0, f64::max)
-    };
+    let widest =
+        |text: fn(&Bar) -> &str| bars.iter().map(|bar| font::width(Font::Regular, SIZE, text(bar))).fold(0.0, f64::max);
     let name_width = widest(|bar| &bar.name).min(width * 0.45);
     let room = (width - name_width - widest(|bar| &bar.text) - 2.0 * GAP).max(0.0);
     let longest = bars.iter().map(|bar| bar.value).fold(0.0, f64::max);

@@ -3,8 +3,8 @@
 use reckon::season::{LaborSeason, MethodPass, TaskLabor};
 use rust_decimal::prelude::ToPrimitive;
 
-use super::bars::{Bar, bars};
 use super::Drawing;
+use super::bars::{Bar, bars};
 use crate::figures;
 use crate::sheet::Ink;
 use crate::words;

@@ -43,3 +43,6 @@ fn label(x: f64, y: f64, align: Align, role: Role, ink: Ink, text: &str) -> Mark
 fn many(n: usize) -> f64 {
     f64::from(u32::try_from(n).unwrap_or(u32::MAX))
 }
+
+#[cfg(test)]
+mod tests;

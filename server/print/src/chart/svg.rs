@@ -35,7 +35,8 @@ fn write_mark(out: &mut String, mark: &Mark) {
             Ok(())
         }
         Mark::Rect { x, y, width, height, ink, outline } => {
-            let stroke = outline.map(|ink| format!(" stroke=\"{}\" stroke-width=\"0.5\"", hex(ink))).unwrap_or_default();
+            let stroke =
+                outline.map(|ink| format!(" stroke=\"{}\" stroke-width=\"0.5\"", hex(ink))).unwrap_or_default();
             write!(
                 out,
                 "<rect class=\"{}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"{}\"{stroke}/>",

@@ -147,7 +147,7 @@ impl<'s> Plot<'s> {
         let mut marks = Vec::new();
         let mut x = self.left;
         for (ink, outline, name) in
-            [(Ink::Water, None, "irrigation applied"), (Ink::Rain, Some(Ink::Water), "rain kept in the root zone")]
+            [(Ink::Water, None, "irrigation applied"), (Ink::Rain, Some(Ink::Water), "rain kept")]
         {
             marks.push(Mark::Rect { x, y: y - 6.0, width: 6.5, height: 6.5, ink, outline });
             marks.push(label(x + 10.0, y, Align::Left, Role::Label, Ink::Soft, name));
@@ -163,12 +163,13 @@ impl<'s> Plot<'s> {
 
     /// The names of the lines, above everything that is drawn below them.
     fn names(&self, mulched: bool) -> Vec<Mark> {
-        let (peak, _) = self.weeks.iter().enumerate().fold((0, f64::MIN), |best, (n, week)| {
-            if week.bare() > best.1 { (n, week.bare()) } else { best }
-        });
+        let (peak, _) = self
+            .weeks
+            .iter()
+            .enumerate()
+            .fold((0, f64::MIN), |best, (n, week)| if week.bare() > best.1 { (n, week.bare()) } else { best });
         let (name, bare) = (if mulched { "need under mulch" } else { "need" }, "need if bare");
-        let (name_width, bare_width) =
-            (font::width(Font::Regular, SIZE, name), font::width(Font::Regular, SIZE, bare));
+        let (name_width, bare_width) = (font::width(Font::Regular, SIZE, name), font::width(Font::Regular, SIZE, bare));
         let right = self.x(peak) + (3.0 * self.pitch).max(10.0);
         let mut marks = Vec::new();
         let mut bare_end = self.x(peak).max(self.left + bare_width);
@@ -202,7 +203,8 @@ impl<'s> Plot<'s> {
     fn leader(&self, x: f64, from: f64) -> Mark {
         let place = (x - self.left) / self.pitch - 0.5;
         let at = |n: usize| self.weeks.get(n).map(WaterWeek::mulched);
-        let before = self.weeks.iter().enumerate().filter(|(n, _)| many(*n) <= place).map(|(n, _)| n).last().unwrap_or(0);
+        let before =
+            self.weeks.iter().enumerate().filter(|(n, _)| many(*n) <= place).map(|(n, _)| n).next_back().unwrap_or(0);
         let low = at(before).unwrap_or(0.0);
         let high = at(before + 1).unwrap_or(low);
         let inches = low + (high - low) * (place - many(before)).clamp(0.0, 1.0);

@@ -17,19 +17,19 @@ pub(super) struct Writer {
 
 impl Writer {
     pub(super) fn money(self, figure: &Figure<Money>) -> Value {
-        self.whole(figure, figure.value.to_string().into(), "USD")
+        self.whole(figure, &figure.value.to_string().into(), "USD")
     }
 
     pub(super) fn price<U: Unit>(self, figure: &Figure<UnitPrice<U>>) -> Value {
-        self.whole(figure, figure.value.to_string().into(), &format!("USD/{}", U::TEXT))
+        self.whole(figure, &figure.value.to_string().into(), &format!("USD/{}", U::TEXT))
     }
 
     pub(super) fn exact<U: Unit>(self, figure: &Figure<Exact<U>>) -> Value {
-        self.whole(figure, number(figure.value.as_f64()), U::TEXT)
+        self.whole(figure, &number(figure.value.as_f64()), U::TEXT)
     }
 
     pub(super) fn measure<M: Measure>(self, figure: &Figure<M>) -> Value {
-        self.whole(figure, number(figure.value.float()), M::UNIT)
+        self.whole(figure, &number(figure.value.float()), M::UNIT)
     }
 
     /// A figure that may be missing: null then.
@@ -38,11 +38,11 @@ impl Writer {
     }
 
     /// Kind and place of each record: `labor line 12`.
-    pub(super) fn records(self, records: &[RecordRef]) -> Value {
+    pub(super) fn names(records: &[RecordRef]) -> Value {
         records.iter().map(|record| Value::from(format!("{} {}", record.kind.word(), record.id))).collect()
     }
 
-    fn whole<T>(self, figure: &Figure<T>, value: Value, unit: &str) -> Value {
+    fn whole<T>(self, figure: &Figure<T>, value: &Value, unit: &str) -> Value {
         let mut whole = json!({
             "value": value,
             "unit": unit,
@@ -50,7 +50,7 @@ impl Writer {
             "n": figure.n(),
         });
         if let (true, Value::Object(map)) = (self.records, &mut whole) {
-            map.insert("records".to_owned(), self.records(&figure.records));
+            map.insert("records".to_owned(), Self::names(&figure.records));
         }
         whole
     }

@@ -125,7 +125,7 @@ fn gap(w: Writer, gap: &Gap) -> Value {
         "mend": gap.mend,
     });
     if let (true, Value::Object(map)) = (w.records, &mut whole) {
-        map.insert("records".to_owned(), w.records(&gap.records));
+        map.insert("records".to_owned(), Writer::names(&gap.records));
     }
     whole
 }
@@ -133,3 +133,6 @@ fn gap(w: Writer, gap: &Gap) -> Value {
 fn how(how: &HowReckoned) -> Value {
     json!({ "id": how.id, "title": how.title, "formula": how.formula, "source": how.source })
 }
+
+#[cfg(test)]
+mod tests;

@@ -10,7 +10,8 @@ use super::figure::{Writer, number};
 use crate::words;
 
 pub(super) fn labor(w: Writer, season: &LaborSeason) -> Value {
-    let tasks = season.tasks.iter().map(|task| with(labor_measure(w, &task.measure), [("name", task.task.word().into())]));
+    let tasks =
+        season.tasks.iter().map(|task| with(labor_measure(w, &task.measure), [("name", task.task.word().into())]));
     json!({
         "entries": season.entries,
         "all": labor_measure(w, &season.all),

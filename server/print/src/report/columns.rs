@@ -43,7 +43,7 @@ pub(super) fn draw(flow: &mut Flow, columns: u32, paragraphs: &[Paragraph]) {
         let mut end = top;
         for n in 0..columns.max(1) {
             let (own, others) = filled(rest, height);
-            end = column(flow, own, (flow.left() + f64::from(n) * pitch, top)).max(end);
+            end = column(flow, own, (flow.left + f64::from(n) * pitch, top)).max(end);
             rest = others;
         }
         flow.y = end;
@@ -68,8 +68,8 @@ pub(super) fn beside(flow: &mut Flow, lists: [(&str, &[Paragraph]); 2]) {
         return;
     }
     flow.need(height + HEADING_ROOM);
-    let top = flow.heading_at(&[(flow.left(), lists[0].0), (flow.left() + width + GUTTER, lists[1].0)]) + 3.0;
-    let mut x = flow.left();
+    let top = flow.heading_at(&[(flow.left, lists[0].0), (flow.left + width + GUTTER, lists[1].0)]) + 3.0;
+    let mut x = flow.left;
     for (_, lines) in &laid {
         flow.y = flow.y.max(column(flow, lines, (x, top)));
         x += width + GUTTER;

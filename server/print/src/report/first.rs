@@ -26,7 +26,7 @@ fn title(flow: &mut Flow, season: &BlockSeason) {
         .unwrap_or(TITLE.sized(13.0));
     for line in style.wrapped(flow.width(), &text) {
         flow.y += style.size + 4.0;
-        let place = (flow.left(), flow.y);
+        let place = (flow.left, flow.y);
         flow.text(style, place, Align::Left, &line);
     }
     flow.y += 3.0;
@@ -61,7 +61,7 @@ fn trees(block: &Block) -> String {
 
 /// Four figures in a row between two rules.
 fn figures_of_the_season(flow: &mut Flow, headlines: &[Headline; 4]) {
-    let (top, left, quarter) = (flow.y, flow.left(), flow.width() / 4.0);
+    let (top, left, quarter) = (flow.y, flow.left, flow.width() / 4.0);
     flow.rule(top, 0.7, Ink::Text);
     let mut x = left;
     for (n, headline) in headlines.iter().enumerate() {
@@ -92,10 +92,11 @@ fn charts(flow: &mut Flow, season: &BlockSeason) {
     let gap = 26.0;
     let left_width = (flow.width() - gap) * 0.6;
     let right_width = flow.width() - gap - left_width;
-    let right = flow.left() + left_width + gap;
+    let right = flow.left + left_width + gap;
     let top = flow.y + 22.0;
     let labor = chart::labor(&season.labor, right_width);
-    let mut end = placed(flow, labor.as_ref(), "Thinning, $ a tree", "No labor was recorded.", (right, top), right_width);
+    let mut end =
+        placed(flow, labor.as_ref(), "Thinning, $ a tree", "No labor was recorded.", (right, top), right_width);
     if let Some(price) = chart::price(&season.packout, right_width)
         && end + 34.0 + price.height <= top + 260.0
     {
@@ -103,7 +104,7 @@ fn charts(flow: &mut Flow, season: &BlockSeason) {
     }
     let water = chart::water(&season.water, left_width, (end - top - 9.0).clamp(148.0, 190.0));
     let absent = "No water balance: it needs the days of a weather station.";
-    let left = flow.left();
+    let left = flow.left;
     let water_end = placed(flow, water.as_ref(), "Water, inches a week", absent, (left, top), left_width);
     flow.y = end.max(water_end);
 }
@@ -155,7 +156,10 @@ fn statement(flow: &mut Flow, season: &BlockSeason) {
         let amount = figures::dollars(&figures::money(unsettled.value));
         let known = words::known(unsettled.evidence, unsettled.n());
         flow.y += 2.0;
-        flow.note(SOFT_NOTE, &format!("Of net to grower, {amount} rests on the price list and is not settled ({known})."));
+        flow.note(
+            SOFT_NOTE,
+            &format!("Of net to grower, {amount} rests on the price list and is not settled ({known})."),
+        );
     }
 }
 

@@ -58,6 +58,8 @@ pub(super) struct Flow {
     done: Vec<Page>,
     page: Page,
     head: (String, String),
+    /// Where lines begin.
+    pub(super) left: f64,
     /// The next free line on the page.
     pub(super) y: f64,
 }
@@ -66,21 +68,17 @@ impl Flow {
     /// A first page with its running head.
     pub(super) fn new(paper: Paper, head_left: &str, head_right: &str) -> Self {
         let head = (head_left.to_owned(), head_right.to_owned());
-        let mut flow = Self { paper, done: Vec::new(), page: Page::default(), head, y: FIRST_LINE };
+        let mut flow = Self { paper, done: Vec::new(), page: Page::default(), head, left: MARGIN, y: FIRST_LINE };
         flow.running_head();
         flow
     }
 
-    pub(super) const fn left(&self) -> f64 {
-        MARGIN
-    }
-
     pub(super) fn right(&self) -> f64 {
-        self.paper.size().0 - MARGIN
+        self.paper.size().0 - self.left
     }
 
     pub(super) fn width(&self) -> f64 {
-        self.right() - self.left()
+        self.right() - self.left
     }
 
     /// Height of a whole page's text.
@@ -123,14 +121,14 @@ impl Flow {
 
     /// A rule across the text.
     pub(super) fn rule(&mut self, y: f64, width: f64, ink: Ink) {
-        let (left, right) = (self.left(), self.right());
+        let (left, right) = (self.left, self.right());
         self.push(Mark::Line { from: (left, y), to: (right, y), width, ink });
     }
 
     /// A section's heading, kept on one page with the first so many points of what follows.
     pub(super) fn heading(&mut self, text: &str, follows: f64) {
         self.need(22.5 + follows);
-        self.heading_at(&[(self.left(), text)]);
+        self.heading_at(&[(self.left, text)]);
     }
 
     /// Headings on one line; gives back the line below.
@@ -148,13 +146,13 @@ impl Flow {
         for line in style.wrapped(self.width(), text) {
             self.need(style.size + 3.0);
             self.y += style.size + 3.0;
-            let place = (self.left(), self.y);
+            let place = (self.left, self.y);
             self.text(style, place, Align::Left, &line);
         }
     }
 
     fn running_head(&mut self) {
-        let (left, right) = (self.left(), self.right());
+        let (left, right) = (self.left, self.right());
         let (of, season) = self.head.clone();
         let room = self.width() - RUNNING.width(&season) - 18.0;
         let of = font::shortened(RUNNING.font, RUNNING.size, room, &font::printable(RUNNING.font, &of));
@@ -172,7 +170,7 @@ impl Flow {
         for (n, page) in pages.into_iter().enumerate() {
             self.page = page;
             self.rule(y - 11.0, 0.5, Ink::Hairline);
-            let (left, right) = (self.left(), self.right());
+            let (left, right) = (self.left, self.right());
             self.text(FOOT, (left, y), Align::Left, foot);
             self.text(FOOT, (right, y), Align::Right, &format!("page {} of {of}", n + 1));
             self.done.push(core::mem::take(&mut self.page));

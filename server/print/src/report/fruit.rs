@@ -87,16 +87,19 @@ fn by_size_and_grade(season: &PackoutSeason) -> Table {
         table.row(Weight::Bold, cells("All sizes", cell, 0.0, String::new()));
     }
     if let Some(boxes) = &season.boxes {
-        table.row(Weight::Last, vec![
-            Cell::words("Packed"),
-            Cell::words(""),
-            Cell::figure(figures::plain(boxes.value)),
-            or_dash(season.weight.as_ref().map(|weight| figures::exact(weight.value, 0))),
-            Cell::figure("100".to_owned()),
-            Cell::words(""),
-            or_dash(season.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
-            or_dash(season.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
-        ]);
+        table.row(
+            Weight::Last,
+            vec![
+                Cell::words("Packed"),
+                Cell::words(""),
+                Cell::figure(figures::plain(boxes.value)),
+                or_dash(season.weight.as_ref().map(|weight| figures::exact(weight.value, 0))),
+                Cell::figure("100".to_owned()),
+                Cell::words(""),
+                or_dash(season.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
+                or_dash(season.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
+            ],
+        );
     }
     table
 }

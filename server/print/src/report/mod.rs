@@ -50,7 +50,8 @@ pub fn pdf(season: &BlockSeason, issue: &Issue) -> Result<Vec<u8>, PrintError> {
 /// `RB-1, Ninebark nectarine`.
 pub fn title(season: &BlockSeason) -> String {
     let block = &season.heading.block;
-    let fruit: Vec<&str> = [block.variety.as_str(), block.crop.as_str()].into_iter().filter(|w| !w.is_empty()).collect();
+    let fruit: Vec<&str> =
+        [block.variety.as_str(), block.crop.as_str()].into_iter().filter(|w| !w.is_empty()).collect();
     if fruit.is_empty() { block.code.clone() } else { format!("{}, {}", block.code, fruit.join(" ")) }
 }
 

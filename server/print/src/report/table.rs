@@ -126,21 +126,21 @@ impl Table {
         if self.rows.is_empty() {
             return;
         }
-        let laid = self.laid(flow.left(), flow.width());
+        let laid = self.laid(flow.left, flow.width());
         laid.draw(flow);
     }
 
     /// Height of two tables beside each other, as far as a page has it.
     pub(super) fn beside_height(flow: &Flow, left: &Self, right: &Self) -> f64 {
         let half = (flow.width() - BESIDE_GAP) / 2.0;
-        let height = |table: &Self| table.laid(flow.left(), half).height();
+        let height = |table: &Self| table.laid(flow.left, half).height();
         height(left).max(height(right)).min(flow.page_room() * 0.8)
     }
 
     /// Two tables beside each other; below each other where a page is too short for that.
     pub(super) fn beside(flow: &mut Flow, left: &Self, right: &Self) {
         let half = (flow.width() - BESIDE_GAP) / 2.0;
-        let (a, b) = (left.laid(flow.left(), half), right.laid(flow.left() + half + BESIDE_GAP, half));
+        let (a, b) = (left.laid(flow.left, half), right.laid(flow.left + half + BESIDE_GAP, half));
         let height = a.height().max(b.height());
         if height > flow.page_room() {
             left.draw(flow);
@@ -158,7 +158,7 @@ impl Table {
     /// Height that a heading above it should keep free: the whole of a short table, else its head
     /// and first rows.
     pub(super) fn beginning(&self, flow: &Flow) -> f64 {
-        let laid = self.laid(flow.left(), flow.width());
+        let laid = self.laid(flow.left, flow.width());
         let whole = laid.height();
         if whole <= flow.page_room() * 0.25 {
             return whole;

@@ -61,9 +61,8 @@ fn told(season: &WaterSeason) -> String {
         sentences.push(format!("{} to {}, {sets}.", words::full_day(first), words::full_day(last)));
     }
     let sources = season.eto_sources.iter();
-    let sources = sources.map(|(source, days)| {
-        format!("{} on {}", words::eto_source(*source), figures::counted(*days, "day", "days"))
-    });
+    let sources = sources
+        .map(|(source, days)| format!("{} on {}", words::eto_source(*source), figures::counted(*days, "day", "days")));
     let sources = sources.collect::<Vec<_>>().join(", ");
     if !sources.is_empty() {
         sentences.push(format!("Reference ET {sources}."));
@@ -155,7 +154,10 @@ fn mulch(flow: &mut Flow, season: &BlockSeason) {
     }
     if let Some(ratio) = &season.mulch.cost_over_value {
         let times = figures::float(ratio.value.get(), 1);
-        told.push(format!("That is {times} times the worth of the water kept ({}).", words::known(ratio.evidence, ratio.n())));
+        told.push(format!(
+            "That is {times} times the worth of the water kept ({}).",
+            words::known(ratio.evidence, ratio.n())
+        ));
     }
     flow.y += 2.0;
     flow.note(SOFT_NOTE, &told.join(" "));

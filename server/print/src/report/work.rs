@@ -112,14 +112,8 @@ impl Facts {
     /// In two columns, read down the left and then down the right.
     pub(super) fn draw(self, flow: &mut Flow, title: &str) {
         let half = self.0.len().div_ceil(2);
-        let table = || {
-            Table::new(vec![
-                Column::words("", 70.0),
-                Column::number(""),
-                Column::unit(),
-                Column::words("", 60.0),
-            ])
-        };
+        let table =
+            || Table::new(vec![Column::words("", 70.0), Column::number(""), Column::unit(), Column::words("", 60.0)]);
         let (mut left, mut right) = (table(), table());
         for (n, cells) in self.0.into_iter().enumerate() {
             if n < half { &mut left } else { &mut right }.row(Weight::Plain, cells);

@@ -61,7 +61,11 @@ pub(super) fn labor(block: &Block) -> LaborSeason {
         tasks,
         thinning,
         passes,
-        cost_per_thousand_removed: Some(Figure::new(UnitPrice::from_micros(6_842_113), Evidence::Counted, refs.clone())),
+        cost_per_thousand_removed: Some(Figure::new(
+            UnitPrice::from_micros(6_842_113),
+            Evidence::Counted,
+            refs.clone(),
+        )),
         thinning_cost_per_box: Some(Figure::new(UnitPrice::from_micros(1_686_119), Evidence::Metered, refs)),
     }
 }

@@ -57,12 +57,7 @@ fn heading() -> Heading {
             time_zone: "America/Denver".to_owned(),
         },
         block: block(),
-        season: Season {
-            year: 2026,
-            first_day: day(1, 1),
-            last_day: day(12, 31),
-            state: SeasonState::Open,
-        },
+        season: Season { year: 2026, first_day: day(1, 1), last_day: day(12, 31), state: SeasonState::Open },
         records: 412,
     }
 }

@@ -66,7 +66,8 @@ pub fn sparse() -> BlockSeason {
 pub fn extreme() -> BlockSeason {
     let mut season = full();
     season.heading.operation =
-        "The Upper and Lower Cottonwood Flat Irrigated Orchard Growing, Packing and Hauling Partnership of 1911".to_owned();
+        "The Upper and Lower Cottonwood Flat Irrigated Orchard Growing, Packing and Hauling Partnership of 1911"
+            .to_owned();
     season.heading.farm.name = "Home Place below the Old Diversion and above the New One, West Side".to_owned();
     season.heading.block.code = "RIVER-BENCH-NORTHWEST-ROWS-1-TO-148".to_owned();
     season.heading.block.variety = "Queen of the Late August Morning on the Far Side of the Ditch".to_owned();

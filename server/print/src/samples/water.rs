@@ -24,8 +24,7 @@ const BARE: f64 = 0.085;
 pub(super) fn water(block: &Block) -> WaterSeason {
     let weeks: Vec<WaterWeek> = (0..WEEKS).map(week).collect();
     let sum = |inches: fn(&WaterWeek) -> f64| weeks.iter().map(inches).sum::<f64>();
-    let (applied, need, rain) =
-        (sum(|w| w.applied.get()), sum(|w| w.need.get()), sum(|w| w.rain_kept.get()));
+    let (applied, need, rain) = (sum(|w| w.applied.get()), sum(|w| w.need.get()), sum(|w| w.rain_kept.get()));
     let acres = block.acres.as_f64();
     let modelled = |inches| Some(figure(Inches::of(inches), Evidence::Modelled, RecordKind::Weather, 182));
     let gallons = AcreInches::of(applied * acres).to_gallons();

@@ -18,8 +18,8 @@ use super::setup::Setting;
 
 /// Days after rain within which a set is pointed out.
 const DAYS_AFTER_RAIN: i64 = 2;
-/// Rain of a day that can be said to refill the roots, mm.
-const REAL_RAIN_MM: f64 = 5.0;
+/// Rain of a day that can be said to refill the roots: a quarter inch, mm.
+const REAL_RAIN_MM: f64 = 0.25 * MM_PER_INCH;
 /// Depletion left after such rain, as a share of readily available water.
 const REFILLED: f64 = 0.1;
 /// Sets from which a pattern can be seen.

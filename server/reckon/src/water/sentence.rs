@@ -21,6 +21,12 @@ pub(super) fn counted(n: usize, one: &str, many: &str) -> String {
     say::counted(Decimal::from(n), one, many)
 }
 
+/// A meter's reading with its thousands apart.
+pub(super) fn number(reading: f64) -> String {
+    let plain = reading.to_string();
+    plain.parse().map_or(plain, say::number)
+}
+
 /// The reference to a set of irrigation.
 pub(super) fn set_ref(set: &Kept<IrrigationSet>) -> RecordRef {
     RecordRef { kind: RecordKind::Irrigation, id: set.id }

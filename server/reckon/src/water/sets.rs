@@ -50,7 +50,7 @@ fn left_out(set: &Kept<IrrigationSet>, block: &Block, unknown: Unknown) -> Gap {
     let (code, day) = (&block.code, say::day(set.record.date));
     let (why, mend) = match unknown {
         Unknown::MeterBackwards { from, to } => (
-            format!("ran its meter backwards, from {from} to {to}"),
+            format!("ran its meter backwards, from {} to {}", sentence::number(from), sentence::number(to)),
             "Correct a reading, or say at which number the meter rolls over or that it was replaced.",
         ),
         Unknown::NoFlow => ("has no emitter flow".to_owned(), "Add the flow to the set or to the block."),
@@ -99,14 +99,14 @@ fn jump(before: &Reading, after: &Reading, block: &Block) -> Option<Gap> {
     if through.abs() <= tolerance {
         return None;
     }
-    let unit = before.unit.word();
     let what = format!(
-        "The meter of {} ended the set of {} at {} {unit} and began that of {} at {} {unit}.",
+        "The meter of {} ended the set of {} at {} and began that of {} at {} (in {}).",
         block.code,
         say::day(before.set.record.date),
-        before.end,
+        sentence::number(before.end),
         say::day(after.set.record.date),
-        after.start,
+        sentence::number(after.start),
+        before.unit.word(),
     );
     let mend = if through > 0.0 {
         "Add the set that is missing between them, or correct a reading."

@@ -178,13 +178,13 @@ fn readings_that_do_not_meet_are_named() {
     records.irrigation = kept([meter(date(5, 4), 0.0, 50_000.0), meter(date(5, 20), 62_000.0, 110_000.0)]);
     assert_eq!(
         only_gap(&records).what,
-        "The meter of T-1 ended the set of 4 May at 50000 gal and began that of 20 May at 62000 gal."
+        "The meter of T-1 ended the set of 4 May at 50,000 and began that of 20 May at 62,000 (in gal)."
     );
     records.irrigation = kept([meter(date(5, 4), 0.0, 50_000.0), meter(date(5, 20), 50_100.0, 110_000.0)]);
     assert!(season(&records).1.is_empty(), "within a hundredth of a set");
     records.irrigation = kept([meter(date(5, 4), 50_000.0, 20_000.0)]);
     let gap = only_gap(&records);
-    assert!(gap.what.contains("ran its meter backwards, from 50000 to 20000"), "{}", gap.what);
+    assert!(gap.what.contains("ran its meter backwards, from 50,000 to 20,000"), "{}", gap.what);
     assert!(season(&records).0.applied.is_none());
 }
 

@@ -17,28 +17,28 @@ use reckon::water::setup::{Setting, Soil};
 use store::kit::Fresh;
 use store::{BlockId, FarmId, Right, Scope, Target};
 
-pub fn day(text: &str) -> NaiveDate {
+pub(crate) fn day(text: &str) -> NaiveDate {
     text.parse().unwrap()
 }
 
 /// Two farms with their own stations, three blocks, the seasons of 2025 and 2026.
-pub struct World {
-    pub owner: Scope,
-    pub rim: FarmId,
-    pub flat: FarmId,
+pub(crate) struct World {
+    pub(crate) owner: Scope,
+    pub(crate) rim: FarmId,
+    pub(crate) flat: FarmId,
     /// On the rim: 4 acres, 400 trees.
-    pub rim_1: BlockId,
+    pub(crate) rim_1: BlockId,
     /// On the rim: 1 acre, no tree count.
-    pub rim_2: BlockId,
+    pub(crate) rim_2: BlockId,
     /// On the flat: 2.5 acres, 260 trees.
-    pub flat_1: BlockId,
+    pub(crate) flat_1: BlockId,
 }
 
-pub async fn world(fresh: &Fresh) -> World {
+pub(crate) async fn world(fresh: &Fresh) -> World {
     named_world(fresh, "Dry Fork Orchards").await
 }
 
-pub async fn named_world(fresh: &Fresh, name: &str) -> World {
+pub(crate) async fn named_world(fresh: &Fresh, name: &str) -> World {
     let owner = fresh.owner(name).await.unwrap();
     let mut book = fresh.store.book(&owner, Right::SetUp).await.unwrap();
     let rim = book.add_farm(&farm("Rim")).await.unwrap();
@@ -53,7 +53,7 @@ pub async fn named_world(fresh: &Fresh, name: &str) -> World {
     World { owner, rim, flat, rim_1, rim_2, flat_1 }
 }
 
-pub fn farm(name: &str) -> Farm {
+pub(crate) fn farm(name: &str) -> Farm {
     Farm {
         name: name.to_owned(),
         place: "above the wash".to_owned(),
@@ -64,7 +64,7 @@ pub fn farm(name: &str) -> Farm {
     }
 }
 
-pub fn block(code: &str, acres: &str, trees: Option<u32>) -> Block {
+pub(crate) fn block(code: &str, acres: &str, trees: Option<u32>) -> Block {
     let mut block = Block {
         code: code.to_owned(),
         crop: "peach".to_owned(),
@@ -87,11 +87,11 @@ pub fn block(code: &str, acres: &str, trees: Option<u32>) -> Block {
     block
 }
 
-pub fn money(cents: i64) -> Money {
+pub(crate) fn money(cents: i64) -> Money {
     Money::from_cents(cents)
 }
 
-pub fn observation(date: &str, what: &str) -> Record {
+pub(crate) fn observation(date: &str, what: &str) -> Record {
     Record::Observation(Observation {
         date: day(date),
         what: what.to_owned(),
@@ -100,7 +100,7 @@ pub fn observation(date: &str, what: &str) -> Record {
     })
 }
 
-pub fn labor(date: &str, hours: i64, wage_micros: i64) -> LaborEntry {
+pub(crate) fn labor(date: &str, hours: i64, wage_micros: i64) -> LaborEntry {
     LaborEntry {
         date: day(date),
         task: Task::Thin,
@@ -222,7 +222,7 @@ fn settlements(date: &str) -> Vec<SettlementLine> {
     ]
 }
 
-pub fn cost(date: &str, cents: i64, basis: SharedBasis) -> Record {
+pub(crate) fn cost(date: &str, cents: i64, basis: SharedBasis) -> Record {
     Record::Cost(Cost {
         date: day(date),
         payee: "Valley Supply".to_owned(),
@@ -234,11 +234,11 @@ pub fn cost(date: &str, cents: i64, basis: SharedBasis) -> Record {
     })
 }
 
-pub fn rate(from: &str, kind: RateKind, micros: i64) -> Record {
+pub(crate) fn rate(from: &str, kind: RateKind, micros: i64) -> Record {
     Record::Rate(Rate { from: day(from), kind, micros, note: "from the board".to_owned() })
 }
 
-pub fn weather(date: &str, rain: Option<f64>) -> Record {
+pub(crate) fn weather(date: &str, rain: Option<f64>) -> Record {
     Record::Weather(WeatherDay {
         date: day(date),
         t_max: Celsius::new(31.5),
@@ -259,7 +259,7 @@ pub fn weather(date: &str, rain: Option<f64>) -> Record {
 }
 
 /// Records of every kind and every variant, all on one day.
-pub fn every_record(date: &str) -> Vec<Record> {
+pub(crate) fn every_record(date: &str) -> Vec<Record> {
     let mut records: Vec<Record> = labors(date).into_iter().map(Record::Labor).collect();
     records.push(Record::FruitCount(FruitCount {
         date: day(date),
@@ -332,7 +332,7 @@ fn packouts(date: &str) -> Vec<Record> {
 }
 
 /// Where a record of this kind can go in this world.
-pub fn target(world: &World, record: &Record) -> Target {
+pub(crate) fn target(world: &World, record: &Record) -> Target {
     use reckon::records::Attach;
     match record.kind().attach() {
         Attach::Station => Target::Station("Rim station".to_owned()),

@@ -46,23 +46,6 @@ impl BringIn {
         Self { kind: text("kind"), season: text("season"), file, shell, kinds, outcome }
     }
 
-    /// The one sentence on a file that was kept.
-    fn kept(file: &BroughtIn) -> String {
-        let rows = |n| print::figures::counted(n, "row", "rows");
-        match (file.added, file.already, file.same_file) {
-            (_, _, Some(before)) => {
-                let day = display::full_day(before.date_naive());
-                format!("This very file was brought in on {day}; nothing was added.")
-            }
-            (0, _, None) => "Every row of this file is already in the book; nothing was added.".to_owned(),
-            (added, 0, None) => format!("Brought in {}.", rows(added)),
-            (added, already, None) => {
-                let stood = if already == 1 { "was" } else { "were" };
-                format!("Brought in {}; {} {stood} already in the book.", rows(added), rows(already))
-            }
-        }
-    }
-
     fn title(kind: &FileKind) -> String {
         kind_title(*kind)
     }

@@ -192,5 +192,5 @@ fn resource(path: &'static str) -> actix_web::Resource {
 
 fn route(entry: &'static Entry, method: &Method) -> Route {
     let gate = from_fn(move |req, next| crate::session::gate(entry, req, next));
-    (entry.to)(web::method(method.clone()).wrap(gate))
+    (entry.to)(web::method(method.clone())).wrap(gate)
 }

@@ -3,11 +3,12 @@
 
 #![expect(dead_code, reason = "each test file uses its part of the house")]
 
+use std::future::Future;
+use std::pin::Pin;
+use std::rc::Rc;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 
-use actix_web::body::MessageBody;
-use actix_web::dev::{Service, ServiceResponse};
 use actix_web::http::header::HeaderMap;
 use actix_web::test::{self, TestRequest};
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
@@ -79,7 +80,7 @@ impl House {
         let owner = state.store.door().found_operation("Cottonwood Flat", owner).await.unwrap();
         let mut book = state.store.book(&owner, Right::SetUp).await.unwrap();
         book.open_season(&Season::calendar_year(2026).unwrap()).await.unwrap();
-        let farm = book.add_farm(&farm("River Bench")).await.unwrap();
+        let farm = book.add_farm(&farm_of("River Bench")).await.unwrap();
         let other_farm = book.add_farm(&farm_of("Sand Draw")).await.unwrap();
         let block = book.add_block(farm, &block()).await.unwrap();
         let labor = book.add(&Target::Block(block), &labor()).await.unwrap();
@@ -88,21 +89,22 @@ impl House {
         Self { state, owner, farm, other_farm, block, labor, rate, folder }
     }
 
-    /// A person with a role on all farms, or on one.
-    pub async fn person(&self, role: Role, farm: Option<FarmId>) -> UserId {
+    /// A person with a role on all farms, or on one; `stranger` owns another operation in the same
+    /// database. Asked again by the same name it is the same person.
+    pub async fn known(&self, name: &str, role: Role, farm: Option<FarmId>) -> UserId {
+        let email = format!("{}@example.com", name.replace(' ', "."));
+        if let Some((user, _)) = self.state.store.door().password_of(&email).await.unwrap() {
+            return user;
+        }
+        let new = NewUser { name, email: &email, password_hash: "not used" };
+        if name == "stranger" {
+            return self.state.store.door().found_operation("Elsewhere", new).await.unwrap().user();
+        }
         let mut book = self.state.store.book(&self.owner, Right::SetUp).await.unwrap();
-        let email = format!("{}@example.com", self.state.source.id());
-        let new = NewUser { name: role.word(), email: &email, password_hash: "not used" };
         let farms = farm.map(|farm| [farm]);
         let user = book.add_person(new, role, farms.as_ref().map(|farms| &farms[..])).await.unwrap();
         book.save().await.unwrap();
         user
-    }
-
-    /// The owner of another operation in the same database.
-    pub async fn stranger(&self) -> UserId {
-        let new = NewUser { name: "Stranger", email: "stranger@example.com", password_hash: "not used" };
-        self.state.store.door().found_operation("Elsewhere", new).await.unwrap().user()
     }
 
     pub async fn browser(&self, user: UserId) -> Browser {
@@ -133,10 +135,6 @@ impl House {
 
 fn farm_of(name: &str) -> Farm {
     Farm { name: name.to_owned(), station: name.to_owned(), ..Farm::default() }
-}
-
-fn farm(name: &str) -> Farm {
-    farm_of(name)
 }
 
 fn block() -> Block {
@@ -251,24 +249,19 @@ pub fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
-/// Sends a request to the app.
-pub async fn send<S, B>(app: &S, request: TestRequest) -> Answer
-where
-    S: Service<actix_http_request::Request, Response = ServiceResponse<B>, Error = actix_web::Error>,
-    B: MessageBody,
-{
-    let response = test::call_service(app, request.to_request()).await;
-    let (status, headers) = (response.status().as_u16(), response.headers().clone());
-    let body = test::read_body(response).await;
-    Answer { status, headers, body: String::from_utf8_lossy(&body).into_owned() }
-}
+/// The app, as a function from a request to an answer.
+pub type Site = Box<dyn Fn(TestRequest) -> Pin<Box<dyn Future<Output = Answer>>>>;
 
-mod actix_http_request {
-    pub use actix_web::dev::Payload;
-    pub type Request = <actix_web::test::TestRequest as super::Whole>::Request;
-}
-
-/// Names the type of a whole test request, which actix-web does not re-export.
-pub trait Whole {
-    type Request;
+/// Opens the app on a book.
+pub async fn site(state: &AppState) -> Site {
+    let app = Rc::new(test::init_service(web::app(state.clone())).await);
+    Box::new(move |request| {
+        let app = Rc::clone(&app);
+        Box::pin(async move {
+            let response = test::call_service(&*app, request.to_request()).await;
+            let (status, headers) = (response.status().as_u16(), response.headers().clone());
+            let body = test::read_body(response).await;
+            Answer { status, headers, body: String::from_utf8_lossy(&body).into_owned() }
+        })
+    })
 }
