@@ -15,14 +15,9 @@ fn a_published_study_is_reckoned_without_a_database() {
     let folder = tempfile::tempdir().unwrap();
     let out = run_well(folder.path(), &["reckon", &plum_study(), "--pdf", "study.pdf", "--figures", "study.csv"]);
     let season: serde_json::Value = serde_json::from_str(&out).unwrap();
-    let over = season["statement"]["lines"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .find(|line| line["key"] == "return_over_operating_costs")
-        .unwrap();
+    let over = &season["statement"]["lines"]["return_over_operating_costs"];
     let per_acre: f64 = over["per_acre"]["value"].as_str().unwrap().parse().unwrap();
-    assert_eq!(per_acre.round() as i64, 3034);
+    assert!((per_acre - 3034.0).abs() < 0.5, "{per_acre}");
     assert!(fs::read(folder.path().join("study.pdf")).unwrap().starts_with(b"%PDF-"));
     assert!(fs::read_to_string(folder.path().join("study.csv")).unwrap().contains("return_over_operating_costs"));
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2, "no database was made");

@@ -5,169 +5,20 @@
 //! `fixtures/published/water/season_run_a`. The mulch factor was put in where that program assigns
 //! Ke. The `wet_early` files are a variant by hand for the order of examples 35 and 38.
 
-use chrono::{Datelike, NaiveDate};
-use reckon::block::{Block, Emitter, Farm, Season, SeasonState};
-use reckon::exact::{Acres, Years};
-use reckon::figure::{Kept, RecordId};
-use reckon::money::Money;
-use reckon::records::{
-    Applied, CanopyDay, IrrigationSet, MulchApplication, MulchKind, MulchShape, Rate, RateKind, WeatherDay,
-};
+mod records;
+
+use chrono::NaiveDate;
+use reckon::records::{Rate, RateKind, WeatherDay};
 use reckon::season::{EtoSource, SeasonRecords, WaterSeason};
-use reckon::units::{Celsius, Inches, MM_PER_INCH, MegajoulesPerSquareMetre, MetresPerSecond, Millimetres};
+use reckon::units::{Celsius, Inches, MM_PER_INCH, MegajoulesPerSquareMetre, MetresPerSecond};
 use reckon::water::run::{WaterDay, WaterRuns};
 use reckon::water::setup::Setting;
 use reckon::weather::{self, Site};
 use rust_decimal::Decimal;
 
-use crate::fixture::{Row, close, number, table, toml};
-
-const HECTARE_IN_ACRES: i64 = 2_471_054;
-
-fn file(name: &str) -> String {
-    format!("water/season_run_a/{name}")
-}
-
-fn date(row: &Row) -> NaiveDate {
-    row.text("date").parse().unwrap()
-}
-
-fn kept<R>(records: impl IntoIterator<Item = R>) -> Vec<Kept<R>> {
-    (2..).zip(records).map(|(line, record)| Kept { id: RecordId::Line(line), record }).collect()
-}
-
-/// `2022-07-19` as month x 100 + day.
-fn month_day(text: &str) -> f64 {
-    let day: NaiveDate = text.parse().unwrap();
-    f64::from(day.month() * 100 + day.day())
-}
-
-/// The block of the run, its soil and conventions as settings.
-pub(crate) fn block() -> Block {
-    let run = toml(&file("parameters.toml"));
-    let mut block = Block {
-        code: "A".into(),
-        crop: "peach".into(),
-        acres: Acres::from_micros(HECTARE_IN_ACRES),
-        trees: Some(500),
-        emitter: Emitter::Drip,
-        ..Block::default()
-    };
-    for (setting, place) in [
-        (Setting::FieldCapacity, "soil.theta_FC_m3_per_m3"),
-        (Setting::WiltingPoint, "soil.theta_WP_m3_per_m3"),
-        (Setting::InitialMoisture, "soil.theta_initial_m3_per_m3"),
-        (Setting::RootDepthM, "soil.Zr_m_constant"),
-        (Setting::DepletionFraction, "soil.p_table"),
-        (Setting::SurfaceDepthM, "soil.Ze_m"),
-        (Setting::RewMm, "soil.REW_mm"),
-        (Setting::InitialSurfaceDepletionMm, "soil.De_initial_mm"),
-        (Setting::InitialWettedFraction, "soil.fw_initial"),
-        (Setting::HeightM, "crop.height_m_constant"),
-        (Setting::InitialDays, "crop.Lini_day"),
-        (Setting::DevelopmentDays, "crop.Ldev_day"),
-        (Setting::MidDays, "crop.Lmid_day"),
-        (Setting::LateDays, "crop.Llate_day"),
-        (Setting::KcbIni, "crop.Kcb_ini"),
-        (Setting::WettedFraction, "irrigation.fw"),
-        (Setting::ApplicationEfficiencyPct, "irrigation.application_efficiency_pct"),
-        (Setting::RuleDepletionMm, "irrigation.trigger_mm"),
-        (Setting::RuleNetMm, "irrigation.net_depth_per_event_mm"),
-    ] {
-        block.water.set(setting, Some(number(&run, place)));
-    }
-    let text = |place: &str| run["irrigation"][place].as_str().unwrap().to_owned();
-    block.water.set(Setting::RuleFirstMonthDay, Some(month_day(&text("first_allowed"))));
-    block.water.set(Setting::RuleLastMonthDay, Some(month_day(&text("last_allowed"))));
-    block.water.set(Setting::GrowthStartMonth, Some(4.0));
-    block.water.set(Setting::GrowthStartDay, Some(1.0));
-    block
-}
-
-fn weather_day(row: &Row) -> WeatherDay {
-    WeatherDay {
-        date: date(row),
-        t_max: None,
-        t_min: None,
-        rain: Millimetres::new(row.number("rain_mm")),
-        runoff: None,
-        eto: Millimetres::new(row.number("ETo_mm")),
-        solar: None,
-        sunshine_hours: None,
-        wind: MetresPerSecond::new(row.number("u2_m_per_s")),
-        wind_height_m: None,
-        rh_max_pct: None,
-        rh_min_pct: Some(row.number("RHmin_pct")),
-        vapour_pressure_kpa: None,
-        dew_point: None,
-        note: String::new(),
-    }
-}
-
-fn canopy_day(row: &Row) -> CanopyDay {
-    CanopyDay {
-        date: date(row),
-        kcb: Some(row.number("Kcb")),
-        ground_cover: Some(row.number("fc")),
-        height_m: None,
-        root_depth_m: None,
-        note: String::new(),
-    }
-}
-
-fn mulch() -> MulchApplication {
-    let share = number(&toml(&file("parameters.toml")), "mulch.organic_cover_pct_of_soil_surface");
-    MulchApplication {
-        date: NaiveDate::from_ymd_opt(2022, 4, 1).unwrap(),
-        material: "wood chips".into(),
-        kind: MulchKind::Organic,
-        depth: Inches::of(4.0),
-        shape: MulchShape::SharePct(share),
-        clear_radius: Inches::of(12.0),
-        life: Years::whole(2).unwrap(),
-        material_cost: Money::ZERO,
-        delivery_cost: Money::ZERO,
-        spreading_cost: Money::ZERO,
-        note: String::new(),
-    }
-}
-
-/// The records of the season: weather, canopy by day, mulch, and the sets of a daily file.
-pub(crate) fn records(block: Block, sets_of: Option<&str>) -> SeasonRecords {
-    let inputs = table(&file("daily_inputs.csv"));
-    let sets = sets_of.map(|name| table(&file(name))).unwrap_or_default();
-    let set = |row: &Row| {
-        let mm = row.number("irrigation_gross_mm");
-        let applied = Applied::Depth(Inches::of(mm / MM_PER_INCH));
-        (mm > 0.0).then(|| IrrigationSet { date: date(row), applied, note: String::new() })
-    };
-    SeasonRecords {
-        operation: "Test Orchards".into(),
-        farm: Farm::default(),
-        block,
-        season: Season {
-            year: 2022,
-            first_day: NaiveDate::from_ymd_opt(2022, 1, 1).unwrap(),
-            last_day: NaiveDate::from_ymd_opt(2022, 12, 31).unwrap(),
-            state: SeasonState::Open,
-        },
-        labor: Vec::new(),
-        fruit_counts: Vec::new(),
-        irrigation: kept(sets.iter().filter_map(set)),
-        tension: Vec::new(),
-        weather: kept(inputs.iter().map(weather_day)),
-        canopy: kept(inputs.iter().map(canopy_day)),
-        mulch: kept([mulch()]),
-        picks: Vec::new(),
-        packout: Vec::new(),
-        settlements: Vec::new(),
-        costs: Vec::new(),
-        shared_costs: Vec::new(),
-        prices: Vec::new(),
-        rates: Vec::new(),
-        observations: Vec::new(),
-    }
-}
+use crate::fixture::{close, number, table, toml};
+pub(crate) use records::{block, records};
+use records::{date, file, kept, month_day, weather_day};
 
 pub(crate) fn reckoned(records: &SeasonRecords) -> (WaterSeason, WaterRuns) {
     let (mut season, _) = reckon::water::season(records);

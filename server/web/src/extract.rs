@@ -62,6 +62,11 @@ impl Writing {
         Ok(self.0.store.book(self.0.scope(), self.0.granted.need).await?)
     }
 
+    /// Whether the person sees the whole operation, and not some of its farms only.
+    pub fn sees_all(&self) -> bool {
+        self.0.scope().sees_all()
+    }
+
     /// Store and scope, for work that opens its own book.
     pub(crate) fn parts(&self) -> (&Store, &Scope) {
         (&self.0.store, self.0.scope())

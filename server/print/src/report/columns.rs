@@ -6,9 +6,9 @@ use crate::sheet::Align;
 /// Room between the columns.
 const GUTTER: f64 = 24.0;
 /// Room below a paragraph.
-const AFTER: f64 = 3.5;
-/// Room between lines.
-const LEADING: f64 = 2.0;
+const AFTER: f64 = 3.0;
+/// From one baseline to the next, in sizes.
+const LEADING: f64 = 1.25;
 
 /// One paragraph: stretches of text, each begun on a new line.
 pub(super) type Paragraph = Vec<(Style, String)>;
@@ -95,7 +95,7 @@ fn wrapped(paragraph: &Paragraph, width: f64) -> Vec<Line> {
     let mut lines: Vec<Line> = Vec::new();
     for (style, text) in paragraph {
         for text in style.wrapped(width, text) {
-            lines.push(Line { style: *style, text, height: style.size + LEADING, before: lines.len(), left: 0 });
+            lines.push(Line { style: *style, text, height: style.size * LEADING, before: lines.len(), left: 0 });
         }
     }
     let all = lines.len();

@@ -5,16 +5,12 @@ use reckon::money::UnitPrice;
 use reckon::season::{BlockSeason, LaborMeasure, LaborSeason, ThinningSeason};
 use reckon::units::Measure;
 
-use super::flow::{Flow, SOFT_NOTE};
+use super::flow::{Flow, HEADING_HEIGHT, SOFT_NOTE};
 use super::table::{Cell, Column, Table, Weight};
 use crate::{figures, words};
 
-pub(super) fn draw(flow: &mut Flow, season: &BlockSeason) {
-    counts(flow, &season.thinning, &season.labor);
-    labor(flow, &season.labor);
-}
-
-fn labor(flow: &mut Flow, season: &LaborSeason) {
+/// All labor by task, thinning by pass and method.
+pub(super) fn labor(flow: &mut Flow, season: &LaborSeason) {
     let mut table = Table::new(vec![
         Column::words("", 100.0),
         Column::number("hours"),
@@ -62,7 +58,8 @@ fn cells(name: &str, labor: &LaborMeasure) -> Vec<Cell> {
     ]
 }
 
-fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeason) {
+/// What the counts say, and what thinning cost for what it took off.
+pub(super) fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeason) {
     let mut facts = Facts::default();
     facts.measure("Fruit taken off", season.removed.as_ref());
     facts.measure("Its standard error", season.removed_standard_error.as_ref());
@@ -111,13 +108,28 @@ impl Facts {
 
     /// In two columns, read down the left and then down the right.
     pub(super) fn draw(self, flow: &mut Flow, title: &str) {
+        let (left, right) = self.halves();
+        // Few rows: the heading stays with all of them.
+        let height = Table::beside_height(flow, &left, &right);
+        flow.heading(title, height);
+        Table::beside(flow, &left, &right);
+    }
+
+    /// Height of [`Facts::draw`], heading included.
+    pub(super) fn height(&self, flow: &Flow) -> f64 {
+        let (left, right) = self.halves();
+        HEADING_HEIGHT + Table::beside_height(flow, &left, &right)
+    }
+
+    fn halves(&self) -> (Table, Table) {
         let half = self.0.len().div_ceil(2);
         let table =
             || Table::new(vec![Column::words("", 70.0), Column::number(""), Column::unit(), Column::words("", 60.0)]);
         let (mut left, mut right) = (table(), table());
-        for (n, cells) in self.0.into_iter().enumerate() {
-            if n < half { &mut left } else { &mut right }.row(Weight::Plain, cells);
+        for (n, cells) in self.0.iter().enumerate() {
+            if n < half { &mut left } else { &mut right }.row(Weight::Plain, cells.clone());
         }
+        (left, right)
         // Few rows: the heading stays with all of them.
         flow.heading(title, Table::beside_height(flow, &left, &right));
         Table::beside(flow, &left, &right);

@@ -13,7 +13,10 @@ use super::{day, figure, lines};
 /// Cents, tenths of an hour, entries.
 type Work = (i64, i64, u32);
 
-const PASSES: [(ThinningMethod, u8, [(u32, u32); 2], Work); 3] = [
+/// Method, pass, first and last month and day.
+type Pass = (ThinningMethod, u8, [(u32, u32); 2], Work);
+
+const PASSES: [Pass; 3] = [
     (ThinningMethod::ByHand, 1, [(5, 5), (5, 16)], (1_479_940, 6_635, 28)),
     (ThinningMethod::Cuts, 1, [(5, 12), (5, 15)], (262_570, 1_180, 5)),
     (ThinningMethod::ByHand, 2, [(5, 26), (5, 29)], (267_344, 1_250, 8)),
@@ -88,12 +91,10 @@ fn measure(block: &Block, (cents, tenths, _): Work, refs: Vec<RecordRef>) -> Lab
 }
 
 pub(super) fn thinning() -> ThinningSeason {
-    let counts = |n| move |value: f64| (value, n);
-    let (share, error) = (counts(24)(74.2), counts(24)(3.9));
     ThinningSeason {
         samples: 12,
-        removed: Some(figure(Share::of(share.0), Evidence::Counted, RecordKind::FruitCount, share.1)),
-        removed_standard_error: Some(figure(Share::of(error.0), Evidence::Counted, RecordKind::FruitCount, error.1)),
+        removed: Some(figure(Share::of(74.2), Evidence::Counted, RecordKind::FruitCount, 24)),
+        removed_standard_error: Some(figure(Share::of(3.9), Evidence::Counted, RecordKind::FruitCount, 24)),
         before_per_tree: Some(figure(FruitPerTree::of(1658.4), Evidence::Counted, RecordKind::FruitCount, 24)),
         left_per_tree: Some(figure(FruitPerTree::of(427.9), Evidence::Counted, RecordKind::FruitCount, 24)),
         removed_in_block: Some(figure(Count::of(2_937_203.5), Evidence::Modelled, RecordKind::FruitCount, 24)),

@@ -65,12 +65,11 @@ pub fn sparse() -> BlockSeason {
 /// Everything too long and too large.
 pub fn extreme() -> BlockSeason {
     let mut season = full();
-    season.heading.operation =
-        "The Upper and Lower Cottonwood Flat Irrigated Orchard Growing, Packing and Hauling Partnership of 1911"
-            .to_owned();
-    season.heading.farm.name = "Home Place below the Old Diversion and above the New One, West Side".to_owned();
-    season.heading.block.code = "RIVER-BENCH-NORTHWEST-ROWS-1-TO-148".to_owned();
-    season.heading.block.variety = "Queen of the Late August Morning on the Far Side of the Ditch".to_owned();
+    "The Upper and Lower Cottonwood Flat Irrigated Orchard Growing, Packing and Hauling Partnership of 1911"
+        .clone_into(&mut season.heading.operation);
+    "Home Place below the Old Diversion and above the New One, West Side".clone_into(&mut season.heading.farm.name);
+    "RIVER-BENCH-NORTHWEST-ROWS-1-TO-148".clone_into(&mut season.heading.block.code);
+    "Queen of the Late August Morning on the Far Side of the Ditch".clone_into(&mut season.heading.block.variety);
     season.heading.block.trees = Some(u32::MAX);
     season.heading.records = 9_999_999;
     for line in &mut season.statement.lines {
@@ -105,11 +104,11 @@ pub fn extreme() -> BlockSeason {
 /// Names in other alphabets, with accents, and with signs that no face of ours has.
 pub fn letters() -> BlockSeason {
     let mut season = full();
-    season.heading.operation = "Huerta Ñandú & Łąka Ōhara <\"果樹園\">".to_owned();
-    season.heading.farm.name = "Σκιά και Άνεμος".to_owned();
-    season.heading.block.code = "Ñ-3".to_owned();
-    season.heading.block.variety = "Žlutá Вишня".to_owned();
-    season.heading.block.crop = "durazno 桃".to_owned();
+    "Huerta Ñandú & Łąka Ōhara <\"果樹園\">".clone_into(&mut season.heading.operation);
+    "Σκιά και Άνεμος".clone_into(&mut season.heading.farm.name);
+    "Ñ-3".clone_into(&mut season.heading.block.code);
+    "Žlutá Вишня".clone_into(&mut season.heading.block.variety);
+    "durazno 桃".clone_into(&mut season.heading.block.crop);
     season.observations.push(Observation {
         date: day(5, 2),
         what: "granizo".to_owned(),

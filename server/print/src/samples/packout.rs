@@ -12,8 +12,12 @@ const BOXES: i64 = 11_920;
 /// Tenths of a pound in a box.
 const BOX_TENTHS: i64 = 145;
 
-/// Size class; percent and cents a pound in the first grade; the same in the second.
-const SIZES: [(&str, (i64, i64), (i64, i64)); 6] = [
+/// Percent of the boxes, and cents a pound.
+type Packed = (i64, i64);
+/// Size class, its first grade, its second grade.
+type Size = (&'static str, Packed, Packed);
+
+const SIZES: [Size; 6] = [
     ("D", (1, 42), (1, 30)),
     ("C", (5, 61), (2, 44)),
     ("B", (18, 86), (4, 60)),
@@ -33,7 +37,7 @@ pub(super) fn packout(block: &Block) -> PackoutSeason {
         })
         .collect();
     let sizes = SIZES.iter().map(|(size, a, b)| cell(Some(size), None, a.0 + b.0, a.0 * a.1 + b.0 * b.1)).collect();
-    let sum = |grade: fn(&(&str, (i64, i64), (i64, i64))) -> (i64, i64)| {
+    let sum = |grade: fn(&Size) -> Packed| {
         SIZES.iter().map(grade).fold((0, 0), |sum, (share, price)| (sum.0 + share, sum.1 + share * price))
     };
     let (first, second) = (sum(|size| size.1), sum(|size| size.2));

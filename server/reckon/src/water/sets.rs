@@ -66,9 +66,11 @@ fn left_out(set: &Kept<IrrigationSet>, block: &Block, unknown: Unknown) -> Gap {
 
 /// Water that went through the meter between two sets, or readings that go back.
 fn between_readings(sets: &[Kept<IrrigationSet>], block: &Block) -> Vec<Gap> {
-    let metered: Vec<_> = sets.iter().filter_map(reading).collect();
+    let is_metered = |set: &&Kept<IrrigationSet>| matches!(set.record.applied, Applied::Meter { .. });
+    let metered: Vec<Option<Reading>> = sets.iter().filter(is_metered).map(reading).collect();
     let pairs = metered.iter().zip(metered.iter().skip(1));
-    pairs.filter_map(|(before, after)| jump(before, after, block)).collect()
+    // A set whose own readings do not fit is a gap already; its neighbors are not held against it.
+    pairs.filter_map(|(before, after)| jump(before.as_ref()?, after.as_ref()?, block)).collect()
 }
 
 struct Reading<'r> {

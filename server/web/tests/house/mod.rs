@@ -129,7 +129,12 @@ impl House {
     }
 
     pub async fn labor_entries(&self) -> u64 {
-        self.state.store.desk(&self.owner).count(store::RecordFilter::of(reckon::figure::RecordKind::Labor)).await.unwrap()
+        self.state
+            .store
+            .desk(&self.owner)
+            .count(store::RecordFilter::of(reckon::figure::RecordKind::Labor))
+            .await
+            .unwrap()
     }
 }
 

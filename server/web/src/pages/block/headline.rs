@@ -14,8 +14,8 @@ pub(super) struct Figures {
     pub(super) number: String,
     /// Empty where there is no number.
     pub(super) unit: &'static str,
-    /// A second figure of the same thing, or why there is none.
-    pub(super) more: Option<String>,
+    /// A second figure of the same thing, or why there is none; may be empty.
+    pub(super) more: String,
     /// `metered, 41 labor entries`.
     pub(super) evidence: Option<String>,
     /// Anchor of its explanation.
@@ -43,7 +43,7 @@ pub(super) fn figures(season: &BlockSeason) -> Vec<Figures> {
 }
 
 impl Figures {
-    fn new(line: Headline, more: Option<String>, evidence: Option<String>, how: String) -> Self {
+    fn new(line: Headline, more: String, evidence: Option<String>, how: String) -> Self {
         Self { label: line.label, number: line.number, unit: line.unit, more, evidence, how }
     }
 }
@@ -52,34 +52,33 @@ fn known<T>(figure: Option<&Figure<T>>) -> Option<String> {
     figure.map(evidence)
 }
 
-fn thinning_more(season: &BlockSeason) -> Option<String> {
-    match &season.labor.thinning {
-        None => Some("no thinning recorded".to_owned()),
-        Some(measure) => match &measure.hours_per_tree {
-            Some(hours) => Some(format!("{} h a tree", figures::quantity(hours.value))),
-            None => Some(format!("{} for the block", figures::dollars(&figures::whole_money(measure.cost.value)))),
-        },
+fn thinning_more(season: &BlockSeason) -> String {
+    let Some(measure) = &season.labor.thinning else { return "no thinning recorded".to_owned() };
+    match &measure.hours_per_tree {
+        Some(hours) => format!("{} h a tree", figures::quantity(hours.value)),
+        None => format!("{} for the block", figures::dollars(&figures::whole_money(measure.cost.value))),
     }
 }
 
-fn kept_more(season: &BlockSeason) -> Option<String> {
+fn kept_more(season: &BlockSeason) -> String {
     let Some(saving) = &season.water.saving else {
         let why = if season.mulch.laid.is_empty() { "no mulch recorded" } else { "days of weather are missing" };
-        return Some(why.to_owned());
+        return why.to_owned();
     };
     let (low, high) = saving.kept_range;
     let range = format!("{} to {}", figures::float(low.get(), 1), figures::float(high.get(), 1));
     let worth = saving.kept.worth.as_ref().map(|worth| figures::dollars(&figures::whole_money(worth.value)));
-    Some(worth.map_or_else(|| range.clone(), |worth| format!("{range}, worth {worth}")))
+    worth.map_or_else(|| range.clone(), |worth| format!("{range}, worth {worth}"))
 }
 
-fn price_more(season: &BlockSeason) -> Option<String> {
+fn price_more(season: &BlockSeason) -> String {
     let packout = &season.packout;
-    if packout.net_per_pound.is_none() {
-        let boxes = packout.boxes.as_ref().map(|boxes| format!("{} boxes packed", figures::exact(boxes.value, 0)));
-        return Some(boxes.unwrap_or_else(|| "nothing packed yet".to_owned()));
+    let per_box = packout.net_per_box.as_ref().filter(|_| packout.net_per_pound.is_some());
+    match (per_box, &packout.boxes) {
+        (Some(each), _) => format!("{} a box", figures::dollars(&figures::price(each.value, 2))),
+        (None, Some(boxes)) => format!("{} boxes packed", figures::exact(boxes.value, 0)),
+        (None, None) => "nothing packed yet".to_owned(),
     }
-    packout.net_per_box.as_ref().map(|each| format!("{} a box", figures::dollars(&figures::price(each.value, 2))))
 }
 
 fn price_known(season: &BlockSeason) -> Option<String> {
@@ -87,8 +86,8 @@ fn price_known(season: &BlockSeason) -> Option<String> {
     known(packout.net_per_pound.as_ref()).or_else(|| known(packout.net_per_box.as_ref()))
 }
 
-fn over_all_more(season: &BlockSeason) -> Option<String> {
+fn over_all_more(season: &BlockSeason) -> String {
     let line = season.statement.line(StatementKey::OverAll);
     let whole = line.map(|line| figures::dollars(&figures::whole_money(line.amount.value)));
-    Some(whole.map_or_else(|| "nothing sold yet".to_owned(), |whole| format!("{whole} for the block")))
+    whole.map_or_else(|| "nothing sold yet".to_owned(), |whole| format!("{whole} for the block"))
 }

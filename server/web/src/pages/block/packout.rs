@@ -109,14 +109,14 @@ fn notes(packout: &PackoutSeason) -> Vec<String> {
         .packed_share
         .as_ref()
         .map(|share| format!("{}% of the fruit run was packed.", figures::quantity(share.value)));
-    let picked = packout.picked.as_ref().map(|picked| format!("{} lb picked.", figures::exact(picked.value, 0)));
+    let from_trees = packout.picked.as_ref().map(|picked| format!("{} lb picked.", figures::exact(picked.value, 0)));
     let unpriced = packout.boxes_without_price.as_ref().filter(|boxes| !boxes.value.is_zero()).map(|boxes| {
         format!(
             "{} boxes have neither a settlement nor a price and stand outside the prices.",
             figures::exact(boxes.value, 0)
         )
     });
-    [per_acre, picked, packed, unpriced].into_iter().flatten().collect()
+    [per_acre, from_trees, packed, unpriced].into_iter().flatten().collect()
 }
 
 fn culls(packout: &PackoutSeason) -> Vec<(String, String)> {

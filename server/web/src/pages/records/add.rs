@@ -37,6 +37,7 @@ pub async fn add_page(state: web::Data<AppState>, writing: Writing, shell: Shell
     let desk = writing.desk();
     let list = List::of(&desk, at).await?;
     list.must_be_open()?;
+    list.must_take_more(&writing)?;
     let offered = offered(&desk, &list, &shell).await?;
     let fields = Fields::of(&list, &offered, &[]);
     show(&Add { shell, list, key: state.source.id(), fields })
@@ -45,6 +46,7 @@ pub async fn add_page(state: web::Data<AppState>, writing: Writing, shell: Shell
 /// POST …/{kind}/add
 pub async fn add_sent(writing: Writing, shell: Shell, at: KindAt, form: Form) -> Page {
     let list = List::of(&writing.desk(), at).await?;
+    list.must_take_more(&writing)?;
     let key = key_of(&form)?;
     let (target, record) = match list.read(&form) {
         Ok(read) => read,

@@ -50,8 +50,8 @@ pub async fn correct_page(state: web::Data<AppState>, writing: Writing, shell: S
 /// POST …/{kind}/{id}/correct
 pub async fn correct_sent(writing: Writing, shell: Shell, at: RecordAt, form: Form) -> Page {
     let list = List::of(&writing.desk(), at.list).await?;
-    let (key, version) = (key_of(&form)?, version_of(&form)?);
     list.record(&writing.desk(), at).await?;
+    let (key, version) = (key_of(&form)?, version_of(&form)?);
     let (target, record) = match list.read(&form) {
         Ok(read) => read,
         Err(problems) => return again(shell, list, at.id, key, version, &form, &problems),

@@ -23,7 +23,7 @@ use uuid::Uuid;
 use crate::body::Form;
 use crate::display;
 use crate::error::PageError;
-use crate::extract::{KindAt, RecordAt};
+use crate::extract::{KindAt, RecordAt, Writing};
 use crate::pages::{capital, see_other};
 use crate::place::Places;
 use crate::routes::to;
@@ -108,6 +108,12 @@ impl List {
     /// A closed season takes no changes.
     fn must_be_open(&self) -> Result<(), PageError> {
         if self.is_open() { Ok(()) } else { Err(PageError::Closed) }
+    }
+
+    /// Prices and rates hold for the whole operation: a person limited to farms keeps none.
+    fn must_take_more(&self, writing: &Writing) -> Result<(), PageError> {
+        let all = self.at.kind.attach() != Attach::Operation || writing.sees_all();
+        if all { Ok(()) } else { Err(PageError::Forbidden) }
     }
 
     /// Where the list belongs: "Season 2026 · River Bench · RB-1".

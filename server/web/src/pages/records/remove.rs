@@ -53,7 +53,7 @@ pub async fn remove_sent(writing: Writing, shell: Shell, at: RecordAt, form: For
     if let Some(before) = sent_before(&mut book, key).await? {
         return Ok(before);
     }
-    // Not found here and not only in the book: the address must name the record's own list.
+    // Read within the transaction: nobody else changes it until the answer stands.
     let stored = list.record(&writing.desk(), at).await?;
     match book.remove(at.list.kind, at.id, version).await {
         Ok(()) => keep(book, key, &format!("{}?said=removed", list.link())).await,
