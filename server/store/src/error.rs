@@ -126,5 +126,5 @@ fn is_busy(error: &DbErr) -> bool {
     let RuntimeErr::SqlxError(inner) = inner else { return false };
     let code = inner.as_database_error().and_then(|e| e.code().map(std::borrow::Cow::into_owned));
     // 5 and 6 are SQLITE_BUSY and SQLITE_LOCKED, 261 and 517 their extended forms.
-    matches!(code.as_deref(), Some("5" | "6" | "261" | "517" | "40P01" | "40001" | "55P03"))
+    matches!(code.as_deref(), Some("5" | "6" | "261" | "517" | "773" | "40P01" | "40001" | "55P03"))
 }

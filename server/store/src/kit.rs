@@ -4,7 +4,6 @@
 use std::future::Future;
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::path::PathBuf;
-use std::pin::pin;
 use std::sync::atomic::{AtomicU32, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::task::Poll;
@@ -201,7 +200,7 @@ where
         Err(error) => panic!("no fresh database: {error}"),
     };
     println!("on {}", fresh.url);
-    let mut future = pin!(test(fresh.clone()));
+    let mut future = Box::pin(test(fresh.clone()));
     let outcome =
         std::future::poll_fn(|context| match catch_unwind(AssertUnwindSafe(|| future.as_mut().poll(context))) {
             Ok(Poll::Pending) => Poll::Pending,

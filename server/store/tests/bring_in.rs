@@ -1,4 +1,5 @@
 //! Files: all of it or nothing, each row once, the same file once.
+#![cfg(test)]
 
 mod common;
 

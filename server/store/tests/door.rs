@@ -1,4 +1,5 @@
 //! The way in: founding, people, sessions, failed sign-ins, and the machine's operator.
+#![cfg(test)]
 
 mod common;
 

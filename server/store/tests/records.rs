@@ -1,4 +1,5 @@
 //! Every kind of record: kept, read, corrected, removed; and who may not.
+#![cfg(test)]
 
 mod common;
 

@@ -1,4 +1,5 @@
 //! The schema: no money in floats or decimals, words and numbers checked by the database itself.
+#![cfg(test)]
 
 mod common;
 

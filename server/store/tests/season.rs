@@ -1,11 +1,12 @@
 //! A block season: everything recorded about it, in a fixed number of queries, the same from both databases.
+#![cfg(test)]
 
 mod common;
 
 use common::{World, block, cost, day, every_record, farm, labor, rate, target, weather, world};
 use reckon::block::Season;
 use reckon::exact::Years;
-use reckon::figure::RecordId;
+use reckon::figure::{RecordId, RecordKind as K};
 use reckon::records::{RateKind, Record, SharedBasis};
 use reckon::season::SeasonRecords;
 use reckon::summary::Summary;
@@ -55,7 +56,6 @@ async fn a_season_holds_what_was_recorded_about_the_block() {
         assert_eq!(records.season, Season::calendar_year(2026).unwrap());
         let each = every_record("2026-05-14");
         let n = |kind| each.iter().filter(|record| record.kind() == kind).count();
-        use reckon::figure::RecordKind as K;
         assert_eq!(records.labor.len(), 2 * n(K::Labor));
         assert_eq!(records.fruit_counts.len(), 2 * n(K::FruitCount));
         assert_eq!(records.irrigation.len(), 2 * n(K::Irrigation));

@@ -1,4 +1,5 @@
 //! Farms, blocks and seasons.
+#![cfg(test)]
 
 mod common;
 

@@ -1,4 +1,5 @@
 //! Many at once, twice the same, half done, broken off, copied.
+#![cfg(test)]
 
 mod common;
 
@@ -81,6 +82,31 @@ async fn sixteen_writers_lose_nothing() {
     .await;
 }
 
+/// The server and a command line at one file: what reads before it writes is not told "locked".
+#[tokio::test(flavor = "multi_thread", worker_threads = 4)]
+async fn two_programs_share_an_sqlite_file() {
+    let fresh = Fresh::sqlite().await.unwrap();
+    let world = world(&fresh).await;
+    let other = Store::open(&fresh.url, fresh.clock.clone() as std::sync::Arc<dyn Source>).await.unwrap();
+    let writers = (0..8).map(|n| {
+        let store = if n % 2 == 0 { fresh.store.clone() } else { other.clone() };
+        let (owner, target) = (world.owner.clone(), Target::Block(world.rim_1));
+        tokio::spawn(async move {
+            for _ in 0..10 {
+                let mut book = store.book(&owner, Right::KeepField).await?;
+                book.add(&target, &observation("2026-05-01", "hail")).await?;
+                book.save().await?;
+            }
+            Ok::<(), StoreError>(())
+        })
+    });
+    for writer in writers.collect::<Vec<_>>() {
+        writer.await.unwrap().unwrap();
+    }
+    let records = other.desk(&world.owner).season_records(world.rim_1, 2026).await.unwrap();
+    assert_eq!(records.observations.len(), 80);
+}
+
 /// Blocks, shared costs and labor of several blocks, changed at the same time.
 #[tokio::test(flavor = "multi_thread", worker_threads = 4)]
 async fn what_concerns_several_blocks_is_not_lost_either() {
@@ -113,6 +139,28 @@ async fn what_concerns_several_blocks_is_not_lost_either() {
         }
         let kept = assert_summaries_hold(&fresh, &world).await;
         assert_eq!(kept, 7);
+    })
+    .await;
+}
+
+/// A cost shared among all blocks and a new block: whichever comes second sees the first.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_new_block_waits_for_a_shared_cost() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let mut first = fresh.store.book(&world.owner, Right::KeepBooks).await.unwrap();
+        first.add(&Target::Operation, &cost("2026-04-01", 10_001, SharedBasis::Acres)).await.unwrap();
+        let (store, owner, farm) = (fresh.store.clone(), world.owner.clone(), world.rim);
+        let mut second = tokio::spawn(async move {
+            let mut book = store.book(&owner, Right::SetUp).await?;
+            book.add_block(farm, &block("N-1", "3", Some(30))).await?;
+            book.save().await
+        });
+        let early = tokio::time::timeout(std::time::Duration::from_millis(500), &mut second).await;
+        assert!(early.is_err(), "the second book did not wait: {early:?}");
+        first.save().await.unwrap();
+        second.await.unwrap().unwrap();
+        assert_eq!(assert_summaries_hold(&fresh, &world).await, 4);
     })
     .await;
 }

@@ -66,7 +66,7 @@ pub fn serve(state: AppState, listener: TcpListener) -> std::io::Result<Server> 
     let server = HttpServer::new(move || app(state.clone()))
         .client_request_timeout(Duration::from_secs(15))
         .client_disconnect_timeout(Duration::from_secs(30))
-        .keep_alive(Duration::from_secs(60))
+        .keep_alive(Duration::from_mins(1))
         .shutdown_timeout(20)
         .disable_signals()
         .listen(listener)?;

@@ -90,7 +90,8 @@ fn unknown<'n>(
     what: &str,
     names: impl Iterator<Item = &'n str> + Clone,
 ) -> Problem {
-    let example = intake::nearest(read, names.clone()).or_else(|| names.clone().next()).unwrap_or_default();
+    let first = names.clone().next();
+    let example = intake::nearest(read, names).or(first).unwrap_or_default();
     let expected = if example.is_empty() {
         format!("{what}; there is none in the book yet, bring in farms and blocks first")
     } else {

@@ -36,8 +36,9 @@ fn examples_8_and_9_radiation_and_daylight() {
     example.check("dr", sun.distance);
     example.check("solar_declination", sun.declination);
     example.check("sunset_hour_angle", sun.sunset);
-    example.check("sin(phi)sin(delta)", sun.latitude.sin() * sun.declination.sin());
-    example.check("cos(phi)cos(delta)", sun.latitude.cos() * sun.declination.cos());
+    let ((sin_phi, cos_phi), (sin_delta, cos_delta)) = (sun.latitude.sin_cos(), sun.declination.sin_cos());
+    example.check("sin(phi)sin(delta)", sin_phi * sin_delta);
+    example.check("cos(phi)cos(delta)", cos_phi * cos_delta);
     example.check("Ra", sun.extraterrestrial());
     example.check("Ra_equivalent_evaporation", sun.extraterrestrial() * eq::MM_PER_MEGAJOULE);
     example.done();

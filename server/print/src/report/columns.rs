@@ -4,11 +4,11 @@ use super::flow::{Flow, Style};
 use crate::sheet::Align;
 
 /// Room between the columns.
-const GUTTER: f64 = 24.0;
+const GUTTER: f64 = 20.0;
 /// Room below a paragraph.
 const AFTER: f64 = 3.0;
 /// From one baseline to the next, in sizes.
-const LEADING: f64 = 1.25;
+const LEADING: f64 = 1.21;
 
 /// One paragraph: stretches of text, each begun on a new line.
 pub(super) type Paragraph = Vec<(Style, String)>;

@@ -43,6 +43,11 @@ pub(super) const SOFT_NOTE: Style = Style::new(Font::Regular, 8.0, Ink::Soft, Ro
 const RUNNING: Style = Style::new(Font::Regular, 8.5, Ink::Text, Role::Running);
 const FOOT: Style = Style::new(Font::Regular, 7.5, Ink::Soft, Role::Running);
 
+/// Height of a heading within a page.
+pub(super) const HEADING_HEIGHT: f64 = HEADING_RISE + 4.0;
+/// From the end of what is above to a heading's baseline.
+const HEADING_RISE: f64 = 18.5;
+
 /// From the paper's edge to the text, left and right.
 const MARGIN: f64 = 42.0;
 /// Baseline of the running head.
@@ -127,13 +132,13 @@ impl Flow {
 
     /// A section's heading, kept on one page with the first so many points of what follows.
     pub(super) fn heading(&mut self, text: &str, follows: f64) {
-        self.need(22.5 + follows);
+        self.need(HEADING_HEIGHT + follows);
         self.heading_at(&[(self.left, text)]);
     }
 
     /// Headings on one line; gives back the line below.
     pub(super) fn heading_at(&mut self, headings: &[(f64, &str)]) -> f64 {
-        self.y += if self.y > FIRST_LINE { 18.5 } else { 12.0 };
+        self.y += if self.y > FIRST_LINE { HEADING_RISE } else { 12.0 };
         for (x, text) in headings {
             self.text(HEADING, (*x, self.y), Align::Left, text);
         }

@@ -62,8 +62,17 @@ fn laid_out(season: &BlockSeason, issue: &Issue, fingerprint: Fingerprint) -> Sh
     let year = format!("Season {} · revision {}", heading.season.year, issue.revision);
     let mut flow = Flow::new(issue.paper, &of, &year);
     first::draw(&mut flow, season);
-    work::draw(&mut flow, season);
-    water::draw(&mut flow, season);
+    work::counts(&mut flow, &season.thinning, &season.labor);
+    // The water's figures stand on the first page, with its chart, where they fit.
+    let early = water::balance_fits(&flow, &season.water);
+    if early {
+        water::balance(&mut flow, &season.water);
+    }
+    work::labor(&mut flow, &season.labor);
+    if !early {
+        water::balance(&mut flow, &season.water);
+    }
+    water::under_mulch(&mut flow, season);
     fruit::draw(&mut flow, season);
     closing::draw(&mut flow, season, fingerprint);
     let made = words::full_day(issue.made_on);

@@ -238,7 +238,7 @@ impl Table {
 }
 
 /// A number of lines or columns.
-fn number(n: usize) -> f64 {
+pub(super) fn number(n: usize) -> f64 {
     f64::from(u32::try_from(n).unwrap_or(u32::MAX))
 }
 

@@ -4,12 +4,12 @@ use reckon::season::{BlockSeason, MulchLaid, MulchSaving, Saving, WaterSeason};
 use reckon::units::Kilopascals;
 
 use super::flow::{Flow, SOFT_NOTE};
-use super::table::{Cell, Column, Table, Weight};
+use super::table::{Cell, Column, Table, Weight, number};
 use super::work::Facts;
 use crate::{figures, words};
 
-pub(super) fn draw(flow: &mut Flow, season: &BlockSeason) {
-    balance(flow, &season.water);
+/// What the mulch did, and what was laid.
+pub(super) fn under_mulch(flow: &mut Flow, season: &BlockSeason) {
     if let Some(saving) = &season.water.saving {
         savings(flow, saving);
     }
@@ -18,7 +18,29 @@ pub(super) fn draw(flow: &mut Flow, season: &BlockSeason) {
     }
 }
 
-fn balance(flow: &mut Flow, season: &WaterSeason) {
+/// Water applied against need, in single figures.
+pub(super) fn balance(flow: &mut Flow, season: &WaterSeason) {
+    let facts = facts(season);
+    if facts.is_empty() {
+        flow.heading("Water", 14.0);
+        flow.note(SOFT_NOTE, "No irrigation and no weather were recorded.");
+        return;
+    }
+    facts.draw(flow, "Water");
+    let told = told(season);
+    if !told.is_empty() {
+        flow.y += 2.0;
+        flow.note(SOFT_NOTE, &told);
+    }
+}
+
+/// Whether the rest of this page holds [`balance`].
+pub(super) fn balance_fits(flow: &Flow, season: &WaterSeason) -> bool {
+    let lines = number(SOFT_NOTE.wrapped(flow.width(), &told(season)).len());
+    facts(season).height(flow) + 2.0 + lines * (SOFT_NOTE.size + 3.0) <= flow.room()
+}
+
+fn facts(season: &WaterSeason) -> Facts {
     let mut facts = Facts::default();
     facts.measure("Irrigation applied", season.applied.as_ref());
     if season.parts.len() > 1 {
@@ -40,17 +62,7 @@ fn balance(flow: &mut Flow, season: &WaterSeason) {
     facts.measure("Drained below the roots", season.drained.as_ref());
     facts.measure("Need met", season.met.as_ref());
     facts.measure("Applied, of gross need", season.applied_of_need.as_ref());
-    if facts.is_empty() {
-        flow.heading("Water", 14.0);
-        flow.note(SOFT_NOTE, "No irrigation and no weather were recorded.");
-        return;
-    }
-    facts.draw(flow, "Water");
-    let told = told(season);
-    if !told.is_empty() {
-        flow.y += 2.0;
-        flow.note(SOFT_NOTE, &told);
-    }
+    facts
 }
 
 /// Span, sets, source of reference ET, tension: what needs no table.

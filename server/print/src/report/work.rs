@@ -2,7 +2,7 @@
 
 use reckon::figure::Figure;
 use reckon::money::UnitPrice;
-use reckon::season::{BlockSeason, LaborMeasure, LaborSeason, ThinningSeason};
+use reckon::season::{LaborMeasure, LaborSeason, ThinningSeason};
 use reckon::units::Measure;
 
 use super::flow::{Flow, HEADING_HEIGHT, SOFT_NOTE};
@@ -62,7 +62,9 @@ fn cells(name: &str, labor: &LaborMeasure) -> Vec<Cell> {
 pub(super) fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeason) {
     let mut facts = Facts::default();
     facts.measure("Fruit taken off", season.removed.as_ref());
-    facts.measure("Its standard error", season.removed_standard_error.as_ref());
+    if let Some(error) = &season.removed_standard_error {
+        facts.push("Its standard error", figures::float(error.value.get(), 1), "%", error);
+    }
     facts.measure("Fruit before", season.before_per_tree.as_ref());
     facts.measure("Fruit left", season.left_per_tree.as_ref());
     facts.measure("Fruit taken off the block", season.removed_in_block.as_ref());
@@ -130,8 +132,5 @@ impl Facts {
             if n < half { &mut left } else { &mut right }.row(Weight::Plain, cells.clone());
         }
         (left, right)
-        // Few rows: the heading stays with all of them.
-        flow.heading(title, Table::beside_height(flow, &left, &right));
-        Table::beside(flow, &left, &right);
     }
 }

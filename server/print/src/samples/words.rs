@@ -19,13 +19,6 @@ pub(super) fn observations() -> Vec<Observation> {
 }
 
 pub(super) fn gaps() -> Vec<Gap> {
-    let gap = |weight, about, what: &str, mend: &str, kind, n| Gap {
-        about,
-        what: what.to_owned(),
-        mend: mend.to_owned(),
-        records: lines(kind, 2, n),
-        weight,
-    };
     let missing = GapWeight::Missing;
     let look = GapWeight::WorthALook;
     let thinned = words::days(labor::thinning_days());
@@ -79,4 +72,8 @@ pub(super) fn gaps() -> Vec<Gap> {
             1,
         ),
     ]
+}
+
+fn gap(weight: GapWeight, about: GapAbout, what: &str, mend: &str, kind: RecordKind, n: u32) -> Gap {
+    Gap { about, what: what.to_owned(), mend: mend.to_owned(), records: lines(kind, 2, n), weight }
 }

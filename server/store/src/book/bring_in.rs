@@ -13,6 +13,7 @@ use super::records::new_row;
 use super::{Book, Entry, written};
 use crate::audit::Verb;
 use crate::error::StoreError;
+use crate::gather::in_days;
 use crate::role::Right;
 use crate::rows::{Column, Head, RecordRow, for_kind};
 use crate::tables::ledger::brought_in_file;
@@ -114,28 +115,32 @@ impl Book<'_> {
     }
 
     async fn bring_in_rows<R: RecordRow>(&mut self, file: &FileFacts, rows: &[RowIn]) -> Result<usize, StoreError> {
+        let known = self.known_prints::<R>(rows).await?;
+        let new: Vec<&RowIn> = rows.iter().filter(|row| !known.contains(row.print.as_slice())).collect();
         let mut added = 0;
-        for chunk in rows.chunks((MOST_VALUES / Column::<R>::iter().count()).max(1)) {
-            let known = self.known_prints::<R>(chunk).await?;
-            let mut new = Vec::with_capacity(chunk.len());
-            for row in chunk.iter().filter(|row| !known.contains(row.print.as_slice())) {
-                new.push(written(self.row_in::<R>(file, row).await?));
+        for chunk in new.chunks((MOST_VALUES / Column::<R>::iter().count()).max(1)) {
+            let mut models = Vec::with_capacity(chunk.len());
+            for row in chunk {
+                models.push(written(self.row_in::<R>(file, row).await?));
             }
-            // Another book may be bringing in the same rows: whoever comes second adds none of them.
+            // A row whose day was corrected since is not among the known ones, and another book may
+            // be bringing in the same rows: neither comes in twice.
             let once = OnConflict::columns([R::OPERATION, R::ROW_PRINT]).do_nothing().to_owned();
-            let insert = R::Entity::insert_many(new).on_conflict(once);
+            let insert = R::Entity::insert_many(models).on_conflict(once);
             added += usize::try_from(insert.exec_without_returning(&self.tx).await?).unwrap_or(usize::MAX);
         }
         Ok(added)
     }
 
-    /// Prints of the chunk that are in the book already.
-    async fn known_prints<R: RecordRow>(&self, chunk: &[RowIn]) -> Result<BTreeSet<Vec<u8>>, StoreError> {
-        let known = R::Entity::find()
+    /// Prints of the rows that are in the book on the file's days. One query along the days: looking
+    /// up each print is slower by far on PostgreSQL while its table is fresh.
+    async fn known_prints<R: RecordRow>(&self, rows: &[RowIn]) -> Result<BTreeSet<Vec<u8>>, StoreError> {
+        let days = || rows.iter().map(|row| row.record.date());
+        let Some((first, last)) = days().min().zip(days().max()) else { return Ok(BTreeSet::new()) };
+        let known = in_days::<R>(self.operation(), first, last)
             .select_only()
             .column(R::ROW_PRINT)
-            .filter(R::OPERATION.eq(self.operation()))
-            .filter(R::ROW_PRINT.is_in(chunk.iter().map(|row| row.print.to_vec())))
+            .filter(R::ROW_PRINT.is_not_null())
             .into_tuple::<Vec<u8>>();
         Ok(known.all(&self.tx).await?.into_iter().collect())
     }

@@ -18,7 +18,8 @@ use crate::shell::Shell;
 #[template(path = "bring_in/bring_in.html")]
 struct BringIn {
     shell: Shell,
-    kinds: Vec<FileKind>,
+    /// Kinds the person may bring in: word and title.
+    kinds: Vec<(&'static str, String)>,
     /// What was chosen: word of the kind, and year.
     kind: String,
     season: String,
@@ -40,14 +41,11 @@ enum Outcome {
 
 impl BringIn {
     fn of(shell: Shell, upload: Option<&Upload>, outcome: Outcome) -> Self {
-        let kinds = FileKind::all().filter(|kind| shell.may(to_bring_in(*kind))).collect();
+        let may = FileKind::all().filter(|kind| shell.may(to_bring_in(*kind)));
+        let kinds = may.map(|kind| (kind.word(), kind_title(kind))).collect();
         let text = |name| upload.map(|upload| upload.get(name).to_owned()).unwrap_or_default();
         let file = upload.map(|upload| upload.name.clone()).unwrap_or_default();
         Self { kind: text("kind"), season: text("season"), file, shell, kinds, outcome }
-    }
-
-    fn title(kind: &FileKind) -> String {
-        kind_title(*kind)
     }
 }
 

@@ -61,6 +61,8 @@ pub struct BlockPage {
     observations: Vec<Seen>,
     known: Vec<Known>,
     how: Vec<How>,
+    /// Whether there is a water balance to hand out by day.
+    daily: bool,
     adds: Vec<AddLink>,
     lists: Vec<AddLink>,
 }
@@ -95,6 +97,7 @@ impl BlockPage {
             observations: season.observations.iter().map(Seen::of).collect(),
             known: behind::known(at, season),
             how: behind::how(season),
+            daily: season.water.runs.is_some(),
             adds,
             lists: behind::lists(at),
         }

@@ -1,6 +1,5 @@
 //! Soil and canopy of the balance: what somebody set, and what a preset fills in.
 
-use print::figures;
 use reckon::block::Block;
 
 /// What the balance rests on.
@@ -9,7 +8,7 @@ pub(super) struct Soil {
     pub(super) texture: String,
     /// Whether the texture is taken for granted.
     pub(super) assumed: bool,
-    /// Values set for this block: what, and the number.
+    /// Values set for this block: what, and the number as it was given.
     pub(super) set: Vec<(&'static str, String)>,
 }
 
@@ -18,13 +17,7 @@ impl Soil {
         Self {
             texture: block.water.soil.map_or("loam", reckon::water::setup::Soil::word).to_owned(),
             assumed: block.water.soil.is_none(),
-            set: block.water.values().map(|(info, value)| (info.about, figures::float(value, places(value)))).collect(),
+            set: block.water.values().map(|(info, value)| (info.about, value.to_string())).collect(),
         }
     }
-}
-
-/// As many places as the value was given with, three at most.
-fn places(value: f64) -> usize {
-    let text = value.to_string();
-    text.split_once('.').map_or(0, |(_, fraction)| fraction.len().min(3))
 }

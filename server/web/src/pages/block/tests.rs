@@ -59,7 +59,7 @@ fn the_chart_is_there_twice_and_as_a_table() {
     let season = samples::full();
     let html = page(&season);
     assert_eq!(all(&html, "#water-chart-title, #water-chart-narrow-title").len(), 2);
-    let weeks = all(&html, "details table.close tbody tr");
+    let weeks = all(&html, "details.on-screen tbody tr");
     assert_eq!(weeks.len(), season.water.weeks.len());
 }
 

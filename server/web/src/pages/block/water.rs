@@ -129,12 +129,13 @@ fn lines(water: &WaterSeason) -> Vec<WaterLine> {
             class: "",
         })
     };
+    let need = if water.saving.is_some() { "Crop need, mulch as it lay" } else { "Crop need" };
     let all = [
         depth("Irrigation applied", &water.applied_depth, "sub"),
         depth("Rain", &water.rain, ""),
         depth("Rain that stayed in the roots", &water.rain_kept, ""),
         depth("Reference ET", &water.eto, ""),
-        depth("Crop need, mulch as it lay", &water.need, "sub"),
+        depth(need, &water.need, "sub"),
         depth("Used by trees and soil", &water.used, ""),
         depth("Drained below the roots", &water.drained, ""),
         share("Need met by irrigation and kept rain", &water.met),

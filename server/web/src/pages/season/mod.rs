@@ -80,22 +80,12 @@ impl Said {
     }
 }
 
-/// A sentence about a block.
+/// A sentence about a block, or one that is the same for several: a day that their station missed.
 pub(crate) struct BlockSentence {
-    /// To the block, where the sentence stands with what would mend it.
-    pub(crate) link: String,
-    /// The block.
-    pub(crate) code: String,
-    /// The sentence as it goes on after the block's code.
+    /// To each block, where the sentence stands with what would mend it; and its code.
+    pub(crate) blocks: Vec<(String, String)>,
+    /// The sentence as it goes on after the codes.
     pub(crate) text: String,
-}
-
-/// A sentence may begin with the block's code; the link before it says that already.
-fn after_code(code: &str, text: &str) -> String {
-    match text.strip_prefix(code) {
-        Some(rest) if rest.starts_with(' ') => rest.to_owned(),
-        _ => format!(": {text}"),
-    }
 }
 
 pub(crate) fn sentences(
@@ -104,15 +94,24 @@ pub(crate) fn sentences(
     anchor: &str,
     of: impl Fn(&Summary) -> &Vec<String>,
 ) -> Vec<BlockSentence> {
-    let mut sentences = Vec::new();
+    let mut sentences: Vec<BlockSentence> = Vec::new();
     for (row, summary) in blocks {
         for text in summary.iter().flat_map(&of) {
-            sentences.push(BlockSentence {
-                link: format!("{}#{anchor}", to::block(year, row.id)),
-                code: row.block.code.clone(),
-                text: after_code(&row.block.code, text),
-            });
+            let block = (format!("{}#{anchor}", to::block(year, row.id)), row.block.code.clone());
+            let text = after_code(&row.block.code, text);
+            match sentences.iter_mut().find(|sentence| sentence.text == text) {
+                Some(same) => same.blocks.push(block),
+                None => sentences.push(BlockSentence { blocks: vec![block], text }),
+            }
         }
     }
     sentences
+}
+
+/// A sentence may begin with the block's code; the link before it says that already.
+fn after_code(code: &str, text: &str) -> String {
+    match text.strip_prefix(code) {
+        Some(rest) if rest.starts_with(' ') => rest.to_owned(),
+        _ => format!(": {text}"),
+    }
 }

@@ -1,5 +1,5 @@
 use crate::pages::html::{all, held, shell, summaries, text};
-use crate::pages::season::{SeasonPage, after_code};
+use crate::pages::season::{SeasonPage, after_code, sentences};
 
 #[test]
 fn every_block_has_its_row_and_the_operation_the_last() {
@@ -62,4 +62,18 @@ fn a_code_is_not_said_twice() {
     assert_eq!(after_code("RB-3", "RB-3 got its usual set."), " got its usual set.");
     assert_eq!(after_code("RB-3", "A crew day has no wage."), ": A crew day has no wage.");
     assert_eq!(after_code("RB-3", "RB-31 is another block."), ": RB-31 is another block.");
+}
+
+#[test]
+fn a_sentence_that_is_the_same_for_several_blocks_stands_once() {
+    let mut blocks = summaries();
+    for (n, (_, summary)) in blocks.iter_mut().enumerate() {
+        let mut said = summary.take().unwrap_or_default();
+        said.missing = vec!["3 days have no reference ET.".to_owned()];
+        said.missing.extend((n == 0).then(|| "A crew day has no wage.".to_owned()));
+        *summary = Some(said);
+    }
+    let said = sentences(2026, &blocks, "missing", |summary| &summary.missing);
+    let counts: Vec<(usize, &str)> = said.iter().map(|one| (one.blocks.len(), one.text.as_str())).collect();
+    assert_eq!(counts, [(blocks.len(), ": 3 days have no reference ET."), (1, ": A crew day has no wage.")]);
 }
