@@ -1,5 +1,5 @@
 //! The schema, one file a change, each in its own transaction. A released file is never edited:
-//! what changes later is a new file.
+//! what changes later is a new file. There is no way down: a backup is, and a new file forward.
 //!
 //! The same files serve SQLite and PostgreSQL. Money and quantities that multiply money are whole
 //! numbers (`BIGINT`, `*_cents` and `*_micros`); physical quantities are doubles with the unit in
@@ -14,7 +14,8 @@ mod m0003_field_records;
 mod m0004_book_records;
 mod m0005_ledger;
 
-use sea_orm_migration::{MigrationTrait, MigratorTrait};
+use sea_orm_migration::MigrationTrait;
+pub use sea_orm_migration::MigratorTrait;
 
 /// Every change, oldest first.
 #[derive(Debug, Clone, Copy)]

@@ -4,7 +4,7 @@ use sea_orm_migration::async_trait::async_trait;
 use sea_orm_migration::prelude::{DeriveMigrationName, MigrationTrait, SchemaManager};
 use sea_orm_migration::sea_orm::DbErr;
 
-use crate::sheet::{Sheet, drop_all};
+use crate::sheet::Sheet;
 
 #[derive(DeriveMigrationName)]
 pub(crate) struct Migration;
@@ -25,11 +25,6 @@ impl MigrationTrait for Migration {
             .await?;
         people(manager).await?;
         doors(manager).await
-    }
-
-    async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        let tables = ["operation", "user_account", "membership", "session", "failed_sign_in", "idempotency_key"];
-        drop_all(manager, &tables).await
     }
 }
 

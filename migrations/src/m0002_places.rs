@@ -4,7 +4,7 @@ use sea_orm_migration::async_trait::async_trait;
 use sea_orm_migration::prelude::{DeriveMigrationName, Expr, ExprTrait, MigrationTrait, SchemaManager};
 use sea_orm_migration::sea_orm::DbErr;
 
-use crate::sheet::{Sheet, drop_all};
+use crate::sheet::Sheet;
 
 #[derive(DeriveMigrationName)]
 pub(crate) struct Migration;
@@ -29,10 +29,6 @@ impl MigrationTrait for Migration {
             .check("days", Expr::col("first_day").lte(Expr::col("last_day")))
             .create(manager)
             .await
-    }
-
-    async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        drop_all(manager, &["farm", "membership_farm", "block", "block_setting", "season"]).await
     }
 }
 

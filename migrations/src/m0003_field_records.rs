@@ -4,7 +4,7 @@ use sea_orm_migration::async_trait::async_trait;
 use sea_orm_migration::prelude::{DeriveMigrationName, Expr, ExprTrait, MigrationTrait, SchemaManager};
 use sea_orm_migration::sea_orm::DbErr;
 
-use crate::sheet::{Sheet, drop_all};
+use crate::sheet::Sheet;
 
 #[derive(DeriveMigrationName)]
 pub(crate) struct Migration;
@@ -26,12 +26,6 @@ impl MigrationTrait for Migration {
         weather(manager).await?;
         mulch(manager).await?;
         small_kinds(manager).await
-    }
-
-    async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        let tables =
-            ["labor", "fruit_count", "irrigation", "weather", "mulch", "tension", "canopy", "pick", "observation"];
-        drop_all(manager, &tables).await
     }
 }
 

@@ -4,7 +4,7 @@ use sea_orm_migration::async_trait::async_trait;
 use sea_orm_migration::prelude::{DeriveMigrationName, Expr, ExprTrait, MigrationTrait, SchemaManager};
 use sea_orm_migration::sea_orm::DbErr;
 
-use crate::sheet::{Sheet, drop_all};
+use crate::sheet::Sheet;
 
 #[derive(DeriveMigrationName)]
 pub(crate) struct Migration;
@@ -20,10 +20,6 @@ impl MigrationTrait for Migration {
         settlements(manager).await?;
         costs(manager).await?;
         prices_and_rates(manager).await
-    }
-
-    async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        drop_all(manager, &["packout", "settlement", "cost", "price", "rate"]).await
     }
 }
 
@@ -61,7 +57,9 @@ async fn costs(manager: &SchemaManager<'_>) -> Result<(), DbErr> {
         .texts(&["payee", "category"])
         .word("cost_group", &["cultural", "harvest", "assessment", "interest", "cash overhead", "non-cash overhead"])
         .wholes(&["amount_cents"])
-        .word("basis", &["acres", "trees"])
+        .word("basis", &["acres", "trees", "boxes", "weight", "hours", "fixed shares"])
+        .texts(&["shares"])
+        .wholes_or_none(&["life_years", "salvage_cents", "interest_pct_micros"])
         .check("place", Expr::col("block_id").is_null().or(Expr::col("farm_id").is_null()))
         .refers(&["operation_id", "block_id"], "block", &["operation_id", "id"])
         .refers(&["operation_id", "farm_id"], "farm", &["operation_id", "id"])
@@ -82,7 +80,7 @@ async fn prices_and_rates(manager: &SchemaManager<'_>) -> Result<(), DbErr> {
     Sheet::new(manager, "rate")
         .ids(&["operation_id", "id"])
         .record()
-        .word("rate_kind", &["wage", "payroll", "commission", "water"])
+        .word("rate_kind", &["wage", "payroll", "commission", "water", "interest"])
         .word_or_none(
             "task",
             &["prune", "thin", "prop", "irrigate", "mulch", "spray", "weeds", "fertilize", "pick", "haul", "other"],

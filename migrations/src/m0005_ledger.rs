@@ -4,7 +4,7 @@ use sea_orm_migration::async_trait::async_trait;
 use sea_orm_migration::prelude::{DeriveMigrationName, MigrationTrait, SchemaManager};
 use sea_orm_migration::sea_orm::DbErr;
 
-use crate::sheet::{Sheet, drop_all};
+use crate::sheet::Sheet;
 
 #[derive(DeriveMigrationName)]
 pub(crate) struct Migration;
@@ -47,10 +47,6 @@ impl MigrationTrait for Migration {
             .index("record", &["operation_id", "record_id"])
             .create(manager)
             .await
-    }
-
-    async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        drop_all(manager, &["block_season", "brought_in_file", "change"]).await
     }
 }
 

@@ -207,11 +207,3 @@ impl Sheet {
         self.check(&format!("{column}_type"), Expr::expr(stored).is_in([class, "null"]))
     }
 }
-
-/// Takes tables away again, last made first.
-pub(crate) async fn drop_all(manager: &SchemaManager<'_>, tables: &[&'static str]) -> Result<(), DbErr> {
-    for table in tables.iter().rev() {
-        manager.drop_table(Table::drop().table(*table).take()).await?;
-    }
-    Ok(())
-}

@@ -13,7 +13,7 @@ use reckon::season::{EtoSource, SeasonRecords, WaterSeason};
 use reckon::units::{Celsius, Inches, MM_PER_INCH, MegajoulesPerSquareMetre, MetresPerSecond};
 use reckon::water::run::{WaterDay, WaterRuns};
 use reckon::water::setup::Setting;
-use reckon::weather::{self, Site};
+use reckon::weather::{self, Filling, Site};
 use rust_decimal::Decimal;
 
 use crate::fixture::{close, number, table, toml};
@@ -246,13 +246,13 @@ fn reference_et_from_the_weather_columns() {
             vapour_pressure_kpa: Some(row.number("ea_kPa")),
             ..weather_day(&row)
         };
-        let eto = weather::eto(&day, &site).unwrap();
+        let eto = weather::eto(&day, &site, &Filling::default()).unwrap();
         assert_eq!(eto.source, EtoSource::PenmanMonteith);
         worst = worst.max((eto.mm - row.number("ETo_mm")).abs());
         total += eto.mm;
         close("another library", eto.mm, row.number("ETo_pyet_pm_fao56_mm"), 1e-4);
         let warm = WeatherDay { wind: None, solar: None, vapour_pressure_kpa: None, rh_min_pct: None, ..day };
-        let hargreaves = weather::eto(&warm, &site).unwrap();
+        let hargreaves = weather::eto(&warm, &site, &Filling::default()).unwrap();
         assert_eq!(hargreaves.source, EtoSource::Hargreaves);
         close("Hargreaves", hargreaves.mm, row.number("ETo_hargreaves_eq52_mm"), 6e-5);
     }

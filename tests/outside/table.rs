@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use crate::fixture::{self, Row};
-use crate::{economics, plum_2016, table_water, thinning};
+use crate::{economics, plum_2016, table_money, table_water, thinning};
 
 fn float(exact: Decimal) -> f64 {
     exact.to_f64().unwrap()
@@ -28,8 +28,15 @@ fn ours(id: &str) -> Option<f64> {
         "size" => size_classes::by_code(rest).map(|class| f64::from(class.from_mm)),
         "counts" => counted(rest),
         "fao56" => table_water::example(rest),
+        "rain" => table_water::rain(rest),
         "unit" => table_water::unit(rest),
         "season" => table_water::season(rest),
+        "study" => table_money::study(rest),
+        "recovery" => table_money::recovery(rest),
+        "interest" => table_money::interest(rest),
+        "breakeven" => table_money::break_even(rest),
+        "over" => table_money::over(rest),
+        "acre" => table_money::acre_of(rest),
         "practice" => practice(rest),
         _ => None,
     }

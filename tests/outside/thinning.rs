@@ -1,7 +1,8 @@
 //! Counts against published values: share taken off, standard error of a ratio.
 
 use reckon::season::ThinningSeason;
-use reckon::thinning::{self, Ratio};
+use reckon::stats::{self, Ratio};
+use reckon::thinning;
 
 use crate::fixture;
 use crate::records::{block, count, kept};
@@ -33,7 +34,7 @@ pub(crate) fn exercise() -> Ratio {
         table["data"][key].as_array().unwrap().iter().map(|value| value.as_float().unwrap()).collect()
     };
     let pairs: Vec<(f64, f64)> = list("x_ft2").into_iter().zip(list("y_ft3")).collect();
-    thinning::ratio(&pairs).unwrap()
+    stats::ratio(&pairs).unwrap()
 }
 
 /// What the book's error holds and ours leaves out: the square root of 1 - 12/250.

@@ -12,3 +12,4 @@
 
 pub mod browser;
 pub mod program;
+pub mod visitor;

@@ -1,5 +1,6 @@
 //! Season figures and the daily water balance as CSV.
 
+use reckon::schedule::{SALES, ScheduleF};
 use reckon::season::BlockSeason;
 use reckon::water::run::{WaterDay, WaterRuns};
 use serde_json::Value;
@@ -10,7 +11,7 @@ use crate::json;
 type DailyColumn = (&'static str, fn(&WaterDay) -> f64);
 
 /// Columns of the daily water balance after `run` and `date`, each with its value.
-const DAILY: [DailyColumn; 27] = [
+const DAILY: [DailyColumn; 28] = [
     ("eto_mm", |day| day.eto_mm),
     ("kcb", |day| day.kcb),
     ("kc_max", |day| day.kc_max),
@@ -35,6 +36,7 @@ const DAILY: [DailyColumn; 27] = [
     ("irrigation_loss_mm", |day| day.irrigation_loss_mm),
     ("rain_mm", |day| day.rain_mm),
     ("runoff_mm", |day| day.runoff_mm),
+    ("rain_left_out_mm", |day| day.rain_left_out_mm),
     ("capillary_rise_mm", |day| day.capillary_rise_mm),
     ("unmet_mm", |day| day.unmet_mm),
     ("mulch_factor", |day| day.mulch_factor),
@@ -77,9 +79,34 @@ pub fn figures(season: &BlockSeason) -> String {
             walk(&mut table, "statement", key, value);
         }
     }
-    if let Some(value) = body.pointer("/statement/unsettled") {
-        walk(&mut table, "statement", "unsettled", value);
+    for part in ["unsettled", "break_even"] {
+        if let Some(value) = body.pointer(&format!("/statement/{part}")) {
+            walk(&mut table, "statement", part, value);
+        }
     }
+    table.text()
+}
+
+/// Schedule F (Form 1040) as suggested: `line,name,what,amount_usd,comment`. Each line's sum comes
+/// first, with a blank `what`; then what a person must place, and what never goes on the form.
+pub fn schedule_f(form: &ScheduleF) -> String {
+    let mut table = Table::new();
+    table.row(["line", "name", "what", "amount_usd", "comment"]);
+    let sales = form.sales.to_string();
+    table.row([SALES.number, SALES.name, "", &sales, "Gross of settlements, before what packers kept back."]);
+    for line in &form.lines {
+        table.row([line.line.number, line.line.name, "", &line.amount.to_string(), ""]);
+        for (what, amount, comment) in &line.parts {
+            table.row([line.line.number, line.line.name, what, &amount.to_string(), comment]);
+        }
+    }
+    for (what, amount) in &form.to_choose {
+        table.row(["", "choose a line", what, &amount.to_string(), "Its words do not say which line."]);
+    }
+    for (what, amount, why) in &form.left_out {
+        table.row(["none", "not on the form", what, &amount.to_string(), why]);
+    }
+    table.row(["", "", "", "", "Suggested only, after the form of 2021. The bookkeeper decides."]);
     table.text()
 }
 
@@ -144,7 +171,7 @@ mod tests {
     fn the_daily_balance_has_its_columns() {
         let head = "run,date,eto_mm,kcb,kc_max,fc,fw,few,de_end_mm,kr,ke,e_mm,dpe_mm,etc_mm,taw_mm,p,raw_mm,ks,\
                     eta_mm,t_mm,dp_mm,dr_end_mm,irrigation_gross_mm,irrigation_loss_mm,rain_mm,runoff_mm,\
-                    capillary_rise_mm,unmet_mm,mulch_factor";
+                    rain_left_out_mm,capillary_rise_mm,unmet_mm,mulch_factor";
         let empty = daily(&WaterRuns::default());
         assert_eq!(empty, format!("{head}\n"));
         let text = daily(&samples::full().water.runs.unwrap());
@@ -179,6 +206,32 @@ mod tests {
             keys.dedup();
             assert_eq!(keys.len(), all, "{name}: a key stands twice");
         }
+    }
+
+    #[test]
+    fn the_form_lists_lines_questions_and_what_stays_out() {
+        let fuel = *reckon::schedule::line("19").unwrap();
+        let dollars = |n: i64| reckon::money::Money::from_cents(n * 100);
+        let form = ScheduleF {
+            sales: dollars(9_000),
+            lines: vec![reckon::schedule::ScheduleLine {
+                line: fuel,
+                amount: dollars(300),
+                parts: vec![("diesel, dyed".to_owned(), dollars(300), "")],
+            }],
+            to_choose: vec![("materials".to_owned(), dollars(-20))],
+            left_out: vec![("land".to_owned(), dollars(700), "An economic cost.")],
+        };
+        let table = rows(&schedule_f(&form));
+        let cells: Vec<(&str, &str, &str)> =
+            table.iter().map(|row| (row[0].as_str(), row[2].as_str(), row[3].as_str())).collect();
+        assert_eq!(cells[1..6], [
+            ("2", "", "9000.00"),
+            ("19", "", "300.00"),
+            ("19", "diesel, dyed", "300.00"),
+            ("", "materials", "-20.00"),
+            ("none", "land", "700.00"),
+        ]);
     }
 
     #[test]

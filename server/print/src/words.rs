@@ -63,6 +63,7 @@ pub const fn eto_source(source: EtoSource) -> &'static str {
     match source {
         EtoSource::Station => "as the station gives it",
         EtoSource::PenmanMonteith => "Penman-Monteith",
+        EtoSource::PenmanMonteithFilled => "Penman-Monteith, partly estimated",
         EtoSource::Hargreaves => "Hargreaves",
     }
 }

@@ -19,6 +19,31 @@ pub fn allocate(total: Money, weights: &[Decimal]) -> Option<Vec<Money>> {
     Some(parts.into_iter().map(Money::from_cents).collect())
 }
 
+/// One party's part of a sum shared out, and why it is what it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Part {
+    /// Its weight.
+    pub weight: Decimal,
+    /// Its exact share in dollars, before whole cents were made.
+    pub exact: Decimal,
+    /// What it bears.
+    pub amount: Money,
+    /// One of the cents left over went to it.
+    pub odd_cent: bool,
+}
+
+/// [`allocate`] with the exact share beside each part.
+pub fn explained(total: Money, weights: &[Decimal]) -> Option<Vec<Part>> {
+    let parts = allocate(total, weights)?;
+    let weights: Vec<Decimal> = weights.iter().map(|weight| (*weight).max(Decimal::ZERO)).collect();
+    let whole = weights.iter().try_fold(Decimal::ZERO, |sum, weight| sum.checked_add(*weight))?;
+    let part = |(amount, weight): (Money, Decimal)| {
+        let exact = total.decimal().checked_mul(weight)?.checked_div(whole)?;
+        Some(Part { weight, exact, amount, odd_cent: amount.decimal().abs() > exact.abs() })
+    };
+    parts.into_iter().zip(weights).map(part).collect()
+}
+
 /// Shares a whole number of anything by `weights`, as [`allocate`] shares cents: seats, tenths of a
 /// percent, millionths of a box.
 pub fn largest_remainder(total: i64, weights: &[Decimal]) -> Option<Vec<i64>> {
@@ -75,6 +100,15 @@ mod tests {
         check(100_000, &[1000, 750, 225], &[50_633, 37_975, 11_392]);
         check(2_200_700, &[10, 690], &[31_439, 2_169_261]);
         check(-10_000, &[1, 1, 1], &[-3334, -3333, -3333]);
+    }
+
+    #[test]
+    fn each_part_shows_its_odd_cent() {
+        let weights = [Decimal::ONE, Decimal::ONE, Decimal::ONE];
+        let parts = explained(Money::from_cents(-10_000), &weights).unwrap();
+        let seen: Vec<(i64, bool)> = parts.iter().map(|part| (part.amount.cents(), part.odd_cent)).collect();
+        assert_eq!(seen, [(-3334, true), (-3333, false), (-3333, false)]);
+        assert_eq!(crate::money::round_half_away(parts[0].exact, 6), Decimal::new(-33_333_333, 6));
     }
 
     #[test]

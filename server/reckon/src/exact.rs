@@ -60,6 +60,8 @@ pub mod unit {
         Percent = "%";
         /// A year of life of something bought.
         Year = "year";
+        /// What a crop is sold by: a box, or a pound where nothing was packed.
+        Sold = "unit sold";
     }
 }
 
@@ -116,6 +118,14 @@ impl<U> Exact<U> {
             return Err(OutOfRange);
         }
         scaled.to_i64().map(Self::from_micros).ok_or(OutOfRange)
+    }
+
+    /// From the result of a division, rounded half away from zero to six places.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] if it does not fit.
+    pub fn round(value: Decimal) -> Result<Self, OutOfRange> {
+        Self::new(crate::money::round_half_away(value, MICRO_PLACES))
     }
 
     /// Millionths, as the database keeps it.

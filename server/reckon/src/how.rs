@@ -10,6 +10,25 @@ pub fn how() -> Vec<HowReckoned> {
     [&LABOR[..], &WATER[..], &MONEY[..]].concat().into_iter().map(explained).collect()
 }
 
+/// Figures that only some seasons have, and whose explanations the others do without.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Made {
+    /// Capital recovery of something that lasts.
+    pub recovery: bool,
+    /// Interest, reckoned and not entered.
+    pub interest: bool,
+}
+
+/// The explanations of a season.
+pub fn of(made: Made) -> Vec<HowReckoned> {
+    let needed = |how: &HowReckoned| match how.id {
+        "capital-recovery" => made.recovery,
+        "operating-interest" => made.interest,
+        _ => true,
+    };
+    how().into_iter().filter(needed).collect()
+}
+
 type Entry = (&'static str, &'static str, &'static str, &'static str);
 
 fn explained((id, title, formula, source): Entry) -> HowReckoned {
@@ -62,7 +81,8 @@ const WATER: [Entry; 6] = [
         "Crop need",
         "Daily: (Kcb + Ke) × reference evapotranspiration, without stress; mulch lowers Ke. Ke from a daily balance of \
          the surface layer, drainage and stress from a daily balance of the root zone. Reference evapotranspiration \
-         is the station's own, else Penman-Monteith, else Hargreaves from temperatures alone; days of each are shown.",
+         is the station's own, else Penman-Monteith (humidity and wind estimated by rule where they were not measured), \
+         else Hargreaves from temperatures alone; days of each are shown.",
         FAO56,
     ),
     (
@@ -70,14 +90,16 @@ const WATER: [Entry; 6] = [
         "Evaporation avoided by mulch",
         "The season is run twice over the same weather, soil and the block's own irrigation, bare and with the mulch as it \
          lay: evaporation bare − evaporation mulched. An organic mulch cuts soil evaporation by 5 % for each 10 % of \
-         the surface it covers; one thinner than 2 in counts in proportion, which is an assumption.",
+         the surface it covers; one thinner than 2 in counts in proportion, and it settles by the block's setting, both \
+         assumptions.",
         "FAO Irrigation and Drainage Paper 56 (1998), chapter 10, mulches",
     ),
     (
         "mulch-kept",
         "Water kept by mulch",
         "Evaporation avoided − extra water drained below the roots because the sets were not cut. \
-         Worth: at the water rate that holds at the season's end.",
+         Worth: at the water rate that holds at the season's end. The range: the least and the most with the mulch rule and \
+         its covered share, and the soil's evaporable water, each weaker and stronger by its stated uncertainty.",
         "Difference of two runs of the FAO-56 daily balance",
     ),
     (
@@ -91,12 +113,13 @@ const WATER: [Entry; 6] = [
         "mulch-cost",
         "Mulch over its life",
         "(Material + delivery + spreading) ÷ years it is expected to last, straight line: each season of its life bears \
-         the same, the last one what is left of a broken year. Spreading already kept as labor is not entered here again.",
+         the same, the last one what is left of a broken year. With an interest set for the block, capital recovery \
+         P × i × (1 + i)ⁿ ÷ ((1 + i)ⁿ − 1) over n whole seasons instead. Payback: season cost ÷ value of the water kept. Spreading already kept as labor is not entered here again.",
         "Straight-line spreading: common practice, no source",
     ),
 ];
 
-const MONEY: [Entry; 3] = [
+const MONEY: [Entry; 6] = [
     (
         "price-by-grade",
         "Price by size class and grade",
@@ -104,14 +127,16 @@ const MONEY: [Entry; 3] = [
          prices. A settlement line for several sizes or grades goes out by the boxes (or weight) not settled yet, to \
          the cent. The earliest packed boxes are the settled ones; the rest takes the list price that held on the day \
          of packing, marked assumed. Shares are of packed weight (boxes where weight is missing), in tenths of a \
-         percent that sum to 100.0 by largest remainder.",
+         percent that sum to 100.0 by largest remainder. By week: boxes of the week they were packed in; the earliest \
+         settlement pays the earliest boxes. Premium: over the next smaller class of the same grade that has a price.",
         "Weighted means: arithmetic; size codes: Commission Regulation (EC) No 1580/2007, Annex I, Part 5",
     ),
     (
         "shared-costs",
         "Shared costs",
-        "The invoice × the block's acres (or trees) ÷ those of all blocks it is shared among, in whole cents by largest \
-         remainder: the blocks' parts always sum to the invoice.",
+        "The invoice × the block's acres (or trees, boxes packed, weight packed, hours of labor, or its fixed percent) ÷ \
+         those of all blocks it is shared among, in whole cents by largest remainder: the blocks' parts always sum to the \
+         invoice. Where no block has any, nobody bears it, and a gap says so.",
         "Largest remainder (Hamilton's method), as in the apportionment of 1790",
     ),
     (
@@ -120,7 +145,29 @@ const MONEY: [Entry; 3] = [
         "Gross − what buyers and packers kept back = net to grower; − growing, harvest, assessment and interest = return \
          over operating costs; − cash overhead = return over cash costs; − mulch over its life and other non-cash \
          overhead = return over all costs. Per acre, tree and box from the block's cents, not from rounded figures. \
-         Lines without a record are left out; subtotals are not. Interest is an entry, not reckoned here.",
+         Lines without a record are left out; subtotals are not.",
+        COST_STUDIES,
+    ),
+    (
+        "capital-recovery",
+        "What lasts",
+        "(Price − salvage) × i ÷ (1 − (1 + i)⁻ⁿ) + salvage × i in each of its n seasons; at no interest \
+         (price − salvage) ÷ n; land bears price × i. Tax books depreciate otherwise.",
+        "Iowa State University Extension, Estimating Farm Machinery Costs (A3-29)",
+    ),
+    (
+        "operating-interest",
+        "Interest on operating capital",
+        "As entered; else, where an interest rate is kept, each day's labor, water and invoices × rate ÷ 12 × months \
+         from that month to the month of the last pick, both included.",
+        "Convention of ours: the studies state none",
+    ),
+    (
+        "break-even",
+        "Break-even and ranging table",
+        "Harvest labor and costs, assessments and charges follow the yield, a sales commission follows gross, everything \
+         else stays. Break-even is the gross price, or the yield, that leaves nothing over; the table spans 70 to 130 % \
+         of the block's own.",
         COST_STUDIES,
     ),
 ];
@@ -136,6 +183,7 @@ mod tests {
         ids.sort_unstable();
         ids.dedup();
         assert_eq!(ids.len(), all);
+        assert_eq!(of(Made::default()).len() + 2, all);
         assert!(how().iter().all(|entry| !entry.formula.contains("  ") && !entry.source.is_empty()));
     }
 }

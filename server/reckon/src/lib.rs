@@ -8,28 +8,41 @@
 
 pub mod allocate;
 pub mod block;
+pub mod break_even;
+pub mod capital;
+pub mod compare;
 pub mod costs;
+pub mod due;
 pub mod exact;
 pub mod figure;
 pub mod how;
+pub mod interest;
 pub mod labor;
+pub mod language;
 pub mod money;
 pub mod mulch;
+pub mod operation;
+pub mod overview;
 pub mod packout;
+pub mod pollination;
 #[cfg(test)]
 mod properties;
+pub mod ranging;
 pub mod rates;
 mod reckon_season;
 pub mod records;
 pub mod returns;
 mod say;
+pub mod schedule;
 pub mod season;
 pub mod size_classes;
+pub mod stats;
 pub mod summary;
 #[cfg(test)]
 mod testing;
 pub mod thinning;
 pub mod units;
+pub mod wages;
 pub mod water;
 pub mod weather;
 

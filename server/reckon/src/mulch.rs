@@ -4,14 +4,19 @@
 
 use chrono::{Days, NaiveDate};
 use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
 
 use crate::block::{Block, Season};
+use crate::capital::Asset;
+use crate::exact::Percent;
 use crate::figure::{Evidence, Figure, Gap, GapAbout, Kept, RecordKind, RecordRef};
 use crate::money::Money;
-use crate::records::{MulchApplication, MulchShape};
+use crate::records::{MulchApplication, MulchKind, MulchShape};
 use crate::say;
 use crate::season::{MulchLaid, MulchSeason, SeasonRecords};
-use crate::units::{Count, CubicYards, SQUARE_FEET_PER_ACRE, Share, SquareFeet};
+use crate::units::{Count, CubicYards, Inches, SQUARE_FEET_PER_ACRE, Share, SquareFeet};
+use crate::water::resolve::Resolved;
+use crate::water::setup::Setting;
 
 /// Cubic feet in a cubic yard, exact.
 const CUBIC_FEET_PER_CUBIC_YARD: f64 = 27.0;
@@ -71,6 +76,11 @@ fn disc_in_strip(radius: f64, half_width: f64) -> f64 {
     2.0 * (half_width * along + radius * radius * libm::asin(half_width / radius))
 }
 
+/// Material, delivery and spreading.
+pub fn whole_cost(mulch: &MulchApplication) -> Money {
+    mulch.material_cost.plus(mulch.delivery_cost).plus(mulch.spreading_cost)
+}
+
 /// Last day of an application's life.
 pub(crate) fn last_day(mulch: &MulchApplication) -> NaiveDate {
     let days = (years(mulch) * DAYS_PER_YEAR).clamp(1.0, 36_525.0);
@@ -79,20 +89,41 @@ pub(crate) fn last_day(mulch: &MulchApplication) -> NaiveDate {
     mulch.date.checked_add_days(days).unwrap_or(mulch.date)
 }
 
+/// Depth left of a layer on a day, inches, when it loses so many a year.
+pub fn settled(depth: f64, laid: NaiveDate, day: NaiveDate, inches_a_year: f64) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "days within a mulch's life")]
+    let years = day.signed_duration_since(laid).num_days().max(0) as f64 / DAYS_PER_YEAR;
+    (depth - inches_a_year * years).max(0.0)
+}
+
 /// Life in years; one season where none is given.
 fn years(mulch: &MulchApplication) -> f64 {
     if mulch.life.micros() > 0 { mulch.life.as_f64() } else { 1.0 }
 }
 
-/// The part of an application's cost that falls on a season: straight line, each season of its life
-/// bears the same, the last one what is left of a broken year.
-fn season_cost(mulch: &MulchApplication, cost: Money, season: &Season) -> Money {
+/// The part of an application's cost that falls on a season.
+///
+/// Without interest straight line: each season of its life bears the same, the last one what is left
+/// of a broken year. With interest capital recovery, P i (1+i)^n / ((1+i)^n - 1) over n whole seasons
+/// and nothing left at the end: every season bears the same.
+fn season_cost(mulch: &MulchApplication, cost: Money, season: &Season, interest: Percent) -> Money {
     let life = if mulch.life.micros() > 0 { mulch.life.decimal() } else { Decimal::ONE };
     let before = season.first_day.signed_duration_since(mulch.date).num_days().max(0);
     let seasons_borne = if before == 0 { 0 } else { (before - 1) / 365 + 1 };
     let left = (life - Decimal::from(seasons_borne)).clamp(Decimal::ZERO, Decimal::ONE);
-    let part = cost.decimal().checked_mul(left).and_then(|sum| sum.checked_div(life));
+    let part = if interest > Percent::ZERO && left > Decimal::ZERO {
+        let life_years = life.ceil().to_u32().unwrap_or(1);
+        Asset { price: cost, salvage: Money::ZERO, life_years, rate: interest }.exact_recovery()
+    } else {
+        cost.decimal().checked_mul(left).and_then(|sum| sum.checked_div(life))
+    };
     part.and_then(|exact| Money::round(exact).ok()).unwrap_or(Money::ZERO)
+}
+
+/// The block's interest.
+#[expect(clippy::cast_possible_truncation, reason = "a percentage within its range")]
+fn interest(resolved: &Resolved) -> Percent {
+    Percent::from_micros(libm::round(resolved.number(Setting::MulchInterestPct) * 1e6) as i64)
 }
 
 /// The mulch of a season: each application still within its life, what it covers and costs.
@@ -100,13 +131,14 @@ fn season_cost(mulch: &MulchApplication, cost: Money, season: &Season) -> Money 
 /// `kept_worth` is what the water kept by mulch is worth, from [`crate::water::season`].
 pub fn season(records: &SeasonRecords, kept_worth: Option<&Figure<Money>>) -> (MulchSeason, Vec<Gap>) {
     let mut gaps = Vec::new();
+    let resolved = Resolved::of(&records.block);
     let laid: Vec<MulchLaid> = records
         .mulch
         .iter()
         .filter(|kept| {
             kept.record.date <= records.season.last_day && last_day(&kept.record) >= records.season.first_day
         })
-        .map(|kept| application(kept, records, &mut gaps))
+        .map(|kept| application(kept, records, &resolved, &mut gaps))
         .collect();
     let season_cost = (!laid.is_empty()).then(|| {
         let parts = laid.iter().map(|one| &one.season_cost);
@@ -133,11 +165,15 @@ fn over(cost: &Figure<Money>, worth: &Figure<Money>) -> Option<Figure<Count>> {
 }
 
 fn ratio(a: Money, b: Money) -> Option<f64> {
-    use rust_decimal::prelude::ToPrimitive;
     a.decimal().checked_div(b.decimal())?.to_f64()
 }
 
-fn application(kept: &Kept<MulchApplication>, records: &SeasonRecords, gaps: &mut Vec<Gap>) -> MulchLaid {
+fn application(
+    kept: &Kept<MulchApplication>,
+    records: &SeasonRecords,
+    resolved: &Resolved,
+    gaps: &mut Vec<Gap>,
+) -> MulchLaid {
     let mulch = &kept.record;
     let record = RecordRef { kind: RecordKind::Mulch, id: kept.id };
     let cover = cover(mulch, &records.block);
@@ -145,11 +181,12 @@ fn application(kept: &Kept<MulchApplication>, records: &SeasonRecords, gaps: &mu
         gaps.push(uncovered(mulch, &records.block, unsaid, record));
     }
     let cover = cover.ok();
-    let cost = mulch.material_cost.plus(mulch.delivery_cost).plus(mulch.spreading_cost);
+    let cost = whole_cost(mulch);
     MulchLaid {
         date: mulch.date,
         material: mulch.material.clone(),
         depth: mulch.depth,
+        depth_left: depth_left(mulch, records.season.last_day, resolved),
         covered: cover.map(|c| Figure::new(c.area, Evidence::Counted, [record])),
         covered_share: cover.map(|c| Figure::new(Share::of(c.share * 100.0), Evidence::Counted, [record])),
         volume: cover.map(|c| {
@@ -157,8 +194,21 @@ fn application(kept: &Kept<MulchApplication>, records: &SeasonRecords, gaps: &mu
             Figure::new(CubicYards::of(cubic_feet / CUBIC_FEET_PER_CUBIC_YARD), Evidence::Counted, [record])
         }),
         cost: Figure::new(cost, Evidence::Invoiced, [record]),
-        season_cost: Figure::new(season_cost(mulch, cost, &records.season), Evidence::Invoiced, [record]),
+        season_cost: Figure::new(
+            season_cost(mulch, cost, &records.season, interest(resolved)),
+            Evidence::Invoiced,
+            [record],
+        ),
     }
+}
+
+/// Plastic does not settle.
+fn depth_left(mulch: &MulchApplication, day: NaiveDate, resolved: &Resolved) -> Inches {
+    let rate = match mulch.kind {
+        MulchKind::Organic => resolved.number(Setting::MulchSettlingInPerYear),
+        MulchKind::Plastic => 0.0,
+    };
+    Inches::of(settled(mulch.depth.get(), mulch.date, day, rate))
 }
 
 fn uncovered(mulch: &MulchApplication, block: &Block, unsaid: Unsaid, record: RecordRef) -> Gap {

@@ -1,5 +1,7 @@
 //! What must hold for any records: parts sum to their whole, to the cent, and order never matters.
 
+mod sharing;
+
 use proptest::prelude::*;
 
 use crate::exact::{Boxes, Hours, Percent, Pieces, Pounds};
@@ -8,7 +10,7 @@ use crate::money::{Money, UnitPrice};
 use crate::reckon;
 use crate::records::{
     Charges, Cost, CostGroup, FruitCount, LaborEntry, LineOutcome, Loading, PackoutLine, Pay, PriceLine, Rate,
-    RateKind, SettlementLine, SharedBasis, Sold, Task, ThinningMethod,
+    RateKind, SettlementLine, Sold, Task, ThinningMethod,
 };
 use crate::season::{BlockSeason, LineRole, PackoutCell, SeasonRecords, SharedCost, StatementKey};
 use crate::testing::{date, labor_entry, records};
@@ -108,15 +110,8 @@ fn settlement() -> impl Strategy<Value = SettlementLine> {
 }
 
 fn cost() -> impl Strategy<Value = Cost> {
-    (prop::sample::select(CostGroup::ALL.to_vec()), -10_000i64..1_000_000).prop_map(|(group, cents)| Cost {
-        date: date(6, 1),
-        payee: String::new(),
-        category: "materials".into(),
-        group,
-        amount: Money::from_cents(cents),
-        basis: SharedBasis::Acres,
-        note: String::new(),
-    })
+    (prop::sample::select(CostGroup::ALL.to_vec()), -10_000i64..1_000_000)
+        .prop_map(|(group, cents)| Cost { category: "materials".into(), ..crate::testing::cost(group, cents) })
 }
 
 fn price() -> impl Strategy<Value = PriceLine> {
@@ -225,11 +220,34 @@ fn packout_sums(records: &SeasonRecords, season: &BlockSeason) -> Result<(), Tes
     prop_assert_eq!(net(&packout.cells), settled + listed);
     prop_assert_eq!(net(&packout.sizes), settled + listed);
     prop_assert_eq!(net(&packout.grades), settled + listed);
+    let weeks = cents(packout.weeks.iter().filter_map(|week| week.net.as_ref()).map(|net| &net.value));
+    prop_assert_eq!(weeks, settled + listed);
+    let packed: i64 = packout.weeks.iter().map(|week| week.boxes.value.micros()).sum();
+    prop_assert_eq!(packed, packout.boxes.as_ref().map_or(0, |boxes| boxes.value.micros()));
     for cells in [&packout.cells, &packout.sizes, &packout.grades] {
         let boxes: i64 = cells.iter().map(|cell| cell.boxes.value.micros()).sum();
         prop_assert_eq!(boxes, packout.boxes.as_ref().map_or(0, |boxes| boxes.value.micros()));
         let tenths: f64 = cells.iter().map(|cell| (cell.share.value.get() * 10.0).round()).sum();
         prop_assert!(cells.is_empty() || (tenths - 1_000.0).abs() < 0.5, "{tenths}");
+    }
+    Ok(())
+}
+
+/// The middle of the ranging table is the statement itself, where every box has a value.
+fn the_middle_is_the_statement(season: &BlockSeason) -> Result<(), TestCaseError> {
+    let Some(table) = &season.statement.ranging else { return Ok(()) };
+    prop_assert_eq!(table.rows.len(), table.prices.len());
+    if season.packout.boxes_without_price.is_some() {
+        return Ok(());
+    }
+    let own = &table.rows[3].cells[3].over;
+    for (over, key) in [
+        (own.operating, StatementKey::OverOperating),
+        (own.cash, StatementKey::OverCash),
+        (own.all, StatementKey::OverAll),
+    ] {
+        let line = season.statement.line(key).map_or(0, |line| line.amount.value.cents());
+        prop_assert_eq!(over.cents(), line, "{}", key.word());
     }
     Ok(())
 }
@@ -249,6 +267,7 @@ proptest! {
         labor_sums(&season)?;
         statement_sums(&season)?;
         packout_sums(&records, &season)?;
+        the_middle_is_the_statement(&season)?;
     }
 
     #[test]

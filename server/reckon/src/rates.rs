@@ -1,4 +1,4 @@
-//! Rates that hold from a day: wages, payroll costs, commission, water.
+//! Rates that hold from a day: wages, payroll costs, commission, water, interest.
 
 use chrono::NaiveDate;
 
@@ -37,6 +37,11 @@ impl<'r> Rates<'r> {
     /// Dollars for an acre-foot of water on a day.
     pub fn water(self, day: NaiveDate) -> Option<UnitPrice<unit::AcreFoot>> {
         crate::water::rate::price_on(self.0, day)
+    }
+
+    /// Interest on operating capital on a day, percent a year.
+    pub fn interest(self, day: NaiveDate) -> Option<Percent> {
+        self.holding(RateKind::Interest, day).map(Percent::from_micros)
     }
 
     /// The latest rate of a kind that began on or before the day. Of two that began on the same day

@@ -4,7 +4,7 @@ use crate::exact::Acres;
 use crate::figure::{Gap, GapAbout};
 use crate::returns::Parts;
 use crate::season::{BlockSeason, Heading, SeasonRecords};
-use crate::{costs, how, labor, mulch, packout, returns, say, thinning, water};
+use crate::{costs, how, interest, labor, mulch, packout, returns, say, thinning, water};
 
 /// Reckons a block season. It cannot fail; what could not be reckoned is among the gaps.
 pub fn reckon(records: &SeasonRecords) -> BlockSeason {
@@ -14,8 +14,11 @@ pub fn reckon(records: &SeasonRecords) -> BlockSeason {
     let (water, sets) = water::season(records);
     let worth = water.saving.as_ref().and_then(|saving| saving.kept.worth.as_ref());
     let (mulch, floor) = mulch::season(records, worth);
-    let how = how::how().into_iter().chain(water::how::how(records, &water)).collect();
     let (costs, invoices) = costs::season(records);
+    let (interest, capital) = interest::season(records);
+    let recovery = costs::parts(records).iter().any(|part| part.cost.lasting.is_some());
+    let made = how::Made { recovery, interest: interest.is_some() };
+    let how = how::of(made).into_iter().chain(water::how::how(records, &water)).collect();
     let (statement, money) = returns::statement(&Parts {
         records,
         sales: &sales,
@@ -23,9 +26,10 @@ pub fn reckon(records: &SeasonRecords) -> BlockSeason {
         costs: &costs,
         water: water.cost.as_ref(),
         mulch: mulch.season_cost.as_ref(),
-        boxes: packout.boxes.as_ref().map(|boxes| boxes.value),
+        interest: interest.as_ref(),
+        boxes: packout.boxes.as_ref(),
     });
-    let gaps = [block(records), hours, counts, sets, floor, boxes, money, invoices];
+    let gaps = [block(records), hours, counts, sets, floor, boxes, money, invoices, capital];
     BlockSeason {
         heading: heading(records),
         labor,

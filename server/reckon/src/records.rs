@@ -3,7 +3,11 @@
 //! Which block, farm, station or operation a record belongs to is kept beside it ([`Attach`]), so
 //! the reckoning of one block sees plain records.
 
+mod cost;
+
 use chrono::NaiveDate;
+
+pub use cost::{Cost, CostGroup, Lasting, SharedBasis, Shares};
 
 use crate::exact::{Bins, Boxes, Hours, Percent, Pieces, Pounds, Years, unit};
 use crate::figure::RecordKind;
@@ -495,82 +499,6 @@ pub struct SettlementLine {
     pub note: String,
 }
 
-/// Where a cost stands in the statement (order of the published cost-and-return studies).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum CostGroup {
-    /// Growing the crop.
-    Cultural,
-    /// Picking, hauling, packing, selling when invoiced apart from a settlement.
-    Harvest,
-    /// Marketing and board assessments.
-    Assessment,
-    /// Interest on operating capital.
-    Interest,
-    /// Office, insurance, taxes, repairs of investments.
-    CashOverhead,
-    /// Capital recovery of land, trees, buildings, equipment.
-    NonCashOverhead,
-}
-
-impl CostGroup {
-    /// Every group in statement order.
-    pub const ALL: [Self; 6] =
-        [Self::Cultural, Self::Harvest, Self::Assessment, Self::Interest, Self::CashOverhead, Self::NonCashOverhead];
-
-    /// The words in a CSV cell.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Cultural => "cultural",
-            Self::Harvest => "harvest",
-            Self::Assessment => "assessment",
-            Self::Interest => "interest",
-            Self::CashOverhead => "cash overhead",
-            Self::NonCashOverhead => "non-cash overhead",
-        }
-    }
-}
-
-/// How a cost for a farm or the whole operation goes out to blocks.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum SharedBasis {
-    /// By acres.
-    Acres,
-    /// By trees.
-    Trees,
-}
-
-impl SharedBasis {
-    /// Every basis.
-    pub const ALL: [Self; 2] = [Self::Acres, Self::Trees];
-
-    /// The word in a CSV cell.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Acres => "acres",
-            Self::Trees => "trees",
-        }
-    }
-}
-
-/// An invoice or other cost. Negative amounts are credits.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Cost {
-    /// Date of the invoice.
-    pub date: NaiveDate,
-    /// Who was paid; may be empty.
-    pub payee: String,
-    /// What for, in the user's words: "fuel", "materials", "custom work".
-    pub category: String,
-    /// Where it stands in the statement.
-    pub group: CostGroup,
-    /// Whole amount of the invoice.
-    pub amount: Money,
-    /// How it is shared when it is for a farm or the operation.
-    pub basis: SharedBasis,
-    /// Free text.
-    pub note: String,
-}
-
 /// A price expected before settlement, with the day from which it holds.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PriceLine {
@@ -599,6 +527,8 @@ pub enum RateKind {
     Commission,
     /// Water, dollars an acre-foot.
     Water,
+    /// Interest on operating capital, percent a year.
+    Interest,
 }
 
 impl RateKind {
@@ -609,6 +539,7 @@ impl RateKind {
             Self::Payroll => "payroll",
             Self::Commission => "commission",
             Self::Water => "water",
+            Self::Interest => "interest",
         }
     }
 }

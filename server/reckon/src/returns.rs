@@ -1,5 +1,7 @@
 //! What the block earned, in the order and terms of the published cost-and-return studies.
 
+mod crop;
+
 use rust_decimal::Decimal;
 
 use crate::costs::CostsByGroup;
@@ -25,8 +27,10 @@ pub struct Parts<'p> {
     pub water: Option<&'p Figure<Money>>,
     /// Mulch over its life, this season's part.
     pub mulch: Option<&'p Figure<Money>>,
+    /// Interest on operating capital, where it is reckoned and not entered.
+    pub interest: Option<&'p Figure<Money>>,
     /// Boxes packed.
-    pub boxes: Option<Boxes>,
+    pub boxes: Option<&'p Figure<Boxes>>,
 }
 
 /// The statement: items with records, and every subtotal. No records at all, no lines.
@@ -36,11 +40,18 @@ pub fn statement(parts: &Parts<'_>) -> (Statement, Vec<Gap>) {
     if items.is_empty() {
         return (Statement::default(), gaps);
     }
-    let lines = ORDER.iter().filter_map(|key| line(*key, &items, parts)).collect();
-    (Statement { lines, unsettled: parts.sales.unsettled.clone() }, gaps)
+    let lines: Vec<StatementLine> = ORDER.iter().filter_map(|key| line(*key, &items, parts)).collect();
+    let crop = crop::crop(parts, &lines);
+    let statement = Statement {
+        break_even: crop.as_ref().map(|crop| crop::break_even(crop, &lines)).unwrap_or_default(),
+        ranging: crop.as_ref().and_then(crate::ranging::Crop::ranging),
+        unsettled: parts.sales.unsettled.clone(),
+        lines,
+    };
+    (statement, gaps)
 }
 
-const ORDER: [StatementKey; 18] = [
+pub(crate) const ORDER: [StatementKey; 18] = [
     StatementKey::Gross,
     StatementKey::Charges,
     StatementKey::NetToGrower,
@@ -77,7 +88,7 @@ fn items(parts: &Parts<'_>) -> Vec<Item> {
         (StatementKey::HarvestLabor, labor(|t| t.task.is_harvest())),
         (StatementKey::OtherHarvest, cost(CostGroup::Harvest)),
         (StatementKey::Assessments, cost(CostGroup::Assessment)),
-        (StatementKey::Interest, cost(CostGroup::Interest)),
+        (StatementKey::Interest, cost(CostGroup::Interest).or_else(|| parts.interest.map(negated))),
         (StatementKey::CashOverhead, cost(CostGroup::CashOverhead)),
         (StatementKey::MulchOverLife, parts.mulch.map(negated)),
         (StatementKey::NonCashOverhead, cost(CostGroup::NonCashOverhead)),
@@ -94,7 +105,7 @@ fn negated(figure: &Figure<Money>) -> Figure<Money> {
     figure.map(figure.value.negated())
 }
 
-fn sum(figures: &[&Figure<Money>]) -> Figure<Money> {
+pub(crate) fn sum(figures: &[&Figure<Money>]) -> Figure<Money> {
     let value = figures.iter().map(|figure| figure.value).sum();
     // Nothing to add up is a plain zero: nothing about it is doubtful.
     let evidence = figures.iter().map(|figure| figure.evidence).max().unwrap_or(Evidence::Counted);
@@ -121,11 +132,7 @@ fn line(key: StatementKey, items: &[Item], parts: &Parts<'_>) -> Option<Statemen
         }
         None => items.iter().find(|(item, _)| *item == key)?.1.clone(),
     };
-    let role = match key {
-        StatementKey::OverAll => LineRole::Total,
-        key if adds_from(key).is_some() => LineRole::Subtotal,
-        _ => LineRole::Item,
-    };
+    let role = role(key);
     let exact = amount.value.decimal();
     let block = &parts.records.block;
     Some(StatementLine {
@@ -133,9 +140,17 @@ fn line(key: StatementKey, items: &[Item], parts: &Parts<'_>) -> Option<Statemen
         role,
         per_acre: UnitPrice::spread(exact, block.acres.decimal()),
         per_tree: block.trees.and_then(|trees| UnitPrice::spread(exact, Decimal::from(trees))),
-        per_box: parts.boxes.and_then(|boxes| UnitPrice::spread(exact, boxes.decimal())),
+        per_box: parts.boxes.and_then(|boxes| UnitPrice::spread(exact, boxes.value.decimal())),
         amount,
     })
+}
+
+pub(crate) const fn role(key: StatementKey) -> LineRole {
+    match key {
+        StatementKey::OverAll => LineRole::Total,
+        key if adds_from(key).is_some() => LineRole::Subtotal,
+        _ => LineRole::Item,
+    }
 }
 
 fn unsold(parts: &Parts<'_>) -> Vec<Gap> {
@@ -152,21 +167,9 @@ mod tests {
     use crate::figure::Evidence;
     use crate::money::{Money, UnitPrice};
     use crate::reckon;
-    use crate::records::{Charges, Cost, CostGroup, SettlementLine, SharedBasis, Sold};
+    use crate::records::{Charges, CostGroup, SettlementLine, Sold};
     use crate::season::{LineRole, SeasonRecords, StatementKey};
-    use crate::testing::{date, dec, kept, labor_entry, records};
-
-    fn cost(group: CostGroup, cents: i64) -> Cost {
-        Cost {
-            date: date(6, 1),
-            payee: String::new(),
-            category: "materials".into(),
-            group,
-            amount: Money::from_cents(cents),
-            basis: SharedBasis::Acres,
-            note: String::new(),
-        }
-    }
+    use crate::testing::{cost, date, dec, kept, labor_entry, records};
 
     fn sold(cents: i64) -> SettlementLine {
         SettlementLine {

@@ -5,9 +5,11 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use crate::block::{Block, Farm, Season};
+use crate::break_even::BreakEven;
 use crate::exact::{Acres, Boxes, Hours, Pounds, unit};
 use crate::figure::{Evidence, Figure, Gap, Kept, RecordRef};
 use crate::money::{Money, UnitPrice};
+use crate::ranging::Ranging;
 use crate::records::{
     CanopyDay, Cost, FruitCount, IrrigationSet, LaborEntry, MulchApplication, Observation, PackoutLine, Pick,
     PriceLine, Rate, SettlementLine, TensionReading, ThinningMethod, WeatherDay,
@@ -16,7 +18,11 @@ use crate::units::{
     AcreInches, AcreInchesPerAcre, BoxesPerAcre, Count, CubicYards, FruitPerTree, GallonsPerTree, GallonsUs,
     HoursPerAcre, HoursPerTree, Inches, Kilopascals, PoundsPerTree, Share, SquareFeet,
 };
+use crate::water::advice::WaterAdvice;
+use crate::water::metered::MeteredSaving;
+use crate::water::months::{RainCheck, WaterMonth};
 use crate::water::run::WaterRuns;
+use crate::water::tension::TensionBand;
 
 /// A cost that belongs to a farm or the whole operation, with the blocks it is shared among.
 #[derive(Debug, Clone, PartialEq)]
@@ -198,6 +204,8 @@ pub enum EtoSource {
     Station,
     /// Penman-Monteith from radiation, humidity and wind.
     PenmanMonteith,
+    /// Penman-Monteith with what was not measured estimated by rule.
+    PenmanMonteithFilled,
     /// Hargreaves from temperatures alone.
     Hargreaves,
 }
@@ -262,6 +270,9 @@ pub struct MulchSaving {
     pub kept: Saving,
     /// Low and high end of `kept`, inches, from covered share and evaporation parameters.
     pub kept_range: (Inches, Inches),
+    /// What the range stands for: ± percent of the mulch rule with its covered share, and ± percent
+    /// of the evaporable water of the soil.
+    pub range_of: (Share, Share),
     /// Gross irrigation the depletion rule would not have called for.
     pub not_needed: Saving,
     /// Extra water that drained below the roots because the sets were not cut.
@@ -279,6 +290,10 @@ pub struct TensionPoint {
     pub depth: Inches,
     /// The reading.
     pub tension: Kilopascals,
+    /// What it says in the block's soil.
+    pub band: TensionBand,
+    /// Root-zone depletion by the balance on that evening; `None` outside the balance.
+    pub depletion: Option<Inches>,
 }
 
 /// Applied water against need.
@@ -318,10 +333,18 @@ pub struct WaterSeason {
     pub applied_of_need: Option<Figure<Share>>,
     /// The chart's weeks.
     pub weeks: Vec<WaterWeek>,
+    /// Calendar months.
+    pub months: Vec<WaterMonth>,
+    /// Kept rain against a monthly formula; `None` without a whole month.
+    pub rain_check: Option<RainCheck>,
     /// Tension readings, for the chart.
     pub tension: Vec<TensionPoint>,
     /// What mulch did; `None` without mulch or without weather.
     pub saving: Option<MulchSaving>,
+    /// What the meters say mulch saved; filled by [`BlockSeason::with_comparisons`].
+    pub metered_saving: Option<MeteredSaving>,
+    /// What is left in the roots on the last day with weather, and the next set.
+    pub advice: Option<WaterAdvice>,
     /// The daily runs behind all this; `None` without weather.
     pub runs: Option<WaterRuns>,
 }
@@ -335,6 +358,8 @@ pub struct MulchLaid {
     pub material: String,
     /// Depth as laid.
     pub depth: Inches,
+    /// Depth left on the season's last day, by the block's settling.
+    pub depth_left: Inches,
     /// Floor covered, clear rings taken out.
     pub covered: Option<Figure<SquareFeet>>,
     /// Covered share of the block's surface.
@@ -343,7 +368,8 @@ pub struct MulchLaid {
     pub volume: Option<Figure<CubicYards>>,
     /// Material, delivery and spreading.
     pub cost: Figure<Money>,
-    /// The part of it that falls on this season: straight line over its life.
+    /// The part of it that falls on this season: straight line over its life, or capital recovery
+    /// where the block has an interest.
     pub season_cost: Figure<Money>,
 }
 
@@ -376,6 +402,29 @@ pub struct PackoutCell {
     /// Net to grower for each box, weighted.
     pub net_per_box: Option<Figure<UnitPrice<unit::Carton>>>,
     /// Net to grower for each pound, weighted.
+    pub net_per_pound: Option<Figure<UnitPrice<unit::Pound>>>,
+    /// What a pound brings over one of the next smaller class that has a price, in the same grade;
+    /// `None` in a grade's total.
+    pub premium_per_pound: Option<Figure<UnitPrice<unit::Pound>>>,
+    /// The same for a box.
+    pub premium_per_box: Option<Figure<UnitPrice<unit::Carton>>>,
+}
+
+/// Fruit packed in one week, and what it brought. A week's boxes are those packed in it; the
+/// earliest settlement pays the earliest packed boxes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PackoutWeek {
+    /// Its Monday.
+    pub starts: NaiveDate,
+    /// Boxes packed.
+    pub boxes: Figure<Boxes>,
+    /// Net weight; `None` when some lines carry no weight.
+    pub weight: Option<Figure<Pounds>>,
+    /// Net to grower: settled, or at the price list, or neither.
+    pub net: Option<Figure<Money>>,
+    /// Net to grower for each box that has a value.
+    pub net_per_box: Option<Figure<UnitPrice<unit::Carton>>>,
+    /// Net to grower for each pound that has a value.
     pub net_per_pound: Option<Figure<UnitPrice<unit::Pound>>>,
 }
 
@@ -413,6 +462,8 @@ pub struct PackoutSeason {
     pub sizes: Vec<PackoutCell>,
     /// Each grade.
     pub grades: Vec<PackoutCell>,
+    /// Each week of packing.
+    pub weeks: Vec<PackoutWeek>,
     /// Culls by cause.
     pub culls: Vec<CullLine>,
     /// Packed weight of the fruit that has a value: what `net_per_pound` divides by.
@@ -547,6 +598,10 @@ pub struct Statement {
     pub lines: Vec<StatementLine>,
     /// Part of net to grower that rests on the price list and not on a settlement.
     pub unsettled: Option<Figure<Money>>,
+    /// Break-even price and yield at each level of cost; empty without a crop or without costs.
+    pub break_even: Vec<BreakEven>,
+    /// Return over yields and prices around the block's own; `None` before anything is sold.
+    pub ranging: Option<Ranging>,
 }
 
 impl Statement {

@@ -3,6 +3,9 @@
 //! Source: Commission Regulation (EC) No 1580/2007, Annex I, Part 5, III (peaches and nectarines;
 //! follows UNECE FFV-26). Other names are the user's own and stand after these, in natural order.
 
+pub mod lists;
+pub mod mapping;
+
 use core::cmp::Ordering;
 
 /// A size class of the published scale.
@@ -14,22 +17,41 @@ pub struct SizeClass {
     pub from_mm: u32,
     /// Diameter from which the next class begins, mm; `None` for the largest.
     pub below_mm: Option<u32>,
+    /// Smallest circumference, mm, included.
+    pub around_from_mm: u32,
+    /// Circumference from which the next class begins, mm.
+    pub around_below_mm: Option<u32>,
+}
+
+const fn class(code: &'static str, across: (u32, u32), around: (u32, u32)) -> SizeClass {
+    SizeClass {
+        code,
+        from_mm: across.0,
+        below_mm: Some(across.1),
+        around_from_mm: around.0,
+        around_below_mm: Some(around.1),
+    }
 }
 
 /// Peaches and nectarines, small to large.
 pub const PEACH_AND_NECTARINE: [SizeClass; 7] = [
-    SizeClass { code: "D", from_mm: 51, below_mm: Some(56) },
-    SizeClass { code: "C", from_mm: 56, below_mm: Some(61) },
-    SizeClass { code: "B", from_mm: 61, below_mm: Some(67) },
-    SizeClass { code: "A", from_mm: 67, below_mm: Some(73) },
-    SizeClass { code: "AA", from_mm: 73, below_mm: Some(80) },
-    SizeClass { code: "AAA", from_mm: 80, below_mm: Some(90) },
-    SizeClass { code: "AAAA", from_mm: 90, below_mm: None },
+    class("D", (51, 56), (160, 175)),
+    class("C", (56, 61), (175, 190)),
+    class("B", (61, 67), (190, 210)),
+    class("A", (67, 73), (210, 230)),
+    class("AA", (73, 80), (230, 250)),
+    class("AAA", (80, 90), (250, 280)),
+    SizeClass { code: "AAAA", from_mm: 90, below_mm: None, around_from_mm: 280, around_below_mm: None },
 ];
 
 /// The published class of this code.
 pub fn by_code(code: &str) -> Option<&'static SizeClass> {
     PEACH_AND_NECTARINE.iter().find(|class| class.code == code)
+}
+
+/// The same, capitals or not.
+fn same_code(code: &str) -> Option<&'static SizeClass> {
+    PEACH_AND_NECTARINE.iter().find(|class| class.code.eq_ignore_ascii_case(code))
 }
 
 /// The class a diameter in mm falls into; `None` below the scale.

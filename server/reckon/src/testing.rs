@@ -5,9 +5,9 @@ use chrono::NaiveDate;
 use crate::block::{Block, Farm, Season};
 use crate::exact::{Acres, Hours};
 use crate::figure::{Kept, RecordId};
-use crate::money::UnitPrice;
-use crate::records::{LaborEntry, Loading, Pay, Task};
-use crate::season::SeasonRecords;
+use crate::money::{Money, UnitPrice};
+use crate::records::{Cost, CostGroup, LaborEntry, Loading, Pay, SharedBasis, Shares, Task};
+use crate::season::{SeasonRecords, SharedCost};
 
 /// A day of 2026.
 pub(crate) fn date(month: u32, day: u32) -> NaiveDate {
@@ -71,5 +71,34 @@ pub(crate) fn labor_entry(task: Task, hours: &str, wage: &str) -> LaborEntry {
         loading: Loading::FromRates,
         trees_done: None,
         note: String::new(),
+    }
+}
+
+/// One record with its line.
+pub(crate) fn numbered<R>(line: u32, record: R) -> Kept<R> {
+    Kept { id: RecordId::Line(line), record }
+}
+
+/// An invoice of 3 May for the office.
+pub(crate) fn cost(group: CostGroup, cents: i64) -> Cost {
+    Cost {
+        date: date(5, 3),
+        payee: String::new(),
+        category: "office".into(),
+        group,
+        amount: Money::from_cents(cents),
+        basis: SharedBasis::Acres,
+        shares: Shares::default(),
+        lasting: None,
+        note: String::new(),
+    }
+}
+
+/// An invoice for the office, shared by these weights.
+pub(crate) fn shared(line: u32, cents: i64, weights: &[i64], own: usize) -> SharedCost {
+    SharedCost {
+        cost: numbered(line, cost(CostGroup::CashOverhead, cents)),
+        weights: weights.iter().map(|weight| (*weight).into()).collect(),
+        own,
     }
 }

@@ -9,36 +9,8 @@ use crate::figure::{Evidence, Figure, Gap, GapAbout, Kept, RecordId, RecordKind,
 use crate::records::{FruitCount, Task};
 use crate::say;
 use crate::season::{SeasonRecords, ThinningSeason};
+use crate::stats::{float, ratio};
 use crate::units::{Count, FruitPerTree, Inches, Share};
-
-/// A ratio of sums and its standard error.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Ratio {
-    /// Sum of `y` over sum of `x`.
-    pub ratio: f64,
-    /// Its standard error; needs two pairs.
-    pub standard_error: Option<f64>,
-}
-
-/// Ratio estimate of pairs (x, y) from a simple random sample: r = sum(y)/sum(x), with
-/// standard error sqrt(sum (y - r x)^2 / (n - 1) / n) / mean(x).
-///
-/// The mean of x is the sample's own, and no correction is made for a sample that is a large part
-/// of the block: the error is never made smaller than the counts can show. `None` when x sums to zero.
-pub fn ratio(pairs: &[(f64, f64)]) -> Option<Ratio> {
-    let sum_x: f64 = pairs.iter().map(|(x, _)| x).sum();
-    let sum_y: f64 = pairs.iter().map(|(_, y)| y).sum();
-    if sum_x <= 0.0 {
-        return None;
-    }
-    let ratio = sum_y / sum_x;
-    let standard_error = (pairs.len() > 1).then(|| {
-        let n = float(pairs.len());
-        let squares: f64 = pairs.iter().map(|(x, y)| (y - ratio * x) * (y - ratio * x)).sum();
-        libm::sqrt(squares / (n - 1.0) / n) / (sum_x / n)
-    });
-    Some(Ratio { ratio, standard_error })
-}
 
 /// What the counts of a season say.
 pub fn season(records: &SeasonRecords) -> (ThinningSeason, Vec<Gap>) {
@@ -213,11 +185,6 @@ fn uncounted(records: &SeasonRecords, samples: &[Sample], complete: usize) -> Op
         let mend = "Count a few trees before and after; it gives the share taken off and the cost of 1,000 fruit.";
         say::worth_a_look(GapAbout::Thinning, what, mend, [])
     })
-}
-
-#[expect(clippy::cast_precision_loss, reason = "a count of samples")]
-fn float(n: usize) -> f64 {
-    n as f64
 }
 
 #[cfg(test)]

@@ -33,6 +33,9 @@ pub(crate) struct Demo {
     /// Address to listen on: loopback, as the sign-in is printed.
     #[arg(long, default_value = "127.0.0.1:8600")]
     listen: SocketAddr,
+    /// Use this empty database instead of a fresh SQLite file, for example a PostgreSQL one.
+    #[arg(long)]
+    database: Option<String>,
     /// Stop after the reports are written.
     #[arg(long)]
     no_serve: bool,
@@ -70,7 +73,13 @@ impl Demo {
             return Err(Trouble::Asked("The demo prints its sign-in, so it is served on loopback only.".to_owned()));
         }
         let data = folder(&self.data)?;
-        let store = fresh_store(&data.join("demo.sqlite")).await?;
+        let store = match &self.database {
+            Some(url) => serve::open(url, Arc::new(Machine)).await?,
+            None => fresh_store(&data.join("demo.sqlite")).await?,
+        };
+        if !store.door().is_empty().await? {
+            return Err(Trouble::Asked("This database holds a book already; the demo needs an empty one.".to_owned()));
+        }
         let operation = operation()?;
         let password = passphrase(Machine.secret());
         let scope = found(&store, &operation, &password).await?;

@@ -87,6 +87,9 @@ pub enum StoreError {
     /// The database is busy; the same request may work a moment later.
     #[error("the database is busy; try again")]
     Busy,
+    /// A book cannot be saved after a file that could not be brought in.
+    #[error("the file was not brought in, so nothing of this book is saved")]
+    HalfDone,
     /// A live PostgreSQL database is copied by its own tool.
     #[error("back up a PostgreSQL database with pg_dump")]
     UsePgDump,

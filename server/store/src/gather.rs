@@ -5,16 +5,15 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 use reckon::block::{Block, Farm};
-use reckon::exact::Acres;
 use reckon::figure::Kept;
-use reckon::records::{Cost, SharedBasis};
+use reckon::records::Cost;
 use reckon::season::{SeasonRecords, SharedCost};
-use rust_decimal::Decimal;
 use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, Condition, ConnectionTrait, EntityTrait, QueryFilter, Select};
 
 use crate::error::StoreError;
 use crate::rows::{self, RecordRow, mulch::lasts_to};
+use crate::weights::Weights;
 use crate::tables::people::operation;
 use crate::tables::places::{block, block_setting, farm, season};
 
@@ -185,35 +184,49 @@ async fn costs<C: ConnectionTrait>(
 ) -> Result<(), StoreError> {
     let block = rows::cost::Column::BlockId;
     let own_or_shared = Condition::any().add(block.is_in(wanted.blocks.iter().copied())).add(block.is_null());
-    let found = in_season::<rows::cost::Model>(wanted).filter(own_or_shared);
-    for row in sorted(found.all(db).await?) {
+    let season = wanted.season;
+    let found = costs_of(wanted.operation, season.first_day, season.last_day).filter(own_or_shared).all(db).await?;
+    let mut shared = Vec::new();
+    for row in sorted(found) {
         let place = row.place();
         let cost = row.kept()?;
-        match place.block_id {
-            Some(block) => {
-                if let Some(season) = seasons.get_mut(&block) {
-                    season.costs.push(cost);
-                }
-            }
-            None => share(&cost, place.farm_id, places, seasons),
+        if !reaches(&cost.record, wanted.season) {
+            continue;
         }
+        match place.block_id.map(|block| seasons.get_mut(&block)) {
+            Some(Some(season)) => season.costs.push(cost),
+            Some(None) => {}
+            None => shared.push((cost, place.farm_id)),
+        }
+    }
+    let bases = shared.iter().map(|(cost, _)| cost.record.basis);
+    let weights = Weights::load(db, wanted.operation, wanted.season, bases).await?;
+    for (cost, farm) in &shared {
+        share(cost, *farm, places, &weights, seasons);
     }
     Ok(())
 }
 
-fn share(cost: &Kept<Cost>, farm: Option<Uuid>, places: &Places, seasons: &mut Seasons) {
-    let weights: Vec<Decimal> = places.sharing(farm).map(|block| weight(block, cost.record.basis)).collect();
+/// Costs of a season's days, and what was bought earlier and may still be within its life.
+pub(crate) fn costs_of(operation: Uuid, first: NaiveDate, last: NaiveDate) -> Select<rows::cost::Entity> {
+    let (day, life) = (rows::cost::Column::Day, rows::cost::Column::LifeYears);
+    let lasting = Condition::all().add(life.is_not_null()).add(day.lte(last));
+    let of_the_season = Condition::any().add(day.between(first, last)).add(lasting);
+    rows::cost::Entity::find().filter(rows::cost::Column::OperationId.eq(operation)).filter(of_the_season)
+}
+
+/// Whether a cost of [`costs_of`] falls on the season: what lasts may have come to its end before.
+pub(crate) fn reaches(cost: &Cost, season: &season::Model) -> bool {
+    let Some(lasting) = cost.lasting else { return true };
+    season.season().is_ok_and(|season| lasting.reaches(cost.date, &season))
+}
+
+fn share(cost: &Kept<Cost>, farm: Option<Uuid>, places: &Places, weights: &Weights, seasons: &mut Seasons) {
+    let weights: Vec<_> = places.sharing(farm).map(|block| weights.of(block, &cost.record)).collect();
     for (own, block) in places.sharing(farm).enumerate() {
         if let Some(season) = seasons.get_mut(&block.id) {
             season.shared_costs.push(SharedCost { cost: cost.clone(), weights: weights.clone(), own });
         }
-    }
-}
-
-fn weight(block: &block::Model, basis: SharedBasis) -> Decimal {
-    match basis {
-        SharedBasis::Acres => Acres::from_micros(block.acres_micros).decimal(),
-        SharedBasis::Trees => block.trees.map_or(Decimal::ZERO, Decimal::from),
     }
 }
 

@@ -24,10 +24,11 @@ mod store;
 mod summary;
 mod tables;
 mod target;
+mod weights;
 
 pub use audit::{Change, Verb};
 pub use book::{Book, BroughtIn, FileFacts, RowIn};
-pub use desk::{BlockRow, BroughtInFile, Desk, FarmRow, PER_PAGE, RecordFilter, StoredRecord};
+pub use desk::{BlockRow, BroughtInFile, Desk, FarmRow, PER_PAGE, RecordFilter, SharedOut, StoredRecord};
 pub use door::{Door, NewUser, SignedIn};
 pub use error::{Constraint, StoreError};
 pub use ids::{BlockId, FarmId, OperationId, UserId};

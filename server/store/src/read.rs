@@ -1,4 +1,4 @@
-//! From columns to reckon's types: each helper names the column when its value makes no sense.
+//! From columns to reckon's types: each function names the column when its value makes no sense.
 
 use sea_orm::entity::prelude::Uuid;
 

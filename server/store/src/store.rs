@@ -4,13 +4,12 @@ use std::path::Path;
 use std::sync::Arc;
 use std::time::Duration;
 
-use migrations::Migrator;
+use migrations::{Migrator, MigratorTrait};
 use sea_orm::sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqliteSynchronous};
 use sea_orm::{
     AccessMode, ConnectOptions, Database, DatabaseConnection, DatabaseTransaction, DbBackend, IsolationLevel,
     SqliteTransactionMode, TransactionOptions, TransactionTrait,
 };
-use sea_orm_migration::MigratorTrait;
 
 use crate::book::Book;
 use crate::desk::Desk;
@@ -97,7 +96,8 @@ impl Store {
         Desk { store: self, scope }
     }
 
-    /// Opens the one writing transaction of a request.
+    /// Opens the one writing transaction of a request. Opening a second one before the first is
+    /// saved or dropped waits in vain on SQLite, which has one writer.
     ///
     /// # Errors
     /// [`StoreError::Forbidden`] when the role lacks the right; [`StoreError::Busy`] when the

@@ -91,6 +91,9 @@ async fn one_bad_row_keeps_the_whole_file_out() {
         rows[39] = RowIn { target: Target::Operation, ..row(&world, 39) };
         let tried = bring(&fresh, &world.owner, &file("a.csv", &rows), &rows).await;
         assert!(matches!(tried, Err(StoreError::Misplaced { kind: RecordKind::Labor })));
+        let mut book = fresh.store.book(&world.owner, Right::BringIn).await.unwrap();
+        book.bring_in(&file("a.csv", &rows), &rows).await.unwrap_err();
+        assert!(matches!(book.save().await, Err(StoreError::HalfDone)));
         assert_eq!(kept(&fresh, &world).await, 0);
         assert_eq!(fresh.store.desk(&world.owner).brought_in(10).await.unwrap(), []);
     })

@@ -11,7 +11,7 @@ use actix_web::{App, HttpServer, web};
 use chrono::{DateTime, NaiveDate, Utc};
 use store::{Source, Store};
 
-use crate::{body, csrf, headers, routes};
+use crate::{body, csrf, headers, password, routes};
 
 /// What every request may need. Nothing of a person: any number of instances run beside each other.
 #[derive(Clone)]
@@ -63,6 +63,7 @@ pub fn app(
 /// # Errors
 /// The listener cannot be used.
 pub fn serve(state: AppState, listener: TcpListener) -> std::io::Result<Server> {
+    password::prepare();
     let server = HttpServer::new(move || app(state.clone()))
         .client_request_timeout(Duration::from_secs(15))
         .client_disconnect_timeout(Duration::from_secs(30))

@@ -2,6 +2,7 @@
 
 use std::future::Future;
 use std::pin::Pin;
+use std::time::Duration;
 
 use actix_multipart::{Field, Multipart};
 use actix_web::dev::Payload;
@@ -24,6 +25,14 @@ const BESIDE_LIMIT: usize = 4 * 1024;
 const AROUND_LIMIT: usize = 16 * 1024;
 const FORM_TOO_LARGE: PageError = PageError::TooLarge { limit: "64 KB" };
 const FILE_TOO_LARGE: PageError = PageError::TooLarge { limit: "20 MB" };
+
+/// How long a form, and a file, may take to arrive: a poor connection sends 20 MB in ten minutes.
+const FORM_PATIENCE: Duration = Duration::from_secs(30);
+const FILE_PATIENCE: Duration = Duration::from_mins(10);
+
+async fn in_time<T>(patience: Duration, body: impl Future<Output = T>) -> Result<T, PageError> {
+    tokio::time::timeout(patience, body).await.map_err(|_| PageError::TooSlow)
+}
 
 /// Refuses by the announced length, before a byte of the body is read.
 pub(crate) fn fits(carries: Carries, headers: &HeaderMap) -> Result<(), PageError> {
@@ -65,7 +74,8 @@ impl FromRequest for Form {
         let fields = web::Form::<Vec<(String, String)>>::from_request(req, payload);
         let granted = Granted::of(req);
         Box::pin(async move {
-            let form = fields.await.map(|fields| Self(fields.into_inner())).map_err(|error| unread(&error))?;
+            let fields = in_time(FORM_PATIENCE, fields).await?;
+            let form = fields.map(|fields| Self(fields.into_inner())).map_err(|error| unread(&error))?;
             // Where nobody is signed in (sign in, first run) there is no session to ride on.
             if let Some(granted) = granted {
                 csrf::check(&granted.who.csrf, Some(form.get(csrf::FIELD)))?;
@@ -154,7 +164,7 @@ impl FromRequest for Upload {
         let granted = Granted::of(req);
         Box::pin(async move {
             let parts = parts.await.map_err(|_| PageError::Unreadable("it is not a form with a file"))?;
-            Self::read(parts, granted).await
+            in_time(FILE_PATIENCE, Self::read(parts, granted)).await?
         })
     }
 }

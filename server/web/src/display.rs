@@ -30,7 +30,7 @@ fn operation_lists(shell: &Shell) -> Vec<Place> {
         (RecordKind::Weather, "Weather"),
         (RecordKind::Price, "Price list"),
         (RecordKind::Rate, "Rates"),
-        (RecordKind::Cost, "Shared costs"),
+        (RecordKind::Cost, "Costs"),
     ];
     let Some(season) = shell.season else { return Vec::new() };
     LISTS.into_iter().map(|(kind, words)| (to::records(season.year, None, kind), words.to_owned())).collect()

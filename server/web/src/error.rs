@@ -41,6 +41,9 @@ pub enum PageError {
     /// The body could not be read.
     #[error("What was sent could not be read: {0}. Nothing was changed.")]
     Unreadable(&'static str),
+    /// The body did not arrive in time.
+    #[error("What was sent did not arrive in time. Nothing was changed; try again where the signal is better.")]
+    TooSlow,
     /// The page does not take this method.
     #[error("This address cannot be asked for in that way. Follow a link or use a form of this book.")]
     Method {
@@ -54,7 +57,7 @@ pub enum PageError {
     #[error("Somebody changed this entry while the page was open. Nothing was changed; load the page again.")]
     Changed,
     /// The season is closed.
-    #[error("This season is closed. Open it again before changing its records.")]
+    #[error("This would change a season that is closed. Nothing was changed; open the season again first.")]
     Closed,
     /// The day lies outside the season.
     #[error("The date lies outside the season. Nothing was changed.")]
@@ -121,6 +124,7 @@ impl ResponseError for PageError {
             Self::Forbidden | Self::NotFromHere => StatusCode::FORBIDDEN,
             Self::TooLarge { .. } => StatusCode::PAYLOAD_TOO_LARGE,
             Self::Unreadable(_) => StatusCode::BAD_REQUEST,
+            Self::TooSlow => StatusCode::REQUEST_TIMEOUT,
             Self::Method { .. } => StatusCode::METHOD_NOT_ALLOWED,
             Self::TooManyTries => StatusCode::TOO_MANY_REQUESTS,
             Self::Changed | Self::Closed | Self::OutsideSeason | Self::Taken | Self::InUse => StatusCode::CONFLICT,

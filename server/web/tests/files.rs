@@ -40,7 +40,7 @@ async fn a_file_is_brought_in_once() {
     assert_eq!(house.labor_entries().await, 4);
 
     let list = site(house.owner_browser().await.request("GET", &house.labor_list())).await;
-    assert!(list.body.contains("from labor.csv, line 4"));
+    assert!(list.body.contains("<small>labor.csv, line 4</small>"));
 }
 
 #[actix_web::test]

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use reckon::season::EtoSource;
 use reckon::units::{Celsius, MetresPerSecond};
 use reckon::weather::equations::{self as eq, Air, Sun};
-use reckon::weather::{self, Site};
+use reckon::weather::{self, Filling, Site};
 
 use super::{Example, day_number};
 use crate::fixture::close;
@@ -108,7 +108,7 @@ fn example_17_penman_monteith() {
     let solar = eq::solar_from_sunshine(example.input("n"), sun.daylight_hours(), sun.extraterrestrial());
     let (vapour, wind) = (example.input("ea"), example.input("u2"));
     // Soil heat of a month (p. 68): our days take none.
-    let heat = 0.14 * (example.input("Tmean_this_month") - example.input("Tmean_previous_month"));
+    let heat = eq::soil_heat_of_month(example.input("Tmean_this_month"), example.input("Tmean_previous_month"));
     check_energy(&mut example, &sun, solar, vapour, heat, wind);
     example.check("P", eq::pressure(2.0));
     example.check("N", sun.daylight_hours());
@@ -157,18 +157,23 @@ fn examples_17_and_20_through_a_station_day() {
         ..day(4, 15)
     };
     let site = Site { latitude_deg: Some(13.7333), elevation_m: Some(2.0) };
-    let eto = weather::eto(&bangkok, &site).unwrap();
+    let eto = weather::eto(&bangkok, &site, &Filling::default()).unwrap();
     assert_eq!(eto.source, EtoSource::PenmanMonteith);
     // A day has no soil heat flux: 0.14 MJ more than the month of the example, 0.039 mm.
     close("example 17 without soil heat", eto.mm, 5.716_12 + 0.14 * 3.965_31 / 14.1927, 1e-4);
     let lyon = reckon::records::WeatherDay { t_max: Celsius::new(26.6), t_min: Celsius::new(14.8), ..day(7, 15) };
     let site = Site { latitude_deg: Some(45.7167), elevation_m: Some(200.0) };
-    let eto = weather::eto(&lyon, &site).unwrap();
+    let eto = weather::eto(&lyon, &site, &Filling::default()).unwrap();
     assert_eq!(eto.source, EtoSource::Hargreaves);
     close("example 20 by Hargreaves", eto.mm, 5.033_06, 1e-4);
+    // The example's own way: everything but temperature estimated.
+    let eto = weather::eto(&lyon, &site, &Filling { temperatures_alone: true, ..Filling::default() }).unwrap();
+    assert_eq!(eto.source, EtoSource::PenmanMonteithFilled);
+    close("example 20 by estimates", eto.mm, 4.560_44, 1e-4);
 }
 
-fn weather_day(date: NaiveDate) -> reckon::records::WeatherDay {
+/// A day with nothing measured.
+pub(crate) fn weather_day(date: NaiveDate) -> reckon::records::WeatherDay {
     reckon::records::WeatherDay {
         date,
         t_max: None,

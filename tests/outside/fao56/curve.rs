@@ -1,7 +1,7 @@
 //! Crop coefficients, chapters 6 and 9.
 
 use reckon::water::canopy::{self, Stages};
-use reckon::water::sparse;
+use reckon::water::{single, sparse};
 use reckon::weather::equations::Sun;
 
 use super::{Example, day_number};
@@ -15,6 +15,14 @@ fn example_27_climate_adjustment() {
             canopy::climate(example.input(&format!("{place}_u2")), example.input(&format!("{place}_RHmin")), height);
         example.check(&format!("Kc_mid_{place}"), canopy::adjusted(table, climate));
     }
+    example.done();
+}
+
+/// Eq. 68, p. 134: the tall reference over grass in a dry, windy place; the same climatic term.
+#[test]
+fn equation_68_tall_reference() {
+    let mut example = Example::load("eq68");
+    example.check("alfalfa_to_grass_Kratio_Kimberly", canopy::kc_max_climate(1.2, 2.2, 30.0, 0.5));
     example.done();
 }
 
@@ -51,8 +59,8 @@ fn example_41_a_sparse_stand() {
     example.check("Kcb_h_eq101", sparse::kcb_full(height, 0.0));
     example.check("Kcb_full_eq100", full);
     example.check("Kcb_mid_eq98", mid);
-    for quantity in ["Kc_mid_low", "Kc_mid_high"] {
-        example.leave(quantity, "single coefficient, a range by wetting frequency");
-    }
+    let [low, high] = single::of_sparse_stand(mid);
+    example.check("Kc_mid_low", low);
+    example.check("Kc_mid_high", high);
     example.done();
 }

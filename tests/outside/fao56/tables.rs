@@ -1,10 +1,10 @@
 //! Presets against the tables they come from.
 
 use reckon::block::Emitter;
-use reckon::water::preset::{self, CropGroup};
+use reckon::water::preset::{self, CropGroup, Floor};
 use reckon::water::setup::Soil;
 
-use crate::fixture::{Row, close, table};
+use crate::fixture::{close, table};
 
 /// Table 19 (p. 144): the presets are the middles of its ranges.
 #[test]
@@ -22,30 +22,57 @@ fn table_19_soils() {
     }
 }
 
-/// Tables 12 and 17 (p. 113 and 140), rows with killing frost; table 22 (p. 165) for p and roots.
+/// Tables 12 and 17 (p. 113 and 140), every row of the crops; table 22 (p. 165) for p.
 #[test]
 fn tables_12_17_and_22_crops() {
-    let coefficients = table("water/fao56_crop_coefficients_stone_fruit.csv");
+    let rows = table("water/fao56_crop_coefficients_stone_fruit.csv");
     let rooting = table("water/fao56_stage_lengths_rooting.csv");
-    for (crop, cover, group) in [
-        ("apricots_peaches_stone_fruit", "no_ground_cover", CropGroup::StoneFruit),
-        ("apricots_peaches_stone_fruit", "active_ground_cover", CropGroup::StoneFruit),
-        ("apples_cherries_pears", "no_ground_cover", CropGroup::PomeAndCherry),
-        ("apples_cherries_pears", "active_ground_cover", CropGroup::PomeAndCherry),
-        ("almonds", "no_ground_cover", CropGroup::Almond),
-    ] {
-        let is_it = |row: &&Row| {
-            row.text("crop_group") == crop && row.text("ground_cover") == cover && row.text("frost") != "no_frost"
+    assert_eq!(rows.len(), 9);
+    for row in &rows {
+        let crop = row.text("crop_group");
+        let group = match crop {
+            "apricots_peaches_stone_fruit" => CropGroup::StoneFruit,
+            "apples_cherries_pears" => CropGroup::PomeAndCherry,
+            "almonds" => CropGroup::Almond,
+            other => panic!("no row for {other}"),
         };
-        let row = coefficients.iter().find(is_it).unwrap_or_else(|| panic!("{crop} {cover}"));
-        let preset = preset::crop_water(group, cover == "active_ground_cover");
-        let printed = ["Kcb_ini", "Kcb_mid", "Kcb_end_before_leaf_drop"].map(|column| row.number(column));
-        for (ours, theirs) in preset.kcb.into_iter().zip(printed) {
-            close(crop, ours, theirs, 1e-9);
+        let floor = Floor {
+            ground_cover: row.text("ground_cover") == "active_ground_cover",
+            killing_frost: row.text("frost") != "no_frost",
+        };
+        let preset = preset::crop_water(group, floor);
+        for (what, ours, columns) in [
+            ("Kc", preset.kc, ["Kc_ini", "Kc_mid", "Kc_end_before_leaf_drop"]),
+            ("Kcb", preset.kcb, ["Kcb_ini", "Kcb_mid", "Kcb_end_before_leaf_drop"]),
+        ] {
+            for (ours, column) in ours.into_iter().zip(columns) {
+                close(&format!("{crop} {what}"), ours, row.number(column), 1e-9);
+            }
         }
         close(crop, preset.height_m, row.number("max_height_m"), 1e-9);
         let roots = rooting.iter().find(|row| row.text("table") == "22" && row.text("crop") == crop).unwrap();
         close(crop, preset.depletion_fraction, roots.number("p_at_ETc_5_mm_per_day"), 1e-9);
+    }
+}
+
+/// Footnotes of tables 12 and 17: Kcb after leaf fall, bare floor 0.15, living cover 0.45 to 0.75.
+#[test]
+fn after_leaf_fall() {
+    let dormant = |ground_cover, killing_frost| preset::dormant_kcb(Floor { ground_cover, killing_frost });
+    close("bare", dormant(false, true), 0.15, 0.0);
+    close("bare, no frost", dormant(false, false), 0.15, 0.0);
+    close("cover", dormant(true, true), 0.45, 0.0);
+    close("cover, no frost", dormant(true, false), 0.75, 0.0);
+}
+
+/// Table 21 (p. 149): ground covered by stage.
+#[test]
+fn table_21_ground_covered() {
+    let rows = table("water/fao56_table21_fc.csv");
+    assert_eq!(rows.len(), preset::COVER_BY_STAGE.len());
+    for ((from, to), row) in preset::COVER_BY_STAGE.into_iter().zip(&rows) {
+        close(row.text("growth_stage"), from, row.number("fc_from"), 0.0);
+        close(row.text("growth_stage"), to, row.number("fc_to"), 0.0);
     }
 }
 

@@ -1,4 +1,4 @@
-//! Wage, payroll, commission and water rates.
+//! Wage, payroll, commission, water and interest rates.
 
 use reckon::exact::{Exact, unit};
 use reckon::money::UnitPrice;
@@ -13,14 +13,20 @@ pub(super) const COLUMNS: &[Column] = &[
     choice("rate", "Rate", WORDS, "What the rate is for.", "wage").required(),
     choice("task", "Task", words!(Task), "Task a wage is for. Blank = every task without a wage of its own.", "thin"),
     number("usd_per_hour", "Dollars an hour", "$/h", "For a wage.", "17.50"),
-    number("pct", "Percent of pay", "%", "For payroll costs and a contractor's commission.", "11.5"),
+    number("pct", "Percent", "%", "Of pay, for payroll costs and a contractor's commission; a year, for interest.", "11.5"),
     number("usd_per_acre_foot", "Dollars an acre-foot", "$/acre-ft", "For water.", "165"),
     NOTE,
 ];
 
-const KINDS: [RateKind; 4] = [RateKind::Wage(None), RateKind::Payroll, RateKind::Commission, RateKind::Water];
-const WORDS: &[&str] =
-    &[RateKind::Wage(None).word(), RateKind::Payroll.word(), RateKind::Commission.word(), RateKind::Water.word()];
+const KINDS: [RateKind; 5] =
+    [RateKind::Wage(None), RateKind::Payroll, RateKind::Commission, RateKind::Water, RateKind::Interest];
+const WORDS: &[&str] = &[
+    RateKind::Wage(None).word(),
+    RateKind::Payroll.word(),
+    RateKind::Commission.word(),
+    RateKind::Water.word(),
+    RateKind::Interest.word(),
+];
 
 pub(super) fn read(row: &mut Row<'_>) -> Option<Rate> {
     let from = row.date("from", DateRule::NotAfterSeason);
@@ -53,7 +59,7 @@ fn micros(row: &mut Row<'_>, kind: RateKind) -> Option<i64> {
 const fn column(kind: RateKind) -> &'static str {
     match kind {
         RateKind::Wage(_) => "usd_per_hour",
-        RateKind::Payroll | RateKind::Commission => "pct",
+        RateKind::Payroll | RateKind::Commission | RateKind::Interest => "pct",
         RateKind::Water => "usd_per_acre_foot",
     }
 }

@@ -67,10 +67,16 @@ const fn shape(setting: Setting) -> Shape {
         | Setting::GrowthStartMonth
         | Setting::GrowthStartDay
         | Setting::GroundCover
+        | Setting::KillingFrost
+        | Setting::FillMissingWeather
+        | Setting::MulchOverWettedFirst
         | Setting::WettedFractionShaded
         | Setting::WettingFirst
         | Setting::RainWithIrrigationWetsAll => Shape::Whole,
-        Setting::RuleFirstMonthDay | Setting::RuleLastMonthDay => Shape::MonthDay,
+        Setting::RuleFirstMonthDay
+        | Setting::RuleLastMonthDay
+        | Setting::RunFirstMonthDay
+        | Setting::RunLastMonthDay => Shape::MonthDay,
         _ => Shape::Number,
     }
 }
@@ -119,6 +125,26 @@ const fn label(setting: Setting) -> (&'static str, &'static str, &'static str) {
         Setting::RuleNetMm => ("Rule: net depth of a set", "mm", "25"),
         Setting::RuleFirstMonthDay => ("Rule: first day", "MMDD", "420"),
         Setting::RuleLastMonthDay => ("Rule: last day", "MMDD", "930"),
+        Setting::RootDepthMinM => ("Root depth at first", "m", "0.4"),
+        Setting::KcbDormant => ("Kcb outside the curve", "", "0.15"),
+        Setting::KillingFrost => ("Killing frost", "0 or 1", "1"),
+        Setting::HeightMinM => ("Height at first", "m", "1"),
+        Setting::KcMaxBase => ("Upper limit of Kc", "", "1.2"),
+        Setting::LightRainOfEto => ("Light rain left out below", "share of ETo", "0.2"),
+        Setting::RunFirstMonthDay => ("Balance: first day", "MMDD", "301"),
+        Setting::RunLastMonthDay => ("Balance: last day", "MMDD", "1031"),
+        Setting::FillMissingWeather => ("Estimate what the station lacks", "0 or 1", "0"),
+        Setting::RadiationFromRange => ("Radiation from the temperature range", "", "0.16"),
+        Setting::DewBelowLowC => ("Dew point below the low", "°C", "2"),
+        Setting::RuleDepletionOfTaw => ("Rule: share of total available", "share", "0.4"),
+        Setting::RuleGrossMm => ("Rule: gross depth of a set", "mm", "28"),
+        Setting::MulchReductionPct => ("Evaporation cut by full organic cover", "%", "50"),
+        Setting::MulchFullDepthIn => ("Depth of full effect", "in", "2"),
+        Setting::MulchOverWettedFirst => ("Mulch on the wetted strip first", "0 or 1", "0"),
+        Setting::MulchSettlingInPerYear => ("Mulch settles in a year", "in", "1"),
+        Setting::PlasticKcbReductionPct => ("Kcb cut by full plastic cover", "%", "10"),
+        Setting::MulchInterestPct => ("Interest in the cost of mulch", "%", "5"),
+        Setting::EvaporationUncertaintyPct => ("Uncertainty of evaporable water", "%", "15"),
         Setting::MulchUncertaintyPct => ("Uncertainty of the mulch rule", "%", "50"),
     }
 }

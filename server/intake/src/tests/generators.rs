@@ -9,8 +9,8 @@ use reckon::exact::Exact;
 use reckon::figure::RecordKind;
 use reckon::money::{Money, UnitPrice};
 use reckon::records::{
-    Charges, Cost, CostGroup, FruitCount, LaborEntry, LineOutcome, Loading, Observation, PackoutLine, Pay, Pick,
-    PriceLine, Rate, RateKind, Record, SettlementLine, SharedBasis, Sold, Task, ThinningMethod,
+    Charges, Cost, CostGroup, FruitCount, LaborEntry, Lasting, LineOutcome, Loading, Observation, PackoutLine, Pay, Pick,
+    PriceLine, Rate, RateKind, Record, SettlementLine, SharedBasis, Shares, Sold, Task, ThinningMethod,
 };
 use reckon::units::{Feet, GallonsPerHour, Inches};
 
@@ -162,17 +162,28 @@ fn settlement() -> impl Strategy<Value = Record> {
 
 fn cost() -> impl Strategy<Value = Record> {
     let words = (select(CostGroup::ALL.to_vec()), select(SharedBasis::ALL.to_vec()));
-    (day(), maybe_empty(), text(), words, money(-99_999_999_999), note())
-        .prop_map(|(date, payee, category, (group, basis), amount, note)| Cost {
+    let lasting = of((1_u32..=100, money(0), 0_i64..=100 * MILLION));
+    (day(), maybe_empty(), text(), words, money(-99_999_999_999), lasting, note())
+        .prop_map(|(date, payee, category, (group, basis), amount, lasting, note)| Cost {
             date,
             payee,
             category,
-            group,
+            group: if lasting.is_some() { CostGroup::NonCashOverhead } else { group },
             amount,
             basis,
+            shares: if basis == SharedBasis::Fixed { halves() } else { Shares::default() },
+            lasting: lasting.map(|(life_years, salvage, rate)| Lasting {
+                life_years,
+                salvage,
+                rate: Exact::from_micros(rate),
+            }),
             note,
         })
         .prop_map(Record::Cost)
+}
+
+fn halves() -> Shares {
+    Shares::parse("RB-1=33.25;RB-2=66.75").unwrap()
 }
 
 fn price_line() -> impl Strategy<Value = Record> {
@@ -195,6 +206,7 @@ fn rate() -> impl Strategy<Value = Record> {
         (of(select(Task::ALL.to_vec())), dollars()).prop_map(|(task, micros)| (RateKind::Wage(task), micros)),
         percent().prop_map(|micros| (RateKind::Payroll, micros)),
         percent().prop_map(|micros| (RateKind::Commission, micros)),
+        percent().prop_map(|micros| (RateKind::Interest, micros)),
         dollars().prop_map(|micros| (RateKind::Water, micros)),
     ];
     (day(), kind, note()).prop_map(|(from, (kind, micros), note)| Record::Rate(Rate { from, kind, micros, note }))

@@ -124,7 +124,10 @@ pub(super) fn mulch() -> impl Strategy<Value = Record> {
 fn setting(info: &'static SettingInfo) -> impl Strategy<Value = (&'static SettingInfo, Option<f64>)> {
     let value = match info.setting {
         Setting::GrowthStartDay => Just(28.0).boxed(),
-        Setting::RuleFirstMonthDay | Setting::RuleLastMonthDay => {
+        Setting::RuleFirstMonthDay
+        | Setting::RuleLastMonthDay
+        | Setting::RunFirstMonthDay
+        | Setting::RunLastMonthDay => {
             (1_u32..=12, 1_u32..=28).prop_map(|(month, day)| f64::from(month * 100 + day)).boxed()
         }
         _ if info.low.fract() == 0.0 && info.high.fract() == 0.0 && info.high - info.low >= 1.0 => {

@@ -1,6 +1,8 @@
 //! Packout and statement as JSON.
 
-use reckon::season::{CullLine, LineRole, PackoutCell, PackoutSeason, Statement, StatementLine};
+use reckon::break_even::{BreakEven, CostLevel};
+use reckon::ranging::{Ranging, RangingRow};
+use reckon::season::{CullLine, LineRole, PackoutCell, PackoutSeason, PackoutWeek, Statement, StatementLine};
 use serde_json::{Map, Value, json};
 
 use super::figure::Writer;
@@ -18,6 +20,7 @@ pub(super) fn packout(w: Writer, season: &PackoutSeason) -> Value {
         "cells": season.cells.iter().map(|one| cell(w, one)).collect::<Value>(),
         "sizes": season.sizes.iter().map(|one| cell(w, one)).collect::<Value>(),
         "grades": season.grades.iter().map(|one| cell(w, one)).collect::<Value>(),
+        "weeks": season.weeks.iter().map(|one| week(w, one)).collect::<Value>(),
         "culls": season.culls.iter().map(|one| cull(w, one)).collect::<Value>(),
         "priced_weight": w.maybe(season.priced_weight.as_ref(), Writer::exact),
         "boxes_without_price": w.maybe(season.boxes_without_price.as_ref(), Writer::exact),
@@ -36,6 +39,19 @@ fn cell(w: Writer, cell: &PackoutCell) -> Value {
         "net": w.maybe(cell.net.as_ref(), Writer::money),
         "net_per_box": w.maybe(cell.net_per_box.as_ref(), Writer::price),
         "net_per_pound": w.maybe(cell.net_per_pound.as_ref(), Writer::price),
+        "premium_per_box": w.maybe(cell.premium_per_box.as_ref(), Writer::price),
+        "premium_per_pound": w.maybe(cell.premium_per_pound.as_ref(), Writer::price),
+    })
+}
+
+fn week(w: Writer, week: &PackoutWeek) -> Value {
+    json!({
+        "name": week.starts.to_string(),
+        "boxes": w.exact(&week.boxes),
+        "weight": w.maybe(week.weight.as_ref(), Writer::exact),
+        "net": w.maybe(week.net.as_ref(), Writer::money),
+        "net_per_box": w.maybe(week.net_per_box.as_ref(), Writer::price),
+        "net_per_pound": w.maybe(week.net_per_pound.as_ref(), Writer::price),
     })
 }
 
@@ -51,6 +67,40 @@ pub(super) fn statement(w: Writer, statement: &Statement) -> Value {
         "order": statement.lines.iter().map(|line| Value::from(line.key.word())).collect::<Value>(),
         "lines": lines,
         "unsettled": w.maybe(statement.unsettled.as_ref(), Writer::money),
+        "break_even": statement.break_even.iter().map(|one| break_even(w, one)).collect::<Value>(),
+        "ranging": statement.ranging.as_ref().map(ranging),
+    })
+}
+
+fn break_even(w: Writer, line: &BreakEven) -> Value {
+    json!({
+        "name": line.level.word(),
+        "label": line.level.label(),
+        "per": line.unit.word(),
+        "cost": w.money(&line.cost),
+        "price": w.maybe(line.price.as_ref(), Writer::price),
+        "quantity": w.maybe(line.quantity.as_ref(), Writer::exact),
+        "quantity_per_acre": w.maybe(line.quantity_per_acre.as_ref(), Writer::exact),
+    })
+}
+
+/// Dollars of the block over each level of cost; a row a yield, a column a price.
+fn ranging(table: &Ranging) -> Value {
+    let row = |row: &RangingRow| {
+        let over = |level| row.cells.iter().map(|cell| cell.over.get(level).to_string()).collect::<Vec<_>>();
+        json!({
+            "percent": row.step,
+            "quantity": row.quantity.to_string(),
+            "quantity_per_acre": row.quantity_per_acre.map(|each| each.to_string()),
+            "over_operating": over(CostLevel::Operating),
+            "over_cash": over(CostLevel::Cash),
+            "over_all": over(CostLevel::All),
+        })
+    };
+    json!({
+        "per": table.unit.word(),
+        "prices": table.prices.iter().map(ToString::to_string).collect::<Vec<_>>(),
+        "rows": table.rows.iter().map(row).collect::<Value>(),
     })
 }
 

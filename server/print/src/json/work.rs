@@ -4,6 +4,9 @@ use reckon::season::{
     AppliedPart, EtoSource, LaborMeasure, LaborSeason, MethodPass, MulchLaid, MulchSaving, MulchSeason, Saving,
     TensionPoint, ThinningSeason, WaterSeason, WaterWeek,
 };
+use reckon::water::advice::WaterAdvice;
+use reckon::water::metered::{Comparison, MeteredSaving};
+use reckon::water::months::{RainCheck, WaterMonth};
 use serde_json::{Map, Value, json};
 
 use super::figure::{Writer, number};
@@ -81,8 +84,12 @@ pub(super) fn water(w: Writer, season: &WaterSeason) -> Value {
         "met": w.maybe(season.met.as_ref(), Writer::measure),
         "applied_of_need": w.maybe(season.applied_of_need.as_ref(), Writer::measure),
         "weeks": season.weeks.iter().map(week).collect::<Value>(),
+        "months": season.months.iter().map(month).collect::<Value>(),
+        "rain_check": season.rain_check.as_ref().map(|check| rain_check(w, check)),
         "tension": season.tension.iter().map(tension).collect::<Value>(),
         "mulch_saving": season.saving.as_ref().map(|saving| mulch_saving(w, saving)),
+        "metered_saving": season.metered_saving.as_ref().map(|saving| metered_saving(w, saving)),
+        "advice": season.advice.as_ref().map(|said| advice(w, said)),
     })
 }
 
@@ -113,6 +120,56 @@ fn tension(point: &TensionPoint) -> Value {
         "date": point.date.to_string(),
         "depth_in": number(point.depth.get()),
         "tension_kpa": number(point.tension.get()),
+        "says": point.band.word(),
+        "depletion_in": point.depletion.map(|depth| number(depth.get())),
+    })
+}
+
+fn month(month: &WaterMonth) -> Value {
+    json!({
+        "starts": month.starts.to_string(),
+        "days": month.days,
+        "need_in": number(month.need.get()),
+        "rain_in": number(month.rain.get()),
+        "rain_kept_in": number(month.rain_kept.get()),
+        "effective_rain_in": month.effective_rain.map(|depth| number(depth.get())),
+    })
+}
+
+fn rain_check(w: Writer, check: &RainCheck) -> Value {
+    json!({ "months": check.months, "kept": w.measure(&check.kept), "by_formula": w.measure(&check.by_formula) })
+}
+
+fn metered_saving(w: Writer, saving: &MeteredSaving) -> Value {
+    let comparison = |one: &Comparison| {
+        json!({ "name": one.label, "applied_of_need_pct": number(one.applied_of_need.get()) })
+    };
+    json!({
+        "own": w.measure(&saving.own),
+        "bare": w.measure(&saving.bare),
+        "comparisons": saving.comparisons.iter().map(comparison).collect::<Value>(),
+        "less_applied": w.measure(&saving.less_applied),
+        "depth": w.measure(&saving.depth),
+        "gallons": w.measure(&saving.gallons),
+        "applied_is": saving.applied_evidence.word(),
+    })
+}
+
+fn advice(w: Writer, advice: &WaterAdvice) -> Value {
+    json!({
+        "on": advice.on.to_string(),
+        "left": w.measure(&advice.left),
+        "left_share": w.measure(&advice.left_share),
+        "before_stress": w.measure(&advice.before_stress),
+        "daily_need": w.measure(&advice.daily_need),
+        "next_set": advice.next_set.as_ref().map(|set| json!({
+            "date": set.date.to_string(),
+            "net": w.measure(&set.net),
+            "gross": w.measure(&set.gross),
+            "gallons": w.measure(&set.gallons),
+            "hours": set.hours.map(number),
+        })),
+        "sentences": advice.sentences,
     })
 }
 
@@ -123,6 +180,8 @@ fn mulch_saving(w: Writer, saving: &MulchSaving) -> Value {
         "kept": one_saving(w, &saving.kept),
         "kept_low_in": number(low.get()),
         "kept_high_in": number(high.get()),
+        "range_of_mulch_pct": number(saving.range_of.0.get()),
+        "range_of_soil_pct": number(saving.range_of.1.get()),
         "irrigation_not_needed": one_saving(w, &saving.not_needed),
         "extra_drained": w.measure(&saving.extra_drained),
         "covered": w.measure(&saving.covered),
@@ -155,6 +214,7 @@ fn laid(w: Writer, laid: &MulchLaid) -> Value {
         "date": laid.date.to_string(),
         "material": laid.material,
         "depth_in": number(laid.depth.get()),
+        "depth_left_in": number(laid.depth_left.get()),
         "covered": w.maybe(laid.covered.as_ref(), Writer::measure),
         "covered_share": w.maybe(laid.covered_share.as_ref(), Writer::measure),
         "volume": w.maybe(laid.volume.as_ref(), Writer::measure),

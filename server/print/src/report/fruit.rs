@@ -1,9 +1,5 @@
 //! Packout by size class and grade, prices with the premium of each class, culls.
 
-use std::collections::BTreeMap;
-
-use reckon::exact::unit;
-use reckon::money::UnitPrice;
 use reckon::season::{BlockSeason, PackoutCell, PackoutSeason};
 
 use super::flow::{Flow, SOFT_NOTE};
@@ -70,18 +66,13 @@ fn by_size_and_grade(season: &PackoutSeason) -> Table {
         Column::words("price known", 50.0),
     ]);
     let most = season.cells.iter().map(|cell| cell.share.value.get()).fold(0.0, f64::max);
-    let mut below: BTreeMap<&Option<String>, UnitPrice<unit::Pound>> = BTreeMap::new();
     let mut size_before = None;
     for cell in &season.cells {
         // A size class stands once, before its first grade.
         let size = if size_before == Some(&cell.size_class) { None } else { cell.size_class.as_deref() };
         size_before = Some(&cell.size_class);
-        let price = cell.net_per_pound.as_ref().map(|price| price.value);
-        let premium = premium(below.get(&cell.grade).copied(), price);
-        if let Some(price) = price {
-            below.insert(&cell.grade, price);
-        }
-        table.row(Weight::Plain, cells(size.unwrap_or_default(), cell, most, premium));
+        let premium = cell.premium_per_pound.as_ref().map(|premium| figures::signed_price(premium.value, 2));
+        table.row(Weight::Plain, cells(size.unwrap_or_default(), cell, most, premium.unwrap_or_default()));
     }
     for cell in &season.grades {
         table.row(Weight::Bold, cells("All sizes", cell, 0.0, String::new()));
@@ -119,17 +110,6 @@ fn cells(size: &str, cell: &PackoutCell, most: f64, premium: String) -> Vec<Cell
         Cell::figure(premium),
         Cell::soft(&known),
     ]
-}
-
-/// What a pound of this class brought over one of the class below in its grade; nothing for the lowest.
-fn premium(below: Option<UnitPrice<unit::Pound>>, this: Option<UnitPrice<unit::Pound>>) -> String {
-    match (below, this) {
-        (Some(below), Some(this)) => {
-            let over: UnitPrice<unit::Pound> = UnitPrice::from_micros(this.micros().saturating_sub(below.micros()));
-            figures::signed_price(over, 2)
-        }
-        _ => String::new(),
-    }
 }
 
 /// Culls by cause, and boxes without a price.

@@ -8,6 +8,7 @@ mod odd;
 mod packout;
 mod statement;
 mod water;
+mod water_words;
 mod words;
 
 use chrono::NaiveDate;
@@ -40,7 +41,7 @@ pub fn full() -> BlockSeason {
         statement,
         observations: words::observations(),
         gaps: words::gaps(),
-        how: reckon::how::how(),
+        how: reckon::how::of(reckon::how::Made::default()),
         heading,
     }
 }

@@ -2,7 +2,7 @@ use reckon::block::Block;
 use reckon::exact::{Boxes, Pounds};
 use reckon::figure::{Evidence, Figure, RecordKind};
 use reckon::money::{Money, UnitPrice};
-use reckon::season::{CullLine, PackoutCell, PackoutSeason};
+use reckon::season::{CullLine, PackoutCell, PackoutSeason, PackoutWeek};
 use reckon::units::{BoxesPerAcre, PoundsPerTree, Share};
 
 use super::figure;
@@ -27,7 +27,7 @@ const SIZES: [Size; 6] = [
 ];
 
 pub(super) fn packout(block: &Block) -> PackoutSeason {
-    let cells: Vec<PackoutCell> = SIZES
+    let mut cells: Vec<PackoutCell> = SIZES
         .iter()
         .flat_map(|(size, first, second)| {
             [("First", first), ("Second", second)]
@@ -36,12 +36,14 @@ pub(super) fn packout(block: &Block) -> PackoutSeason {
                 .map(|(grade, (share, price))| cell(Some(size), Some(grade), *share, share * price))
         })
         .collect();
-    let sizes = SIZES.iter().map(|(size, a, b)| cell(Some(size), None, a.0 + b.0, a.0 * a.1 + b.0 * b.1)).collect();
+    let mut sizes: Vec<PackoutCell> = SIZES.iter().map(|(size, a, b)| cell(Some(size), None, a.0 + b.0, a.0 * a.1 + b.0 * b.1)).collect();
     let sum = |grade: fn(&Size) -> Packed| {
         SIZES.iter().map(grade).fold((0, 0), |sum, (share, price)| (sum.0 + share, sum.1 + share * price))
     };
     let (first, second) = (sum(|size| size.1), sum(|size| size.2));
     let all = cell(None, None, first.0 + second.0, first.1 + second.1);
+    premiums(&mut cells);
+    premiums(&mut sizes);
     let float_weight = all.weight.as_ref().map_or(0.0, |weight| weight.value.as_f64());
     PackoutSeason {
         boxes_per_acre: Some(all.boxes.map(BoxesPerAcre::of(all.boxes.value.as_f64() / block.acres.as_f64()))),
@@ -56,6 +58,7 @@ pub(super) fn packout(block: &Block) -> PackoutSeason {
         cells,
         sizes,
         grades: vec![cell(None, Some("First"), first.0, first.1), cell(None, Some("Second"), second.0, second.1)],
+        weeks: weeks(),
         culls: vec![cull("split pit", 9_210), cull("undersize", 6_480), cull("soft", 4_740)],
         boxes_without_price: Some(figure(boxes(120), Evidence::Counted, RecordKind::Packout, 1)),
     }
@@ -80,7 +83,47 @@ fn cell(size: Option<&str>, grade: Option<&str>, share: i64, worth: i64) -> Pack
         net_per_box: UnitPrice::spread(net.decimal(), Boxes::from_micros(micro_boxes).decimal())
             .map(|price| settled.map(price)),
         net_per_pound: UnitPrice::spread(net.decimal(), weight.decimal()).map(|price| settled.map(price)),
+        premium_per_pound: None,
+        premium_per_box: None,
     }
+}
+
+/// Each class over the one below in its grade.
+fn premiums(cells: &mut [PackoutCell]) {
+    let prices: Vec<_> = cells.iter().map(|cell| (cell.grade.clone(), cell.net_per_pound.clone(), cell.net_per_box.clone())).collect();
+    for (n, cell) in cells.iter_mut().enumerate() {
+        let below = prices.iter().take(n).rev().find(|(grade, ..)| *grade == cell.grade);
+        let Some((_, pound, each_box)) = below else { continue };
+        cell.premium_per_pound = over(pound.as_ref(), cell.net_per_pound.as_ref());
+        cell.premium_per_box = over(each_box.as_ref(), cell.net_per_box.as_ref());
+    }
+}
+
+fn over<U>(below: Option<&Figure<UnitPrice<U>>>, own: Option<&Figure<UnitPrice<U>>>) -> Option<Figure<UnitPrice<U>>> {
+    let (below, own) = below.zip(own)?;
+    Some(own.map(UnitPrice::from_micros(own.value.micros() - below.value.micros())))
+}
+
+/// The season's boxes over three weeks of packing, the price falling.
+fn weeks() -> Vec<PackoutWeek> {
+    let settled: Figure<()> = figure((), Evidence::Invoiced, RecordKind::Settlement, 9);
+    let packed: Figure<()> = figure((), Evidence::Counted, RecordKind::Packout, 42);
+    [(20, 30, 1_900), (27, 50, 1_750), (34, 20, 1_600)]
+        .into_iter()
+        .map(|(day_of_july, percent, cents_a_box)| {
+            let boxes = Boxes::from_micros(percent * BOXES * 10_000);
+            let weight = Pounds::from_micros(percent * BOXES * 1_000 * BOX_TENTHS);
+            let net = Money::from_cents(percent * BOXES * cents_a_box / 100);
+            PackoutWeek {
+                starts: super::day(7, 1) + chrono::Days::new(day_of_july - 1),
+                boxes: packed.map(boxes),
+                weight: Some(packed.map(weight)),
+                net: Some(settled.map(net)),
+                net_per_box: UnitPrice::spread(net.decimal(), boxes.decimal()).map(|each| settled.map(each)),
+                net_per_pound: UnitPrice::spread(net.decimal(), weight.decimal()).map(|each| settled.map(each)),
+            }
+        })
+        .collect()
 }
 
 fn cull(cause: &str, weight: i64) -> CullLine {

@@ -1,6 +1,8 @@
 use reckon::block::Block;
+use reckon::break_even::{CropCosts, CropUnit, Levels};
 use reckon::figure::{Evidence, Figure, RecordKind, RecordRef};
 use reckon::money::{Money, UnitPrice};
+use reckon::ranging::Crop;
 use reckon::season::{LaborSeason, LineRole, PackoutSeason, Statement, StatementKey, StatementLine};
 use rust_decimal::Decimal;
 
@@ -40,7 +42,39 @@ pub(super) fn statement(block: &Block, labor: &LaborSeason, packout: &PackoutSea
     book.item(StatementKey::NonCashOverhead, -1_573_430, Evidence::Modelled, lines(RecordKind::Cost, 27, 2));
     book.sum(StatementKey::OverAll, LineRole::Total, over_cash - 231_450 - 1_573_430, Evidence::Modelled);
     let unsettled = Some(Figure::new(Money::from_cents(412_850), Evidence::Assumed, lines(RecordKind::Price, 2, 4)));
-    Statement { lines: book.lines, unsettled }
+    let crop = crop(block, packout, net - CHARGES);
+    let cost = |level: i64| book.lines.last().map_or_else(|| crop_cost(level), |line| line.amount.map(Money::from_cents(level)));
+    let costs = Levels {
+        operating: cost(-operating - CHARGES),
+        cash: cost(-operating - CHARGES + 1_250_480),
+        all: cost(-operating - CHARGES + 1_250_480 + 231_450 + 1_573_430),
+    };
+    Statement { break_even: crop.break_even(&costs), ranging: crop.ranging(), lines: book.lines, unsettled }
+}
+
+fn crop_cost(cents: i64) -> Figure<Money> {
+    Figure::new(Money::from_cents(cents), Evidence::Invoiced, [])
+}
+
+/// The boxes of the sample with its costs by what they follow, in dollars.
+fn crop(block: &Block, packout: &PackoutSeason, gross: i64) -> Crop {
+    let dollars = |cents: i64| Money::from_cents(cents).decimal();
+    let quantity = packout.boxes.as_ref().map_or(Decimal::ONE, |boxes| boxes.value.decimal());
+    Crop {
+        unit: CropUnit::Box,
+        costs: CropCosts {
+            quantity,
+            fixed: dollars(5_010_264),
+            by_yield: dollars(-CHARGES + 2_933_050 + 412_200 + 98_640),
+            of_gross: Decimal::ZERO,
+            cash_overhead: dollars(1_250_480),
+            non_cash_overhead: dollars(231_450 + 1_573_430),
+        },
+        price: Some(dollars(gross) / quantity),
+        acres: block.acres,
+        evidence: Evidence::Invoiced,
+        records: lines(RecordKind::Settlement, 2, 9),
+    }
 }
 
 struct Writer<'s> {

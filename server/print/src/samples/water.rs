@@ -9,8 +9,12 @@ use reckon::units::{
     AcreInches, AcreInchesPerAcre, Count, CubicYards, GallonsPerTree, GallonsUs, Inches, Kilopascals, MM_PER_INCH,
     Share, SquareFeet,
 };
+use reckon::water::months::{RainCheck, WaterMonth};
 use reckon::water::run::{WaterDay, WaterRuns};
+use reckon::water::setup::Soil;
+use reckon::water::tension;
 
+use super::water_words::{advice, metered_saving};
 use super::{day, figure};
 
 /// Weeks of the sample's balance.
@@ -57,6 +61,10 @@ pub(super) fn water(block: &Block) -> WaterSeason {
         applied_of_need: Some(figure(Share::of(98.1), Evidence::Modelled, RecordKind::Irrigation, 44)),
         tension: (0..24).map(tension).collect(),
         saving: Some(saving(block, need)),
+        months: months(&weeks),
+        rain_check: Some(rain_check(rain)),
+        metered_saving: Some(metered_saving(block, need)),
+        advice: Some(advice(block)),
         runs: Some(runs()),
         weeks,
     }
@@ -68,6 +76,28 @@ fn first_day() -> NaiveDate {
 
 fn last_day() -> NaiveDate {
     day(10, 4)
+}
+
+/// Four weeks stand for a month.
+fn months(weeks: &[WaterWeek]) -> Vec<WaterMonth> {
+    let month = |weeks: &[WaterWeek]| {
+        let sum = |inches: fn(&WaterWeek) -> Inches| weeks.iter().map(inches).sum::<Inches>();
+        let kept = sum(|week| week.rain_kept);
+        WaterMonth {
+            starts: weeks.first().map_or_else(first_day, |week| week.starts),
+            days: weeks.iter().map(|week| week.days).sum(),
+            need: sum(|week| week.need),
+            rain: sum(|week| week.rain),
+            rain_kept: kept,
+            effective_rain: (weeks.len() == 4).then(|| Inches::of(kept.get() * 0.9)),
+        }
+    };
+    weeks.chunks(4).map(month).collect()
+}
+
+fn rain_check(kept: f64) -> RainCheck {
+    let modelled = |inches| figure(Inches::of(inches), Evidence::Modelled, RecordKind::Weather, 168);
+    RainCheck { months: 6, kept: modelled(kept), by_formula: modelled(kept * 0.9) }
 }
 
 fn days_on(first: NaiveDate, days: u32) -> NaiveDate {
@@ -104,6 +134,8 @@ fn tension(n: u32) -> TensionPoint {
         date: days_on(first_day(), n * 7 + 2),
         depth: Inches::of(18.0),
         tension: Kilopascals::of(f64::from(14 + n % 7 * 6)),
+        band: tension::band(Soil::SandyLoam, f64::from(14 + n % 7 * 6)),
+        depletion: Some(Inches::of(0.4 + 0.2 * f64::from(n % 5))),
     }
 }
 
@@ -113,6 +145,7 @@ fn saving(block: &Block, need: f64) -> MulchSaving {
         avoided: one_saving(block, 2.86, bare, 26_460),
         kept: one_saving(block, 2.41, bare, 22_296),
         kept_range: (Inches::of(1.9), Inches::of(2.9)),
+        range_of: (Share::of(25.0), Share::of(15.0)),
         not_needed: one_saving(block, 2.68, bare, 24_794),
         extra_drained: figure(Inches::of(0.45), Evidence::Modelled, RecordKind::Weather, 182),
         covered: figure(Share::of(38.4), Evidence::Modelled, RecordKind::Mulch, 2),
@@ -139,6 +172,7 @@ pub(super) fn mulch() -> MulchSeason {
         date,
         material: material.to_owned(),
         depth: Inches::of(depth),
+        depth_left: Inches::of(depth - 0.8),
         covered: Some(figure(SquareFeet::of(covered), Evidence::Counted, RecordKind::Mulch, 1)),
         covered_share: Some(figure(Share::of(covered / 6708.24), Evidence::Counted, RecordKind::Mulch, 1)),
         volume: Some(figure(CubicYards::of(covered * depth / 12.0 / 27.0), Evidence::Counted, RecordKind::Mulch, 1)),
@@ -199,6 +233,7 @@ fn water_day(n: u32, bare: bool, rule: bool) -> WaterDay {
         irrigation_loss_mm: gross * 0.1,
         rain_mm: week.rain.get() * MM_PER_INCH / 7.0,
         runoff_mm: 0.0,
+        rain_left_out_mm: 0.0,
         capillary_rise_mm: 0.0,
         unmet_mm: 0.0,
         mulch_factor: factor,

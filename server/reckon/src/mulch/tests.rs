@@ -1,7 +1,6 @@
 use super::*;
 use crate::exact::{Acres, Years};
-use crate::records::MulchKind;
-use crate::units::{Feet, Inches};
+use crate::units::Feet;
 use rust_decimal::Decimal;
 
 fn mulch(shape: MulchShape) -> MulchApplication {
@@ -74,8 +73,9 @@ fn what_the_block_does_not_say_is_named() {
 fn cost_is_borne_by_the_seasons_of_its_life_and_no_more() {
     let mut laid = mulch(MulchShape::SharePct(40.0));
     let cost = Money::from_cents(150_001);
-    let in_year =
-        |laid: &MulchApplication, year| season_cost(laid, cost, &Season::calendar_year(year).unwrap()).cents();
+    let in_year = |laid: &MulchApplication, year| {
+        season_cost(laid, cost, &Season::calendar_year(year).unwrap(), Percent::ZERO).cents()
+    };
     assert_eq!([2026, 2027, 2028].map(|year| in_year(&laid, year)), [75_001, 75_001, 0]);
     laid.life = Years::new(Decimal::new(25, 1)).unwrap();
     assert_eq!([2026, 2027, 2028, 2029].map(|year| in_year(&laid, year)), [60_000, 60_000, 30_000, 0]);
@@ -86,4 +86,23 @@ fn cost_is_borne_by_the_seasons_of_its_life_and_no_more() {
 #[test]
 fn life_ends_the_day_before_its_anniversary() {
     assert_eq!(last_day(&mulch(MulchShape::SharePct(40.0))), day(2028, 3, 18));
+}
+
+/// A = P i (1+i)^n / ((1+i)^n - 1): 1,500.01 at 5 % over 3 seasons is 550.8164 a season.
+#[test]
+fn interest_makes_every_season_bear_the_same() {
+    let mut laid = mulch(MulchShape::SharePct(40.0));
+    laid.life = Years::new(Decimal::new(25, 1)).unwrap();
+    let five = Percent::whole(5).unwrap();
+    let in_year =
+        |year| season_cost(&laid, Money::from_cents(150_001), &Season::calendar_year(year).unwrap(), five).cents();
+    assert_eq!([2026, 2027, 2028, 2029].map(in_year), [55_082, 55_082, 55_082, 0]);
+}
+
+#[test]
+fn settling_never_goes_below_the_floor() {
+    let laid = day(2026, 1, 1);
+    assert!((settled(4.0, laid, day(2027, 1, 1), 1.0) - (4.0 - 365.0 / 365.25)).abs() < 1e-12);
+    assert!(settled(4.0, laid, day(2035, 1, 1), 1.0).abs() < 1e-12);
+    assert!((settled(4.0, laid, day(2025, 1, 1), 1.0) - 4.0).abs() < 1e-12);
 }

@@ -26,6 +26,16 @@ impl Lot {
     }
 }
 
+/// What one settlement line pays for a cell.
+#[derive(Debug, Clone)]
+pub(super) struct Payment {
+    pub(super) date: NaiveDate,
+    pub(super) record: RecordRef,
+    /// Boxes it settles; none for an adjustment.
+    pub(super) boxes: Boxes,
+    pub(super) net: Money,
+}
+
 /// All fruit of one size class and grade.
 #[derive(Debug, Clone)]
 pub(super) struct Cell {
@@ -43,6 +53,10 @@ pub(super) struct Cell {
     pub(super) listed_net: Money,
     /// Settlement lines behind `settled_net`.
     pub(super) settlements: Vec<RecordRef>,
+    /// The cell's part of each of them.
+    pub(super) payments: Vec<Payment>,
+    /// Values at the price list: place of the lot in `lots`, its boxes and what they bring.
+    pub(super) at_list: Vec<(usize, Boxes, Money, RecordRef)>,
     /// Price lines and packed lines behind `listed_net`.
     pub(super) listed: Vec<RecordRef>,
 }
@@ -58,6 +72,8 @@ impl Cell {
             settled_net: Money::ZERO,
             listed_net: Money::ZERO,
             settlements: Vec::new(),
+            payments: Vec::new(),
+            at_list: Vec::new(),
             listed: Vec::new(),
         }
     }

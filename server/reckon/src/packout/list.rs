@@ -13,7 +13,7 @@ use crate::records::PriceLine;
 pub(super) fn value(cells: &mut [Cell], prices: &[Kept<PriceLine>], crop: &str) {
     for cell in cells {
         let mut settled = cell.settled;
-        for lot in cell.lots.clone() {
+        for (place, lot) in cell.lots.clone().into_iter().enumerate() {
             let paid = lot.boxes.min(settled);
             settled = less(settled, paid);
             let left = less(lot.boxes, paid);
@@ -24,7 +24,9 @@ pub(super) fn value(cells: &mut [Cell], prices: &[Kept<PriceLine>], crop: &str) 
                 Some((price, id)) => {
                     let amount = Money::round(price.times(left)).unwrap_or_default();
                     cell.listed_net = cell.listed_net.plus(amount);
-                    cell.listed.extend([lot.reference(), RecordRef { kind: RecordKind::Price, id }]);
+                    let price = RecordRef { kind: RecordKind::Price, id };
+                    cell.at_list.push((place, left, amount, price));
+                    cell.listed.extend([lot.reference(), price]);
                 }
                 None => cell.unpriced = cell.unpriced.plus(left),
             }

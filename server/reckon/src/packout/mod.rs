@@ -6,9 +6,11 @@ mod settle;
 mod table;
 #[cfg(test)]
 mod tests;
+mod weeks;
 
 use std::collections::BTreeMap;
 
+pub(crate) use settle::reference;
 pub use settle::{LineMoney, line_money};
 
 use self::cells::Cell;
@@ -31,6 +33,10 @@ pub struct Sales {
     pub charges: Option<Figure<Money>>,
     /// The part of gross that is at the price list.
     pub unsettled: Option<Figure<Money>>,
+    /// The part of charges that is a percentage of gross.
+    pub commission: Money,
+    /// Packed boxes that have a value.
+    pub valued: Option<Boxes>,
 }
 
 /// Packed fruit, its value, and the money from sales.
@@ -67,6 +73,7 @@ fn packed(records: &SeasonRecords, cells: &[Cell]) -> PackoutSeason {
         cells: table::by_cell(cells),
         sizes: table::by_size(cells),
         grades: table::by_grade(cells),
+        weeks: weeks::weeks(cells),
         boxes_without_price: boxes_without_price(cells),
         boxes,
         weight,
@@ -154,6 +161,8 @@ fn sales(records: &SeasonRecords, cells: &[Cell]) -> Sales {
         charges: (!charged.is_empty())
             .then(|| Figure::new(money().map(|line| line.charges).sum(), Evidence::Invoiced, charged)),
         unsettled,
+        commission: money().map(|line| line.commission).sum(),
+        valued: (!cells.is_empty()).then(|| cells.iter().map(Cell::valued).sum()),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::cells::{Cell, less};
+use super::cells::{Cell, Payment, less};
 use crate::allocate::{allocate, largest_remainder};
 use crate::exact::Boxes;
 use crate::figure::{Gap, GapAbout, Kept, RecordKind, RecordRef};
@@ -17,6 +17,16 @@ pub struct LineMoney {
     pub gross: Money,
     /// Packing, cooling, freight, commission and lump together.
     pub charges: Money,
+    /// Of these, packing.
+    pub packing: Money,
+    /// Cooling and storage.
+    pub cooling: Money,
+    /// Freight.
+    pub freight: Money,
+    /// Sales commission: the part that is a percentage of gross.
+    pub commission: Money,
+    /// The lump.
+    pub lump: Money,
     /// Charges by the box stand on a line that has no boxes, and are left out.
     pub box_charges_without_boxes: bool,
 }
@@ -41,10 +51,16 @@ pub fn line_money(line: &SettlementLine) -> LineMoney {
         .checked_mul(charges.commission.decimal())
         .and_then(|hundredfold| hundredfold.checked_div(Decimal::ONE_HUNDRED))
         .unwrap_or_default();
-    let kept_back: Money = by_box.iter().map(|each| cents(each.times(boxes))).sum();
+    let [packing, cooling, freight] = by_box.map(|each| cents(each.times(boxes)));
+    let (commission, lump) = (cents(commission), charges.lump);
     LineMoney {
         gross: cents(gross),
-        charges: kept_back.plus(cents(commission)).plus(charges.lump),
+        charges: [packing, cooling, freight, commission, lump].into_iter().sum(),
+        packing,
+        cooling,
+        freight,
+        commission,
+        lump,
         box_charges_without_boxes: boxes.is_zero() && by_box.iter().any(|each| each.micros() != 0),
     }
 }
@@ -54,7 +70,7 @@ fn cents(exact: Decimal) -> Money {
     Money::round(exact).unwrap_or_default()
 }
 
-pub(super) fn reference(kept: &Kept<SettlementLine>) -> RecordRef {
+pub(crate) fn reference(kept: &Kept<SettlementLine>) -> RecordRef {
     RecordRef { kind: RecordKind::Settlement, id: kept.id }
 }
 
@@ -80,12 +96,12 @@ fn pay(cells: &mut [Cell], kept: &Kept<SettlementLine>) -> Option<Gap> {
         Sold::Adjustment(_) => Paid { weights: packed(&own), boxes: Vec::new(), over: None },
     };
     let Some(parts) = allocate(line_money(line).net(), &paid.weights) else { return Some(nothing_packed(kept)) };
-    for (cell, part) in own.iter_mut().zip(parts) {
-        cell.settled_net = cell.settled_net.plus(part);
+    let boxes = paid.boxes.iter().copied().chain(core::iter::repeat(Boxes::ZERO));
+    for ((cell, net), boxes) in own.iter_mut().zip(parts).zip(boxes) {
+        cell.settled_net = cell.settled_net.plus(net);
+        cell.settled = cell.settled.plus(boxes);
         cell.settlements.push(reference(kept));
-    }
-    for (cell, boxes) in own.iter_mut().zip(&paid.boxes) {
-        cell.settled = cell.settled.plus(*boxes);
+        cell.payments.push(Payment { date: line.date, record: reference(kept), boxes, net });
     }
     paid.over.map(|over| more_than_packed(kept, &over))
 }

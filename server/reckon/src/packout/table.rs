@@ -1,5 +1,7 @@
 //! The table of size classes and grades: sums, shares, weighted prices.
 
+use std::collections::BTreeMap;
+
 use rust_decimal::Decimal;
 
 use super::cells::Cell;
@@ -61,6 +63,8 @@ impl Sum {
             boxes: self.boxes,
             weight: self.weight,
             net: self.net,
+            premium_per_pound: None,
+            premium_per_box: None,
         }
     }
 }
@@ -97,6 +101,29 @@ fn rows<'c>(cells: &[&'c Cell], name: fn(&'c Cell) -> Name<'c>) -> Vec<PackoutCe
     sums.into_iter().zip(shares).map(|(((size, grade), sum), tenths)| sum.cell(size, grade, tenths)).collect()
 }
 
+/// What each class brings over the next smaller one of its grade that has a price. Sizes stand in
+/// list order.
+fn with_premiums(mut rows: Vec<PackoutCell>) -> Vec<PackoutCell> {
+    let mut pounds: BTreeMap<Option<String>, Figure<UnitPrice<unit::Pound>>> = BTreeMap::new();
+    let mut boxes: BTreeMap<Option<String>, Figure<UnitPrice<unit::Carton>>> = BTreeMap::new();
+    for row in &mut rows {
+        if let Some(price) = row.net_per_pound.clone() {
+            row.premium_per_pound =
+                pounds.insert(row.grade.clone(), price.clone()).and_then(|below| over(&below, &price));
+        }
+        if let Some(price) = row.net_per_box.clone() {
+            row.premium_per_box = boxes.insert(row.grade.clone(), price.clone()).and_then(|below| over(&below, &price));
+        }
+    }
+    rows
+}
+
+fn over<U>(below: &Figure<UnitPrice<U>>, this: &Figure<UnitPrice<U>>) -> Option<Figure<UnitPrice<U>>> {
+    let premium = this.value.micros().checked_sub(below.value.micros())?;
+    let records = below.records.iter().chain(&this.records).copied();
+    Some(Figure::new(UnitPrice::from_micros(premium), below.evidence.and(this.evidence), records))
+}
+
 fn shares(rows: &[(Name<'_>, Sum)]) -> Vec<i64> {
     let weight = |sum: &Sum| sum.weight.as_ref().map(|weight| weight.value.decimal());
     let by_weight: Option<Vec<Decimal>> = rows.iter().map(|(_, sum)| weight(sum)).collect();
@@ -107,12 +134,12 @@ fn shares(rows: &[(Name<'_>, Sum)]) -> Vec<i64> {
 
 pub(super) fn by_cell(cells: &[Cell]) -> Vec<PackoutCell> {
     let all: Vec<&Cell> = cells.iter().collect();
-    rows(&all, |cell| (Some(&cell.size), Some(&cell.grade)))
+    with_premiums(rows(&all, |cell| (Some(&cell.size), Some(&cell.grade))))
 }
 
 pub(super) fn by_size(cells: &[Cell]) -> Vec<PackoutCell> {
     let all: Vec<&Cell> = cells.iter().collect();
-    rows(&all, |cell| (Some(&cell.size), None))
+    with_premiums(rows(&all, |cell| (Some(&cell.size), None)))
 }
 
 pub(super) fn by_grade(cells: &[Cell]) -> Vec<PackoutCell> {

@@ -1,4 +1,7 @@
-//! What a person should look at: assumptions, sets after rain, fixed intervals, a saving that drained.
+//! What a person should look at: assumptions, sets after rain, fixed intervals, water that drained;
+//! and what the balance says is left, with the next set.
+
+mod ahead;
 
 use chrono::NaiveDate;
 
@@ -16,6 +19,9 @@ use super::sentence::{self, missing, worth_a_look};
 use super::sets::KnownSet;
 use super::setup::Setting;
 
+pub(crate) use ahead::Ground;
+pub use ahead::{CHECK_THE_SOIL, NextSet, WaterAdvice};
+
 /// Days after rain within which a set is pointed out.
 const DAYS_AFTER_RAIN: i64 = 2;
 /// Rain of a day that can be said to refill the roots: a quarter inch, mm.
@@ -32,11 +38,14 @@ const SAME_AMOUNT: f64 = 0.1;
 const NEED_CHANGED: f64 = 1.3;
 /// Share of crop need above which a modelled saving is beyond common practice (no source).
 pub const BEYOND_PRACTICE_PCT: f64 = 50.0;
+/// Days of irrigation that drained from which it is said, and the share of the water.
+const OVERFILLED_SETS: usize = 3;
+const OVERFILLED_SHARE: f64 = 0.1;
 /// Share of the avoided evaporation that may drain before it is said.
 const MOSTLY_DRAINED: f64 = 0.5;
 
 /// What the balance had to assume for want of a record.
-pub(crate) fn assumptions(records: &SeasonRecords, resolved: &Resolved, prepared: &Prepared) -> Vec<Gap> {
+pub(super) fn assumptions(records: &SeasonRecords, resolved: &Resolved, prepared: &Prepared) -> Vec<Gap> {
     let code = &records.block.code;
     let mut gaps = Vec::new();
     let soil_values = [Setting::FieldCapacity, Setting::WiltingPoint];
@@ -96,13 +105,33 @@ pub(crate) fn outside_span(
     Some(missing(what, "Bring in weather for the whole season.", outside))
 }
 
-/// Sets soon after rain that refilled the roots, and sets by the calendar.
+/// Sets soon after rain that refilled the roots, sets by the calendar, sets larger than the room.
 pub(crate) fn sets(records: &SeasonRecords, sets: &[KnownSet], runs: &WaterRuns) -> Vec<Gap> {
     let code = &records.block.code;
-    [after_rain(code, sets, &runs.as_irrigated), by_calendar(code, sets, &runs.as_irrigated)]
+    let days = &runs.as_irrigated;
+    [after_rain(code, sets, days), by_calendar(code, sets, days), over_filled(code, sets, days)]
         .into_iter()
         .flatten()
         .collect()
+}
+
+/// Sets that drained below the roots, when they are more than a few and more than a little.
+fn over_filled(code: &str, sets: &[KnownSet], days: &[WaterDay]) -> Option<Gap> {
+    let drained: Vec<&WaterDay> = days.iter().filter(|day| day.irrigation_gross_mm > 0.0 && day.dp_mm > 0.0).collect();
+    let lost: f64 = drained.iter().map(|day| day.dp_mm).sum();
+    let net: f64 = days.iter().map(|day| day.irrigation_gross_mm - day.irrigation_loss_mm).sum();
+    if drained.len() < OVERFILLED_SETS || lost <= OVERFILLED_SHARE * net {
+        return None;
+    }
+    let what = format!(
+        "On {} days of irrigation in {code} the roots had no room for all of it: {:.1} in of {:.1} in drained below them.",
+        drained.len(),
+        lost / MM_PER_INCH,
+        net / MM_PER_INCH
+    );
+    let on_such_a_day = |set: &&KnownSet| drained.iter().any(|day| day.date == set.date);
+    let records = sets.iter().filter(on_such_a_day).map(|set| set.record).collect();
+    Some(worth_a_look(what, "Sets can be shorter, or later.", records))
 }
 
 fn after_rain(code: &str, sets: &[KnownSet], days: &[WaterDay]) -> Option<Gap> {

@@ -1,14 +1,17 @@
 //! Weather of a span without holes.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 
+use crate::block::MonthDay;
 use crate::figure::{Gap, Kept, RecordKind, RecordRef};
 use crate::records::WeatherDay;
 use crate::say;
 use crate::season::{EtoSource, SeasonRecords};
-use crate::weather::{self, HumiditySource, STANDARD_HUMIDITY, STANDARD_WIND, Site};
+use crate::weather::{self, Filling, HumiditySource, STANDARD_HUMIDITY, STANDARD_WIND, Site};
 
-use super::sentence;
+use super::resolve::Resolved;
+use super::setup::Setting;
+use super::{doubts, params, sentence};
 
 /// Days without weather in a hundred beyond which no balance is made.
 const MISSING_LIMIT_PCT: usize = 10;
@@ -41,9 +44,9 @@ pub(super) struct Weather {
 }
 
 /// The season's weather; `None` when there is too little of it, and a gap says why.
-pub(super) fn weather(records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Option<Weather> {
-    let known = first_of_each_day(records, gaps);
-    let read = every_day(&known, records, gaps)?;
+pub(super) fn weather(records: &SeasonRecords, resolved: &Resolved, gaps: &mut Vec<Gap>) -> Option<Weather> {
+    let known = first_of_each_day(records, run_days(records, resolved), gaps);
+    let read = every_day(&known, records, &filling(resolved), gaps)?;
     let own = || read.iter().filter_map(|day| day.eto.map(|eto| (eto.source, day.humidity.1)));
     Some(Weather {
         days: filled(&read),
@@ -64,10 +67,39 @@ struct Read {
     runoff: f64,
 }
 
-/// The season's weather days in order, the first record of each date.
-fn first_of_each_day<'r>(records: &'r SeasonRecords, gaps: &mut Vec<Gap>) -> Vec<&'r Kept<WeatherDay>> {
+/// First and last day the balance may run: the season's, or those set within it.
+fn run_days(records: &SeasonRecords, resolved: &Resolved) -> (NaiveDate, NaiveDate) {
+    let season = &records.season;
+    let day = |setting| {
+        let number = params::whole(resolved.value(setting))?;
+        let day = MonthDay::new(number / 100, number % 100)?;
+        // A season may run over the new year: the day is where the season holds it.
+        (season.first_day.year()..=season.last_day.year())
+            .filter_map(|year| day.in_year(year))
+            .find(|day| season.holds(*day))
+    };
+    (
+        day(Setting::RunFirstMonthDay).unwrap_or(season.first_day),
+        day(Setting::RunLastMonthDay).unwrap_or(season.last_day),
+    )
+}
+
+fn filling(resolved: &Resolved) -> Filling {
+    Filling {
+        temperatures_alone: resolved.is_on(Setting::FillMissingWeather),
+        radiation_from_range: resolved.number(Setting::RadiationFromRange),
+        dew_below_low_c: resolved.number(Setting::DewBelowLowC),
+    }
+}
+
+/// The weather days from the first to the last in order, the first record of each date.
+fn first_of_each_day<'r>(
+    records: &'r SeasonRecords,
+    (first, last): (NaiveDate, NaiveDate),
+    gaps: &mut Vec<Gap>,
+) -> Vec<&'r Kept<WeatherDay>> {
     let mut days: Vec<&Kept<WeatherDay>> =
-        records.weather.iter().filter(|kept| records.season.holds(kept.record.date)).collect();
+        records.weather.iter().filter(|kept| first <= kept.record.date && kept.record.date <= last).collect();
     days.sort_by_key(|kept| (kept.record.date, kept.id));
     let mut extra = Vec::new();
     let mut last = None;
@@ -93,7 +125,12 @@ fn first_of_each_day<'r>(records: &'r SeasonRecords, gaps: &mut Vec<Gap>) -> Vec
 }
 
 /// Every day from the first to the last; holes are filled by the days around them and said.
-fn every_day(known: &[&Kept<WeatherDay>], records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Option<Vec<Read>> {
+fn every_day(
+    known: &[&Kept<WeatherDay>],
+    records: &SeasonRecords,
+    filling: &Filling,
+    gaps: &mut Vec<Gap>,
+) -> Option<Vec<Read>> {
     let site = Site::of(&records.farm);
     let (Some(first), Some(last)) = (known.first(), known.last()) else {
         gaps.push(no_weather(records));
@@ -101,10 +138,17 @@ fn every_day(known: &[&Kept<WeatherDay>], records: &SeasonRecords, gaps: &mut Ve
     };
     let mut read: Vec<Read> = Vec::with_capacity(known.len());
     let mut rest = known.iter().peekable();
+    let mut doubtful = doubts::Doubtful::default();
     for date in first.record.date.iter_days().take_while(|day| *day <= last.record.date) {
-        let record = rest.next_if(|kept| kept.record.date == date).map(|kept| &kept.record);
-        read.push(record.map_or_else(|| nothing_known(date), |day| known_air(day, &site)));
+        let Some(kept) = rest.next_if(|kept| kept.record.date == date) else {
+            read.push(nothing_known(date));
+            continue;
+        };
+        let (day, doubts) = weather::doubt::checked(&kept.record, &site);
+        doubtful.add(date, &doubts, weather_ref(kept));
+        read.push(known_air(&day, &site, filling));
     }
+    gaps.extend(doubtful.gaps());
     let holes: Vec<NaiveDate> = read.iter().filter(|day| day.eto.is_none()).map(|day| day.date).collect();
     let without_rain = known.iter().all(|kept| kept.record.rain.is_none());
     if holes.len() * 100 > read.len() * MISSING_LIMIT_PCT {
@@ -121,13 +165,13 @@ fn every_day(known: &[&Kept<WeatherDay>], records: &SeasonRecords, gaps: &mut Ve
     Some(read)
 }
 
-fn known_air(day: &WeatherDay, site: &Site) -> Read {
+fn known_air(day: &WeatherDay, site: &Site, filling: &Filling) -> Read {
     let (rain, runoff) = weather::rain(day);
     Read {
         date: day.date,
-        eto: weather::eto(day, site),
+        eto: weather::eto(day, site, filling),
         wind: weather::wind(day).unwrap_or(STANDARD_WIND),
-        humidity: weather::lowest_humidity(day),
+        humidity: weather::lowest_humidity(day, filling),
         rain,
         runoff,
     }

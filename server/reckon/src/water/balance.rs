@@ -15,12 +15,12 @@ use super::run::WaterRuns;
 use super::sets::KnownSet;
 use super::setup::Setting;
 use super::totals::{Totals, inches, weeks};
-use super::{advice, rate, sentence};
+use super::{advice, months, rate, sentence, tension};
 
 /// Makes the balance, where the weather allows one, and fills in everything that rests on it.
 pub(crate) fn fill(season: &mut WaterSeason, sets: &[KnownSet], records: &SeasonRecords, gaps: &mut Vec<Gap>) {
     let resolved = Resolved::of(&records.block);
-    let layers = Layers::of(records);
+    let layers = Layers::of(records, &resolved);
     let Some(prepared) = prepare(records, &resolved, sets, &layers, gaps) else { return };
     let (Some(first), Some(last)) = (prepared.days.first(), prepared.days.last()) else { return };
     let span = (first.date, last.date);
@@ -31,6 +31,17 @@ pub(crate) fn fill(season: &mut WaterSeason, sets: &[KnownSet], records: &Season
     figures(season, &own, &prepared, params.efficiency, sets);
     season.span = Some(span);
     season.weeks = weeks(&runs.as_irrigated, &runs.as_irrigated_bare);
+    season.months = months::months(&runs.as_irrigated, params.p);
+    season.rain_check = months::check(&season.months, &prepared.weather);
+    season.tension = tension::points(records, &runs.as_irrigated);
+    let ground = advice::Ground {
+        block: &records.block,
+        days: &runs.as_irrigated,
+        params: &params,
+        weather: &prepared.weather,
+        tension: &season.tension,
+    };
+    season.advice = ground.advice();
     if mulched {
         let view = View { records, resolved: &resolved, days: &prepared.days, params: &params, runs: &runs };
         season.saving = Some(view.saving(layers.on(span.1).covered));
@@ -38,6 +49,7 @@ pub(crate) fn fill(season: &mut WaterSeason, sets: &[KnownSet], records: &Season
     gaps.extend(advice::assumptions(records, &resolved, &prepared));
     gaps.extend(advice::outside_span(records, sets, span));
     gaps.extend(advice::sets(records, sets, &runs));
+    gaps.extend(tension::disagreement(records, &runs.as_irrigated));
     gaps.extend(advice::mulch(records, season.saving.as_ref()));
     season.runs = Some(runs);
 }
@@ -97,23 +109,37 @@ impl View<'_> {
         MulchSaving {
             avoided: self.in_all_units(avoided, bare.need),
             kept: self.in_all_units(avoided - extra_drained, bare.need),
-            kept_range: self.kept_range(&bare, avoided - extra_drained),
+            kept_range: self.kept_range(avoided - extra_drained),
+            range_of: (Share::of(100.0 * self.doubts().0), Share::of(100.0 * self.doubts().1)),
             not_needed: self.in_all_units(not_needed / self.params.efficiency, rule_bare.need),
             extra_drained: Figure::new(inches(extra_drained), Evidence::Modelled, self.refs()),
             covered: Figure::new(Share::of(covered * 100.0), Evidence::Counted, self.mulch_refs()),
         }
     }
 
-    /// The kept water had the mulch rule been weaker or stronger by its uncertainty. A stronger mulch
-    /// may keep less where the sets drain it, so the ends are the least and the most of the three.
-    fn kept_range(&self, bare: &Totals, as_published: f64) -> (Inches, Inches) {
-        let doubt = self.resolved.number(Setting::MulchUncertaintyPct) / 100.0;
-        let kept = |strength: f64| {
-            let other = Totals::of(&run(self.days, self.params, Floor::Mulched(strength), Supply::Recorded));
-            bare.evaporation - other.evaporation - (other.drained - bare.drained)
-        };
-        let (a, b) = (kept(1.0 - doubt), kept(1.0 + doubt));
-        (inches(as_published.min(a).min(b)), inches(as_published.max(a).max(b)))
+    /// The kept water had the mulch been weaker or stronger and the soil held less or more to
+    /// evaporate, each by its uncertainty. A stronger mulch may keep less where the sets drain it, so
+    /// the ends are the least and the most of the four and of the rule as published.
+    fn kept_range(&self, as_published: f64) -> (Inches, Inches) {
+        let (mulch, soil) = self.doubts();
+        let mut range = (as_published, as_published);
+        for evaporable in [1.0 - soil, 1.0 + soil] {
+            let params = self.params.with_evaporable(evaporable);
+            let totals = |floor| Totals::of(&run(self.days, &params, floor, Supply::Recorded));
+            let bare = totals(Floor::Bare);
+            for strength in [1.0 - mulch, 1.0 + mulch] {
+                let other = totals(Floor::Mulched(strength));
+                let kept = bare.evaporation - other.evaporation - (other.drained - bare.drained);
+                range = (range.0.min(kept), range.1.max(kept));
+            }
+        }
+        (inches(range.0), inches(range.1))
+    }
+
+    /// Uncertainty of the mulch rule and of the evaporable water, as fractions.
+    fn doubts(&self) -> (f64, f64) {
+        let doubt = |setting| self.resolved.number(setting) / 100.0;
+        (doubt(Setting::MulchUncertaintyPct), doubt(Setting::EvaporationUncertaintyPct))
     }
 
     /// One saving in every unit the report prints.

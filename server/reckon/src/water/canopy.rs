@@ -78,9 +78,17 @@ pub fn climate(wind: f64, rh_min: f64, height_m: f64) -> f64 {
     dry_wind * libm::pow(height_m.clamp(0.1, 10.0) / 3.0, 0.3)
 }
 
-/// Upper limit of Kc from the climate, before the limit of Kcb + 0.05 (eq. 72, p. 143).
-pub fn kc_max_climate(wind: f64, rh_min: f64, height_m: f64) -> f64 {
-    1.2 + climate(wind, rh_min, height_m)
+/// Upper limit of Kc from the climate, before the limit of Kcb + 0.05 (eq. 72, p. 143). `base` is
+/// its value in the standard climate: 1.2, or about 1.1 where the soil is wetted every day or two.
+pub fn kc_max_climate(base: f64, wind: f64, rh_min: f64, height_m: f64) -> f64 {
+    base + climate(wind, rh_min, height_m)
+}
+
+/// Something that grows with Kcb, roots or height (eq. 8-1, p. 279): from `least` at the initial
+/// Kcb to `most` at that of the mid stage.
+pub fn grown(kcb: f64, [ini, mid]: [f64; 2], [least, most]: [f64; 2]) -> f64 {
+    let share = if mid > ini { ((kcb - ini) / (mid - ini)).clamp(0.0, 1.0) } else { 1.0 };
+    least + share * (most - least)
 }
 
 /// A tabulated coefficient in this climate (eq. 70, p. 136): values under 0.45 stay as they are.
@@ -138,6 +146,15 @@ mod tests {
         assert_eq!(since(2026, 9, 1), Some(0));
         assert_eq!(since(2027, 1, 1), Some(122));
         assert_eq!(since(2027, 8, 31), Some(364));
+    }
+
+    #[test]
+    fn roots_grow_with_the_curve() {
+        let roots = |kcb| grown(kcb, [0.35, 0.85], [0.4, 1.0]);
+        assert!((roots(0.15) - 0.4).abs() < 1e-12);
+        assert!((roots(0.60) - 0.7).abs() < 1e-12);
+        assert!((roots(0.90) - 1.0).abs() < 1e-12);
+        assert!((grown(0.5, [0.5, 0.5], [0.4, 1.0]) - 1.0).abs() < 1e-12);
     }
 
     #[test]

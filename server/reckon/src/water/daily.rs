@@ -4,15 +4,12 @@
 //! Source: FAO Irrigation and Drainage Paper 56 (1998), chapter 7 (p. 135-158), chapter 8
 //! (p. 161-171) and chapter 10 (p. 195-198). All depths in mm.
 
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 
+use super::rule::Profile;
+pub use super::rule::Rule;
 use super::run::WaterDay;
 
-/// Share of evaporation that an organic mulch over the whole surface takes away: 5 % for each 10 %
-/// of the surface covered (p. 197).
-pub const ORGANIC_REDUCTION: f64 = 0.5;
-/// Share of Kcb that plastic over the whole surface takes away: middle of 5 to 15 % (p. 197).
-pub const PLASTIC_KCB_REDUCTION: f64 = 0.10;
 /// Smallest exposed and wetted share (eq. 75).
 const LOWEST_FEW: f64 = 0.01;
 
@@ -61,33 +58,6 @@ pub enum Order {
     WettingFirst,
 }
 
-/// The depletion rule.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Rule {
-    /// Irrigate when the depletion of the evening before is above this.
-    pub depletion_mm: Option<f64>,
-    /// Or above this share of readily available water.
-    pub of_raw: Option<f64>,
-    /// Net depth of a set; `None` refills the root zone.
-    pub net_mm: Option<f64>,
-    /// First and last day it may irrigate, as month x 100 + day.
-    pub window: (u32, u32),
-}
-
-impl Rule {
-    fn allows(&self, date: NaiveDate) -> bool {
-        let (first, last) = self.window;
-        let day = date.month() * 100 + date.day();
-        if first <= last { first <= day && day <= last } else { day >= first || day <= last }
-    }
-
-    fn net(&self, date: NaiveDate, depletion: f64, raw: f64) -> f64 {
-        let due = self.depletion_mm.is_some_and(|mm| depletion > mm)
-            || self.of_raw.is_some_and(|share| depletion > share * raw);
-        if due && self.allows(date) { self.net_mm.unwrap_or(depletion) } else { 0.0 }
-    }
-}
-
 /// Soil and conventions of a run.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Params {
@@ -119,11 +89,41 @@ pub struct Params {
     pub rain_with_irrigation_wets_all: bool,
     /// Capillary rise a day.
     pub capillary_rise_mm: f64,
+    /// Rain of a day below this share of its reference ET is left out (p. 153).
+    pub light_rain_of_eto: f64,
+    /// What mulch takes away.
+    pub mulch: MulchRule,
     /// Order within a day.
     pub order: Order,
     /// The depletion rule.
     pub rule: Rule,
 }
+
+impl Params {
+    /// The same with the evaporable water of the surface layer this many times as large. A layer that
+    /// was dry on the first morning stays dry.
+    #[must_use]
+    pub fn with_evaporable(&self, times: f64) -> Self {
+        let (tew_mm, rew_mm) = (self.tew_mm * times, self.rew_mm * times);
+        let dry = self.initial_surface_depletion_mm >= self.tew_mm;
+        let initial_surface_depletion_mm = if dry { tew_mm } else { self.initial_surface_depletion_mm.min(tew_mm) };
+        Self { tew_mm, rew_mm, initial_surface_depletion_mm, ..*self }
+    }
+}
+
+/// What mulch over the whole surface takes away, 0 to 1 (p. 197 and 198).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MulchRule {
+    /// Of evaporation, organic: as published 5 % for each 10 % of the surface covered.
+    pub organic: f64,
+    /// Of Kcb, plastic: as published 5 to 15 %.
+    pub plastic_kcb: f64,
+    /// Whether organic mulch lies on the wetted strip first, so that its share counts over that.
+    pub over_wetted_first: bool,
+}
+
+/// The rules as published; the middle of the range for plastic.
+pub const PUBLISHED_MULCH: MulchRule = MulchRule { organic: 0.5, plastic_kcb: 0.10, over_wetted_first: false };
 
 /// Which floor the run sees.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -145,16 +145,18 @@ pub enum Supply {
 
 /// Runs the balance over consecutive days.
 pub fn run(days: &[DayInput], params: &Params, floor: Floor, supply: Supply) -> Vec<WaterDay> {
+    let taw = days.first().map_or(0.0, |day| params.available_mm_per_m * day.root_depth_m);
     let mut evening = Evening {
         de: params.initial_surface_depletion_mm.clamp(0.0, params.tew_mm),
         dr: params.initial_depletion_mm,
-        raw: days.first().map_or(0.0, |day| params.p * params.available_mm_per_m * day.root_depth_m),
+        raw: params.p * taw,
+        taw,
         fw: params.initial_fw,
     };
     let mut rows = Vec::with_capacity(days.len());
     for day in days {
         let row = evening.next(day, params, floor, supply);
-        evening = Evening { de: row.de_end_mm, dr: row.dr_end_mm, raw: row.raw_mm, fw: row.fw };
+        evening = Evening { de: row.de_end_mm, dr: row.dr_end_mm, raw: row.raw_mm, taw: row.taw_mm, fw: row.fw };
         rows.push(row);
     }
     rows
@@ -162,7 +164,8 @@ pub fn run(days: &[DayInput], params: &Params, floor: Floor, supply: Supply) -> 
 
 /// What is left of the day's water balance when every term is taken off; zero but for rounding.
 pub fn imbalance_mm(depletion_before: f64, day: &WaterDay) -> f64 {
-    let came = day.rain_mm - day.runoff_mm + day.irrigation_gross_mm - day.irrigation_loss_mm + day.capillary_rise_mm;
+    let rain = day.rain_mm - day.runoff_mm - day.rain_left_out_mm;
+    let came = rain + day.irrigation_gross_mm - day.irrigation_loss_mm + day.capillary_rise_mm;
     let went = day.eta_mm - day.unmet_mm + day.dp_mm;
     day.dr_end_mm - (depletion_before - came + went)
 }
@@ -173,6 +176,7 @@ struct Evening {
     de: f64,
     dr: f64,
     raw: f64,
+    taw: f64,
     fw: f64,
 }
 
@@ -200,14 +204,16 @@ impl Evening {
     fn next(&self, day: &DayInput, params: &Params, floor: Floor, supply: Supply) -> WaterDay {
         let gross = match supply {
             Supply::Recorded => day.irrigation_gross_mm,
-            Supply::Rule => params.rule.net(day.date, self.dr, self.raw) / params.efficiency,
+            Supply::Rule => params.rule.net(day.date, &self.profile()) / params.efficiency,
         };
         let net = gross * params.efficiency;
-        let rain = day.rain_mm - day.runoff_mm;
-        let effect = Effect::of(floor, &day.mulch);
+        let light = day.rain_mm < params.light_rain_of_eto * day.eto_mm;
+        let left_out = if light { day.rain_mm - day.runoff_mm } else { 0.0 };
+        let rain = day.rain_mm - day.runoff_mm - left_out;
+        let fw = self.wetted(day, params, gross > 0.0);
+        let effect = Effect::of(floor, &day.mulch, &params.mulch, fw);
         let kcb = day.kcb * effect.kcb;
         let kc_max = day.kc_max_climate.max(kcb + 0.05);
-        let fw = self.wetted(day, params, gross > 0.0);
         let surface = self.surface(day, params, &effect, Wetting { depth: rain + net / fw, fw }, (kcb, kc_max));
         let etc = (kcb + surface.ke) * day.eto_mm;
         let taw = params.available_mm_per_m * day.root_depth_m;
@@ -239,10 +245,15 @@ impl Evening {
             irrigation_loss_mm: gross - net,
             rain_mm: day.rain_mm,
             runoff_mm: day.runoff_mm,
+            rain_left_out_mm: left_out,
             capillary_rise_mm: roots.rise,
             unmet_mm: roots.unmet,
             mulch_factor: effect.evaporation,
         }
+    }
+
+    const fn profile(&self) -> Profile {
+        Profile { depletion: self.dr, raw: self.raw, taw: self.taw }
     }
 
     /// Wetted share of the day (p. 149; the errata of 2006 for rain on a day of irrigation).
@@ -326,15 +337,16 @@ struct Effect {
 }
 
 impl Effect {
-    fn of(floor: Floor, mulch: &DayMulch) -> Self {
+    fn of(floor: Floor, mulch: &DayMulch, rule: &MulchRule, fw: f64) -> Self {
         let strength = match floor {
             Floor::Bare => 0.0,
             Floor::Mulched(strength) => strength,
         };
+        let organic = if rule.over_wetted_first { (mulch.organic / fw).min(1.0) } else { mulch.organic };
         Self {
-            evaporation: (1.0 - ORGANIC_REDUCTION * mulch.organic * strength).clamp(0.0, 1.0),
+            evaporation: (1.0 - rule.organic * organic * strength).clamp(0.0, 1.0),
             open: (1.0 - mulch.plastic * strength).clamp(0.0, 1.0),
-            kcb: (1.0 - PLASTIC_KCB_REDUCTION * mulch.plastic * strength).clamp(0.0, 1.0),
+            kcb: (1.0 - rule.plastic_kcb * mulch.plastic * strength).clamp(0.0, 1.0),
         }
     }
 }

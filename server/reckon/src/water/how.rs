@@ -8,17 +8,75 @@ use super::setup::Setting;
 
 const FAO56: &str = "Allen, Pereira, Raes, Smith: FAO Irrigation and Drainage Paper 56 (1998), chapters 6 to 8 and 10";
 
-/// What the balance was run with; nothing where none was made.
+/// What the balance was run with, and what only some seasons have; nothing where none was made.
 pub fn how(records: &SeasonRecords, season: &WaterSeason) -> Vec<HowReckoned> {
     if season.runs.is_none() {
         return Vec::new();
     }
     let resolved = Resolved::of(&records.block);
     let explained = |id, title, formula, source| HowReckoned { id, title, formula, source };
-    vec![
+    let always = [
         explained("water-settings", "Settings of the water balance", settings(&resolved), FAO56),
         explained("water-conventions", "Conventions of the water balance", conventions(&resolved), FAO56),
-    ]
+    ];
+    let sometimes = [
+        season.rain_check.as_ref().map(|_| rain_check()),
+        season.advice.as_ref().map(|_| advice()),
+        (!season.tension.is_empty()).then(tension_bands),
+        season.metered_saving.as_ref().map(|_| metered_saving()),
+    ];
+    always.into_iter().chain(sometimes.into_iter().flatten()).collect()
+}
+
+/// How the metered saving is made; it joins a season with its comparisons.
+pub(super) fn metered_saving() -> HowReckoned {
+    HowReckoned {
+        id: "metered-saving",
+        title: "Metered saving",
+        formula:
+            "Water applied ÷ the crop need of bare soil, of this block and of bare blocks of the same farm, season and \
+                  crop group, or of its own bare season: (mean of the bare − own) × own need. At least one comparison; \
+                  their number is shown. The water is as metered or counted, the need modelled. It stands beside the \
+                  modelled saving and is never merged with it."
+                .into(),
+        source: "Comparison of records",
+    }
+}
+
+fn rain_check() -> HowReckoned {
+    HowReckoned {
+        id: "rain-check",
+        title: "Effective rain by a monthly formula",
+        formula:
+            "A cross-check only, over whole months, in inches: storage factor × (0.70917 × rain^0.82416 − 0.11556) × \
+                  10^(0.02426 × need), never above rain or need; storage is the depletion fraction of the available \
+                  water. The balance's own figure is the rain that neither ran off nor drained."
+                .into(),
+        source: "USDA-NRCS National Engineering Handbook, part 623, chapter 2 (SCS Technical Release 21), at second hand",
+    }
+}
+
+fn advice() -> HowReckoned {
+    HowReckoned {
+        id: "water-advice",
+        title: "What is left, and the next set",
+        formula: "Left: available water − depletion on the last day with weather. Next set: the mean crop need of the last \
+                  seven days is taken off each day, without rain, until the depletion rule calls for a set. Advice from \
+                  records; check the soil first."
+            .into(),
+        source: FAO56,
+    }
+}
+
+fn tension_bands() -> HowReckoned {
+    HowReckoned {
+        id: "tension-bands",
+        title: "What a tension reading says",
+        formula: "Wet, moist enough, time to irrigate, dry, by texture: limits 10, 20, 40 kPa in sands, 10, 30, 60 in loams, \
+                  10, 60, 100 in clays. Readings never change the balance; both are shown."
+            .into(),
+        source: "Common practice, no source; sets usually begin at 30 to 80 kPa (New Mexico State University)",
+    }
 }
 
 /// Every value by where it comes from.
@@ -65,11 +123,35 @@ fn conventions(resolved: &Resolved) -> String {
         "Kcb is taken as given, without adjustment to climate."
     };
     let curve = if on(Setting::CurveFirstDay) { "day 1" } else { "day 0" };
+    let light = resolved.number(Setting::LightRainOfEto);
+    let light = if light > 0.0 {
+        format!(" Rain below {} of the day's reference ET is left out.", short(light))
+    } else {
+        String::new()
+    };
     format!(
-        "{order} {wetted} {climate} The curve counts its first day as {curve}. Mulch counts by its share of the whole \
-         surface, and of layers laid on different dates the stronger; plastic leaves the uncovered share open and takes \
-         a tenth of Kcb where it lies. Wind not measured: 2 m/s. Lowest humidity not measured: from vapour pressure, dew \
-         point or lowest temperature, else 45 %. Water an empty root zone could not give is kept apart as unmet."
+        "{order} {wetted}{light} {climate} The curve counts its first day as {curve}. {} Wind not measured: 2 m/s. Lowest \
+         humidity not measured: from vapour pressure, dew point or lowest temperature, else 45 %. Water an empty root zone \
+         could not give is kept apart as unmet.",
+        mulch(resolved)
+    )
+}
+
+fn mulch(resolved: &Resolved) -> String {
+    let number = |setting| short(resolved.number(setting));
+    let basis = if resolved.is_on(Setting::MulchOverWettedFirst) {
+        "Mulch lies on the wetted strip first: its share counts over the wetted surface."
+    } else {
+        "Mulch counts by its share of the whole surface."
+    };
+    format!(
+        "{basis} Over all of it, organic mulch would take {} % of evaporation, from a depth of {} in and in proportion below; \
+         it settles {} in a year. Of layers laid on different dates the stronger counts. Plastic leaves the uncovered share \
+         open and takes {} % of Kcb where it lies.",
+        number(Setting::MulchReductionPct),
+        number(Setting::MulchFullDepthIn),
+        number(Setting::MulchSettlingInPerYear),
+        number(Setting::PlasticKcbReductionPct),
     )
 }
 
@@ -98,5 +180,12 @@ mod tests {
         assert!(text(&block).starts_with("Evaporation and stress follow the evening before"));
         block.water.set(Setting::WettingFirst, Some(1.0));
         assert!(text(&block).starts_with("Rain and irrigation come before"));
+        assert!(text(&block).contains("it settles 0 in a year"));
+        assert!(!text(&block).contains("is left out"));
+        block.water.set(Setting::LightRainOfEto, Some(0.2));
+        block.water.set(Setting::MulchOverWettedFirst, Some(1.0));
+        let changed = text(&block);
+        assert!(changed.contains("Rain below 0.2 of the day's reference ET is left out."), "{changed}");
+        assert!(changed.contains("over the wetted surface"), "{changed}");
     }
 }

@@ -3,62 +3,86 @@
 use chrono::NaiveDate;
 
 use crate::mulch;
-use crate::records::MulchKind;
+use crate::records::{MulchApplication, MulchKind};
 use crate::season::SeasonRecords;
 
 use super::daily::DayMulch;
+use super::resolve::Resolved;
+use super::setup::Setting;
 
-/// Inches from which a layer has its full effect. The published rule knows no depth; in proportion
-/// below this, assumed.
-const FULL_EFFECT_INCHES: f64 = 2.0;
-
-/// Everything laid on one date, while it lives.
+/// One application, while it lives.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Layer {
     first: NaiveDate,
     last: NaiveDate,
-    mulch: DayMulch,
+    kind: MulchKind,
+    /// Covered share of the surface.
+    share: f64,
+    /// Depth as laid, inches.
+    depth: f64,
 }
 
 /// The layers of a season.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub(crate) struct Layers(Vec<Layer>);
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Layers {
+    /// By first and last day.
+    laid: Vec<Layer>,
+    /// Inches from which a layer has its full effect. The published rule knows no depth; in
+    /// proportion below this, assumed.
+    full_depth: f64,
+    /// Inches that a layer loses in a year.
+    settling: f64,
+}
 
 impl Layers {
-    /// From the applications whose covered floor is known. What was laid on one day adds up.
-    pub(crate) fn of(records: &SeasonRecords) -> Self {
-        let mut layers: Vec<Layer> = Vec::with_capacity(records.mulch.len());
-        for laid in records.mulch.iter().map(|kept| &kept.record) {
-            let Ok(cover) = mulch::cover(laid, &records.block) else { continue };
-            let depth = (laid.depth.get() / FULL_EFFECT_INCHES).clamp(0.0, 1.0);
-            let (organic, plastic) = match laid.kind {
-                MulchKind::Organic => (cover.share * depth, 0.0),
-                MulchKind::Plastic => (0.0, cover.share),
-            };
-            let mulch = DayMulch { organic, plastic, covered: cover.share };
-            let last = mulch::last_day(laid);
-            match layers.iter_mut().find(|layer| layer.first == laid.date && layer.last == last) {
-                Some(layer) => layer.mulch = together(layer.mulch, mulch),
-                None => layers.push(Layer { first: laid.date, last, mulch }),
-            }
+    /// From the applications whose covered floor is known.
+    pub(crate) fn of(records: &SeasonRecords, resolved: &Resolved) -> Self {
+        let layer = |laid: &MulchApplication| {
+            let share = mulch::cover(laid, &records.block).ok()?.share;
+            let (first, last, depth) = (laid.date, mulch::last_day(laid), laid.depth.get());
+            Some(Layer { first, last, kind: laid.kind, share, depth })
+        };
+        let mut layers: Vec<Layer> = records.mulch.iter().filter_map(|kept| layer(&kept.record)).collect();
+        layers.sort_by_key(|layer| (layer.first, layer.last));
+        Self {
+            laid: layers,
+            full_depth: resolved.number(Setting::MulchFullDepthIn).max(0.01),
+            settling: resolved.number(Setting::MulchSettlingInPerYear),
         }
-        Self(layers)
     }
 
-    /// What lies on a day. Of layers from different dates the stronger one counts: a thin top-up
-    /// takes nothing from what lies below it.
+    /// What lies on a day. What was laid on one day adds up; of layers from different dates the
+    /// stronger one counts: a thin top-up takes nothing from what lies below it.
     pub(crate) fn on(&self, day: NaiveDate) -> DayMulch {
-        let living = self.0.iter().filter(|layer| layer.first <= day && day <= layer.last);
-        living.fold(DayMulch::default(), |sum, layer| DayMulch {
-            organic: sum.organic.max(layer.mulch.organic),
-            plastic: sum.plastic.max(layer.mulch.plastic),
-            covered: sum.covered.max(layer.mulch.covered),
-        })
+        let living = |layer: &Layer| layer.first <= day && day <= layer.last;
+        let same_day = |a: &Layer, b: &Layer| (a.first, a.last) == (b.first, b.last);
+        self.laid.chunk_by(same_day).filter(|group| group.first().is_some_and(living)).fold(
+            DayMulch::default(),
+            |strongest, group| {
+                let own = group.iter().map(|layer| self.one(layer, day)).fold(DayMulch::default(), together);
+                DayMulch {
+                    organic: strongest.organic.max(own.organic),
+                    plastic: strongest.plastic.max(own.plastic),
+                    covered: strongest.covered.max(own.covered),
+                }
+            },
+        )
+    }
+
+    fn one(&self, layer: &Layer, day: NaiveDate) -> DayMulch {
+        let (organic, plastic) = match layer.kind {
+            MulchKind::Organic => {
+                let depth = mulch::settled(layer.depth, layer.first, day, self.settling);
+                (layer.share * (depth / self.full_depth).min(1.0), 0.0)
+            }
+            MulchKind::Plastic => (0.0, layer.share),
+        };
+        DayMulch { organic, plastic, covered: layer.share }
     }
 
     /// Whether anything lies on some day from the first to the last.
     pub(crate) fn any_within(&self, first: NaiveDate, last: NaiveDate) -> bool {
-        self.0.iter().any(|layer| layer.first <= last && layer.last >= first && layer.mulch.covered > 0.0)
+        self.laid.iter().any(|layer| layer.first <= last && layer.last >= first && layer.share > 0.0)
     }
 }
 
@@ -76,7 +100,7 @@ mod tests {
     use super::*;
     use crate::exact::Years;
     use crate::money::Money;
-    use crate::records::{MulchApplication, MulchShape};
+    use crate::records::MulchShape;
     use crate::testing::{date, kept, records};
     use crate::units::Inches;
 
@@ -99,7 +123,21 @@ mod tests {
     fn layers(laid: Vec<MulchApplication>) -> Layers {
         let mut records = records();
         records.mulch = kept(laid);
-        Layers::of(&records)
+        Layers::of(&records, &Resolved::of(&records.block))
+    }
+
+    #[test]
+    fn a_layer_settles_and_counts_less_once_it_is_thin() {
+        let mut records = records();
+        records.block.water.set(Setting::MulchSettlingInPerYear, Some(2.0));
+        records.mulch = kept([laid(date(1, 1), MulchKind::Organic, 2.5, 40.0)]);
+        let layers = Layers::of(&records, &Resolved::of(&records.block));
+        let organic = |day| layers.on(day).organic;
+        assert!((organic(date(1, 1)) - 0.4).abs() < 1e-12);
+        assert!((organic(date(4, 1)) - 0.4).abs() < 1e-12, "2.0 in are left after a quarter");
+        let depth = 2.5 - 2.0 * 273.0 / 365.25;
+        assert!((organic(date(10, 1)) - 0.4 * depth / 2.0).abs() < 1e-12);
+        assert!((layers.on(date(10, 1)).covered - 0.4).abs() < 1e-12, "the floor stays covered");
     }
 
     #[test]

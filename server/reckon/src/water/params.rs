@@ -5,7 +5,7 @@ use chrono::{Datelike, Days, NaiveDate};
 use crate::block::MonthDay;
 
 use super::canopy::Stages;
-use super::daily::{Order, Params, Rule};
+use super::daily::{MulchRule, Order, Params, Rule};
 use super::resolve::Resolved;
 use super::setup::Setting;
 
@@ -33,22 +33,39 @@ impl Params {
             initial_fw: number(Setting::InitialWettedFraction),
             fw: number(Setting::WettedFraction),
             fw_shaded: resolved.is_on(Setting::WettedFractionShaded),
-            efficiency: (number(Setting::ApplicationEfficiencyPct) / 100.0).clamp(0.1, 1.0),
+            efficiency: efficiency(resolved),
             rain_wets_all_mm: number(Setting::RainWetsAllMm),
             rain_with_irrigation_wets_all: resolved.is_on(Setting::RainWithIrrigationWetsAll),
             capillary_rise_mm: number(Setting::CapillaryRiseMm),
+            light_rain_of_eto: number(Setting::LightRainOfEto),
+            mulch: mulch_rule(resolved),
             order: if resolved.is_on(Setting::WettingFirst) { Order::WettingFirst } else { Order::EvaporationFirst },
             rule: rule(resolved),
         }
     }
 }
 
+fn mulch_rule(resolved: &Resolved) -> MulchRule {
+    MulchRule {
+        organic: resolved.number(Setting::MulchReductionPct) / 100.0,
+        plastic_kcb: resolved.number(Setting::PlasticKcbReductionPct) / 100.0,
+        over_wetted_first: resolved.is_on(Setting::MulchOverWettedFirst),
+    }
+}
+
+/// Application efficiency, 0 to 1.
+fn efficiency(resolved: &Resolved) -> f64 {
+    (resolved.number(Setting::ApplicationEfficiencyPct) / 100.0).clamp(0.1, 1.0)
+}
+
 fn rule(resolved: &Resolved) -> Rule {
     let (first, last) = growing_days(resolved).unwrap_or((101, 1231));
+    let gross = resolved.value(Setting::RuleGrossMm).map(|gross| gross * efficiency(resolved));
     Rule {
         depletion_mm: resolved.value(Setting::RuleDepletionMm),
         of_raw: resolved.value(Setting::RuleDepletionOfRaw),
-        net_mm: resolved.value(Setting::RuleNetMm),
+        of_taw: resolved.value(Setting::RuleDepletionOfTaw),
+        net_mm: resolved.value(Setting::RuleNetMm).or(gross),
         window: (
             whole(resolved.value(Setting::RuleFirstMonthDay)).unwrap_or(first),
             whole(resolved.value(Setting::RuleLastMonthDay)).unwrap_or(last),
@@ -84,7 +101,7 @@ pub(crate) fn stages(resolved: &Resolved) -> Stages {
 
 /// The whole number a setting stands for.
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "ranges are checked at intake, clamped")]
-fn whole(value: Option<f64>) -> Option<u32> {
+pub(crate) fn whole(value: Option<f64>) -> Option<u32> {
     value.map(|number| libm::round(number).clamp(0.0, 10_000.0) as u32)
 }
 

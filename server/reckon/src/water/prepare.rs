@@ -30,7 +30,7 @@ pub(super) fn prepare(
     layers: &Layers,
     gaps: &mut Vec<Gap>,
 ) -> Option<Prepared> {
-    let weather = air::weather(records, gaps)?;
+    let weather = air::weather(records, resolved, gaps)?;
     let stands = stand::stands(&records.canopy, resolved, &weather.days);
     let mut days: Vec<DayInput> =
         weather.days.iter().zip(&stands).map(|(air, stand)| join(air, stand, layers)).collect();

@@ -5,7 +5,9 @@
 
 use crate::block::{Block, Emitter};
 
+use super::resolve::on;
 use super::setup::{Setting, Soil};
+use crate::weather::equations::INLAND;
 
 /// Where a value comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -91,9 +93,30 @@ pub fn crop_group(crop: &str) -> CropGroup {
     crop.split_whitespace().find_map(of_word).unwrap_or(CropGroup::Other)
 }
 
-/// Crop values of a block with killing frost in winter.
+/// What grows between the trees, and the winter: the sub-rows of tables 12 and 17.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Floor {
+    /// A living ground cover.
+    pub ground_cover: bool,
+    /// Winters with killing frost.
+    pub killing_frost: bool,
+}
+
+impl Floor {
+    /// As set for the block; otherwise a bare floor and winters with frost.
+    pub fn of(block: &Block) -> Self {
+        Self {
+            ground_cover: block.water.get(Setting::GroundCover).is_some_and(on),
+            killing_frost: block.water.get(Setting::KillingFrost).is_none_or(on),
+        }
+    }
+}
+
+/// Crop values of the published tables.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CropWater {
+    /// Single coefficients of the initial and mid stage and of the end (table 12).
+    pub kc: [f64; 3],
     /// Basal coefficients of the initial and mid stage and of the end (table 17).
     pub kcb: [f64; 3],
     /// Greatest height, m (table 12).
@@ -102,24 +125,37 @@ pub struct CropWater {
     pub depletion_fraction: f64,
 }
 
-/// Tables 12, 17 and 22, with or without an active ground cover.
-pub const fn crop_water(group: CropGroup, ground_cover: bool) -> CropWater {
-    let (kcb, height_m, depletion_fraction) = match (group, ground_cover) {
-        (CropGroup::StoneFruit | CropGroup::Other, false) => ([0.35, 0.85, 0.60], 3.0, 0.5),
-        (CropGroup::StoneFruit | CropGroup::Other, true) => ([0.45, 1.10, 0.85], 3.0, 0.5),
-        (CropGroup::PomeAndCherry, false) => ([0.35, 0.90, 0.65], 4.0, 0.5),
-        (CropGroup::PomeAndCherry, true) => ([0.45, 1.15, 0.90], 4.0, 0.5),
-        // The row for almonds knows no ground cover.
-        (CropGroup::Almond, _) => ([0.20, 0.85, 0.60], 5.0, 0.4),
+/// Tables 12 (p. 113), 17 (p. 140) and 22 (p. 165).
+pub const fn crop_water(group: CropGroup, floor: Floor) -> CropWater {
+    let Floor { ground_cover, killing_frost } = floor;
+    let (kc, kcb, height_m, depletion_fraction) = match (group, ground_cover, killing_frost) {
+        // The row for almonds knows neither ground cover nor frost.
+        (CropGroup::Almond, ..) => ([0.40, 0.90, 0.65], [0.20, 0.85, 0.60], 5.0, 0.4),
+        (CropGroup::PomeAndCherry, false, true) => ([0.45, 0.95, 0.70], [0.35, 0.90, 0.65], 4.0, 0.5),
+        (CropGroup::PomeAndCherry, false, false) => ([0.60, 0.95, 0.75], [0.50, 0.90, 0.70], 4.0, 0.5),
+        (CropGroup::PomeAndCherry, true, true) => ([0.50, 1.20, 0.95], [0.45, 1.15, 0.90], 4.0, 0.5),
+        (CropGroup::PomeAndCherry, true, false) => ([0.80, 1.20, 0.85], [0.75, 1.15, 0.80], 4.0, 0.5),
+        (_, false, true) => ([0.45, 0.90, 0.65], [0.35, 0.85, 0.60], 3.0, 0.5),
+        (_, false, false) => ([0.55, 0.90, 0.65], [0.45, 0.85, 0.60], 3.0, 0.5),
+        (_, true, true) => ([0.50, 1.15, 0.90], [0.45, 1.10, 0.85], 3.0, 0.5),
+        (_, true, false) => ([0.80, 1.15, 0.85], [0.75, 1.10, 0.80], 3.0, 0.5),
     };
-    CropWater { kcb, height_m, depletion_fraction }
+    CropWater { kc, kcb, height_m, depletion_fraction }
 }
 
 /// Basal coefficient after leaf fall (p. 113 and 140, footnotes): bare or dead floor 0.15; a living
-/// cover 0.45 to 0.75 outside hard frost, of which the lower end is taken.
-pub const fn dormant_kcb(ground_cover: bool) -> f64 {
-    if ground_cover { 0.45 } else { 0.15 }
+/// cover 0.45 to 0.75, the lower end under hard frost.
+pub const fn dormant_kcb(floor: Floor) -> f64 {
+    match (floor.ground_cover, floor.killing_frost) {
+        (false, _) => 0.15,
+        (true, true) => 0.45,
+        (true, false) => 0.75,
+    }
 }
+
+/// Ground covered by a crop in its initial, development, mid and late stage, from and to (table 21,
+/// p. 149). Printed for field crops: orchards cover less in the mid stage.
+pub const COVER_BY_STAGE: [(f64, f64); 4] = [(0.0, 0.1), (0.1, 0.8), (0.8, 1.0), (0.8, 0.2)];
 
 /// Wetted share of the surface (table 20, p. 149).
 pub const fn wetted_fraction(emitter: Emitter) -> (f64, Origin) {
@@ -150,10 +186,10 @@ pub const fn application_efficiency(emitter: Emitter) -> (f64, Origin) {
 }
 
 /// What stands for a setting that nobody set. `None` where the setting is left out by default.
-pub(super) fn default_of(setting: Setting, block: &Block, soil: Soil, ground_cover: bool) -> Option<(f64, Origin)> {
+pub(super) fn default_of(setting: Setting, block: &Block, soil: Soil, floor: Floor) -> Option<(f64, Origin)> {
     let of_soil = |value| Some((value, if block.water.soil.is_some() { Origin::Preset } else { Origin::Assumed }));
     let group = crop_group(&block.crop);
-    let crop = crop_water(group, ground_cover);
+    let crop = crop_water(group, floor);
     let of_crop = |value| Some((value, if group == CropGroup::Other { Origin::Assumed } else { Origin::Preset }));
     let [ini, mid, end] = crop.kcb;
     match setting {
@@ -164,6 +200,7 @@ pub(super) fn default_of(setting: Setting, block: &Block, soil: Soil, ground_cov
         Setting::KcbIni => of_crop(ini),
         Setting::KcbMid => of_crop(mid),
         Setting::KcbEnd => of_crop(end),
+        Setting::KcbDormant => of_crop(dormant_kcb(floor)),
         Setting::HeightM => of_crop(crop.height_m),
         Setting::DepletionFraction => of_crop(crop.depletion_fraction),
         // Table 22 gives 1.0 to 2.0 m: the shallow end, for irrigated trees.
@@ -179,7 +216,8 @@ const fn convention(setting: Setting) -> Option<(f64, Origin)> {
     Some(match setting {
         // Table 11 (p. 107), deciduous orchard, California: 30, 50, 130, 30 days from March.
         Setting::InitialDays | Setting::LateDays => (30.0, Origin::Preset),
-        Setting::DevelopmentDays => (50.0, Origin::Preset),
+        // As above; and p. 197: 5 % of evaporation for each 10 % of the surface.
+        Setting::DevelopmentDays | Setting::MulchReductionPct => (50.0, Origin::Preset),
         Setting::MidDays => (130.0, Origin::Preset),
         // March, as above; and p. 149: rain of more than 3 to 4 mm wets the whole surface.
         Setting::GrowthStartMonth | Setting::RainWetsAllMm => (3.0, Origin::Preset),
@@ -194,14 +232,32 @@ const fn convention(setting: Setting) -> Option<(f64, Origin)> {
         | Setting::WettedFractionShaded
         | Setting::WettingFirst
         | Setting::RainWithIrrigationWetsAll
+        | Setting::LightRainOfEto
+        | Setting::FillMissingWeather
+        | Setting::DewBelowLowC
+        | Setting::MulchOverWettedFirst
+        | Setting::MulchSettlingInPerYear
+        | Setting::MulchInterestPct
         | Setting::CapillaryRiseMm => (0.0, Origin::Assumed),
         // The table names the month alone; rain wetted all before the first set; the rule irrigates
         // before stress begins.
-        Setting::GrowthStartDay | Setting::InitialWettedFraction | Setting::RuleDepletionOfRaw => {
-            (1.0, Origin::Assumed)
-        }
+        // Winters of dry inland country have frost.
+        Setting::GrowthStartDay
+        | Setting::InitialWettedFraction
+        | Setting::RuleDepletionOfRaw
+        | Setting::KillingFrost => (1.0, Origin::Assumed),
+        // Eq. 72.
+        Setting::KcMaxBase => (1.2, Origin::Preset),
+        // Eq. 50, away from a coast.
+        Setting::RadiationFromRange => (INLAND, Origin::Preset),
+        // P. 197: 5 to 15 %.
+        Setting::PlasticKcbReductionPct => (10.0, Origin::Preset),
+        // The published rule knows no depth.
+        Setting::MulchFullDepthIn => (2.0, Origin::Assumed),
         // The paper calls its mulch rule approximate and gives no error: a quarter either way.
         Setting::MulchUncertaintyPct => (25.0, Origin::Assumed),
+        // Half the width of table 19's ranges of TEW, a middling soil.
+        Setting::EvaporationUncertaintyPct => (15.0, Origin::Assumed),
         _ => return None,
     })
 }

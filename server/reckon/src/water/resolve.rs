@@ -2,7 +2,7 @@
 
 use crate::block::Block;
 
-use super::preset::{self, CropGroup, Origin};
+use super::preset::{self, CropGroup, Floor, Origin};
 use super::setup::{SETTINGS, Setting, SettingInfo, Soil};
 
 /// Every setting that holds for a block.
@@ -23,10 +23,10 @@ impl Resolved {
     pub fn of(block: &Block) -> Self {
         let soil = block.water.soil.unwrap_or(Soil::Loam);
         let soil_origin = if block.water.soil.is_some() { Origin::Preset } else { Origin::Assumed };
-        let ground_cover = block.water.get(Setting::GroundCover).is_some_and(on);
+        let floor = Floor::of(block);
         let values = SETTINGS.iter().filter_map(|info| {
             let set = block.water.get(info.setting).map(|value| (value, Origin::Set));
-            let (value, origin) = set.or_else(|| preset::default_of(info.setting, block, soil, ground_cover))?;
+            let (value, origin) = set.or_else(|| preset::default_of(info.setting, block, soil, floor))?;
             Some((info.setting, value, origin))
         });
         let mut resolved = Self { soil, soil_origin, crop: preset::crop_group(&block.crop), values: values.collect() };
@@ -52,7 +52,13 @@ impl Resolved {
             // P. 153: a long time since the last wetting.
             self.put(Setting::InitialSurfaceDepletionMm, self.number(Setting::TewMm), Origin::Assumed);
         }
-        if self.value(Setting::RuleDepletionMm).is_some()
+        if self.origin(Setting::KcbDormant) != Some(Origin::Set) {
+            let (dormant, ini) = (self.number(Setting::KcbDormant), self.number(Setting::KcbIni));
+            let origin = self.origin(Setting::KcbDormant).unwrap_or(Origin::Assumed);
+            self.put(Setting::KcbDormant, dormant.min(ini), origin);
+        }
+        let own_limit = [Setting::RuleDepletionMm, Setting::RuleDepletionOfTaw];
+        if own_limit.into_iter().any(|setting| self.value(setting).is_some())
             && self.origin(Setting::RuleDepletionOfRaw) != Some(Origin::Set)
         {
             self.values.retain(|(setting, ..)| *setting != Setting::RuleDepletionOfRaw);
@@ -92,7 +98,7 @@ impl Resolved {
 }
 
 /// A switch is on from one half, so that 1 from any source reads as on.
-fn on(value: f64) -> bool {
+pub(super) fn on(value: f64) -> bool {
     value >= 0.5
 }
 
@@ -146,11 +152,16 @@ mod tests {
     }
 
     #[test]
-    fn a_depletion_in_mm_replaces_the_share_of_available_water() {
-        let mut block = block();
+    fn another_limit_replaces_the_share_of_readily_available_water() {
+        let block = block();
         close(Resolved::of(&block).value(Setting::RuleDepletionOfRaw), 1.0);
-        block.water.set(Setting::RuleDepletionMm, Some(18.0));
-        assert_eq!(Resolved::of(&block).value(Setting::RuleDepletionOfRaw), None);
+        for limit in [Setting::RuleDepletionMm, Setting::RuleDepletionOfTaw] {
+            let mut block = block.clone();
+            block.water.set(limit, Some(0.5));
+            assert_eq!(Resolved::of(&block).value(Setting::RuleDepletionOfRaw), None);
+            block.water.set(Setting::RuleDepletionOfRaw, Some(0.9));
+            close(Resolved::of(&block).value(Setting::RuleDepletionOfRaw), 0.9);
+        }
     }
 
     #[test]
@@ -158,5 +169,14 @@ mod tests {
         let mut block = block();
         block.water.set(Setting::GroundCover, Some(1.0));
         close(Resolved::of(&block).value(Setting::KcbMid), 1.10);
+        close(Resolved::of(&block).value(Setting::KcbDormant), 0.45);
+    }
+
+    #[test]
+    fn winters_without_frost_take_their_own_row() {
+        let mut block = block();
+        close(Resolved::of(&block).value(Setting::KcbIni), 0.35);
+        block.water.set(Setting::KillingFrost, Some(0.0));
+        close(Resolved::of(&block).value(Setting::KcbIni), 0.45);
     }
 }

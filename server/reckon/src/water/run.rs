@@ -55,6 +55,8 @@ pub struct WaterDay {
     pub rain_mm: f64,
     /// Rain run off, mm.
     pub runoff_mm: f64,
+    /// Light rain left out of the balance: gone before it counted, mm.
+    pub rain_left_out_mm: f64,
     /// Capillary rise, mm.
     pub capillary_rise_mm: f64,
     /// Demand the empty root zone could not give (depletion held at TAW), mm. Closes the balance.

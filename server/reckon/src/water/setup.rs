@@ -17,6 +17,8 @@ pub enum Setting {
     InitialDepletionMm,
     /// Root depth.
     RootDepthM,
+    /// Root depth on the first day, where roots grow with Kcb to `RootDepthM` (eq. 8-1).
+    RootDepthMinM,
     /// Share of available water that is readily available, at ETc 5 mm a day.
     DepletionFraction,
     /// 1: the depletion fraction follows the day's ETc; 0: it stays.
@@ -37,6 +39,10 @@ pub enum Setting {
     KcbMid,
     /// Basal crop coefficient, end, before climate adjustment.
     KcbEnd,
+    /// Basal crop coefficient outside the curve.
+    KcbDormant,
+    /// 1: winters with killing frost; 0: without. Chooses the rows of table 17.
+    KillingFrost,
     /// 1: adjust Kcb mid and end to wind and humidity (eq. 70); 0: use them as given.
     KcbClimateAdjustment,
     /// 1: the curve counts the first day as day 1 (eq. 66); 0: as day 0.
@@ -55,6 +61,8 @@ pub enum Setting {
     GrowthStartDay,
     /// Height of the trees.
     HeightM,
+    /// Height at first, where trees grow with Kcb to `HeightM`.
+    HeightMinM,
     /// Ground covered by canopy, initial stage.
     CoverIni,
     /// Ground covered by canopy, mid stage.
@@ -63,6 +71,8 @@ pub enum Setting {
     CoverEnd,
     /// Lowest Kc of dry bare soil, for cover reckoned from Kcb (eq. 76).
     KcMin,
+    /// Upper limit of Kc in the standard climate (1.2 in eq. 72; about 1.1 where wetted daily).
+    KcMaxBase,
     /// 1: a living ground cover between the trees; 0: bare or dead.
     GroundCover,
     /// Wetted share of the surface under irrigation.
@@ -73,24 +83,54 @@ pub enum Setting {
     ApplicationEfficiencyPct,
     /// Rain of a day from which the whole surface counts as wetted.
     RainWetsAllMm,
+    /// Rain of a day below this share of its reference ET is left out of the balance.
+    LightRainOfEto,
     /// 1: rain and irrigation come before the day's evaporation; 0: after it.
     WettingFirst,
     /// 1: on a day of irrigation and real rain the whole surface is wet (2006 erratum); 0: as printed.
     RainWithIrrigationWetsAll,
     /// Capillary rise each day.
     CapillaryRiseMm,
+    /// First day of the balance, as month x 100 + day; otherwise the first with weather.
+    RunFirstMonthDay,
+    /// Last day of the balance, as month x 100 + day; otherwise the last with weather.
+    RunLastMonthDay,
+    /// 1: Penman-Monteith also from temperatures alone, the rest estimated; 0: Hargreaves then.
+    FillMissingWeather,
+    /// Coefficient of radiation from the temperature range (eq. 50).
+    RadiationFromRange,
+    /// How far the dew point is below the lowest temperature where humidity is not measured.
+    DewBelowLowC,
     /// Depletion rule: irrigate when the root-zone depletion of the evening before is above this.
     RuleDepletionMm,
     /// Depletion rule: or when it is above this share of readily available water.
     RuleDepletionOfRaw,
+    /// Depletion rule: or when it is above this share of total available water.
+    RuleDepletionOfTaw,
     /// Depletion rule: net depth of a set; without it a set refills the root zone.
     RuleNetMm,
+    /// Depletion rule: gross depth of a set, instead of the net one.
+    RuleGrossMm,
     /// Depletion rule: first month and day it may irrigate, as month x 100 + day.
     RuleFirstMonthDay,
     /// Depletion rule: last month and day it may irrigate, as month x 100 + day.
     RuleLastMonthDay,
+    /// Evaporation that organic mulch over the whole surface takes away.
+    MulchReductionPct,
+    /// Depth from which an organic mulch has its full effect.
+    MulchFullDepthIn,
+    /// 1: the covered share counts over the wetted surface; 0: over the whole surface.
+    MulchOverWettedFirst,
+    /// Depth an organic mulch loses in a year.
+    MulchSettlingInPerYear,
+    /// Kcb that plastic over the whole surface takes away.
+    PlasticKcbReductionPct,
+    /// Interest in the season cost of mulch; 0: straight line.
+    MulchInterestPct,
     /// Uncertainty of the mulch rule, percent of the reduction, for the range.
     MulchUncertaintyPct,
+    /// Uncertainty of the evaporable water (REW and TEW), percent, for the range.
+    EvaporationUncertaintyPct,
 }
 
 /// A setting as documented.
@@ -123,6 +163,7 @@ settings! {
     InitialMoisture, "initial_moisture", 0.0, 0.7, "Water in the root zone on the first morning, m³ in m³.";
     InitialDepletionMm, "initial_depletion_mm", 0.0, 1000.0, "Root-zone depletion on the first morning, mm; instead of initial_moisture.";
     RootDepthM, "root_depth_m", 0.05, 5.0, "Root depth, m.";
+    RootDepthMinM, "root_depth_min_m", 0.02, 5.0, "Root depth at first, m, where roots grow with kcb up to root_depth_m; left out, they do not grow.";
     DepletionFraction, "depletion_fraction", 0.05, 0.9, "Share of available water the trees take without stress, at a crop need of 5 mm a day.";
     DepletionFractionFollowsEtc, "depletion_fraction_follows_etc", 0.0, 1.0, "1: that share follows the day's crop need; 0: it stays.";
     SurfaceDepthM, "surface_depth_m", 0.01, 0.5, "Depth of the surface layer that dries by evaporation, m.";
@@ -133,6 +174,8 @@ settings! {
     KcbIni, "kcb_ini", 0.0, 1.5, "Basal crop coefficient, initial stage.";
     KcbMid, "kcb_mid", 0.0, 1.5, "Basal crop coefficient, mid stage.";
     KcbEnd, "kcb_end", 0.0, 1.5, "Basal crop coefficient, end of the late stage.";
+    KcbDormant, "kcb_dormant", 0.0, 1.5, "Basal crop coefficient before the first and after the last day of the curve.";
+    KillingFrost, "killing_frost", 0.0, 1.0, "1: killing frost in winter; 0: none. Chooses the published crop coefficients.";
     KcbClimateAdjustment, "kcb_climate_adjustment", 0.0, 1.0, "1: adjust kcb_mid and kcb_end to wind and humidity; 0: as given.";
     CurveFirstDay, "curve_first_day", 0.0, 1.0, "1: the curve counts its first day as day 1; 0: as day 0.";
     InitialDays, "initial_days", 0.0, 366.0, "Length of the initial stage, days.";
@@ -142,24 +185,41 @@ settings! {
     GrowthStartMonth, "growth_start_month", 1.0, 12.0, "Month in which the curve starts.";
     GrowthStartDay, "growth_start_day", 1.0, 31.0, "Day of that month.";
     HeightM, "height_m", 0.1, 20.0, "Height of the trees, m.";
+    HeightMinM, "height_min_m", 0.05, 20.0, "Height at first, m, where it grows with kcb up to height_m; left out, it does not grow.";
     CoverIni, "cover_ini", 0.0, 0.99, "Ground covered by canopy in the initial stage, 0 to 1.";
     CoverMid, "cover_mid", 0.0, 0.99, "Ground covered by canopy in the mid stage, 0 to 1.";
     CoverEnd, "cover_end", 0.0, 0.99, "Ground covered by canopy at the end, 0 to 1.";
     KcMin, "kc_min", 0.0, 0.5, "Lowest coefficient of dry bare soil, for cover reckoned from kcb.";
+    KcMaxBase, "kc_max_base", 0.8, 1.6, "Upper limit of the crop coefficient in the standard climate; about 1.1 where the soil is wetted every day or two.";
     GroundCover, "ground_cover", 0.0, 1.0, "1: living ground cover between the trees; 0: bare or dead.";
     WettedFraction, "wetted_fraction", 0.01, 1.0, "Share of the surface that irrigation wets.";
     WettedFractionShaded, "wetted_fraction_shaded", 0.0, 1.0, "1: cut that share by canopy shade (drip under the trees); 0: as given.";
     ApplicationEfficiencyPct, "application_efficiency_pct", 10.0, 100.0, "Share of the applied water that reaches the root zone, percent.";
     RainWetsAllMm, "rain_wets_all_mm", 0.0, 20.0, "Rain of a day from which the whole surface counts as wetted, mm.";
+    LightRainOfEto, "light_rain_of_eto", 0.0, 1.0, "Rain of a day below this share of reference evapotranspiration is left out (0.2 is usual; 0 leaves none out).";
     WettingFirst, "wetting_first", 0.0, 1.0, "1: rain and irrigation come before the day's evaporation; 0: after it.";
     RainWithIrrigationWetsAll, "rain_with_irrigation_wets_all", 0.0, 1.0, "1: on a day of irrigation and real rain the whole surface is wet; 0: only the irrigated share.";
     CapillaryRiseMm, "capillary_rise_mm", 0.0, 20.0, "Water rising into the root zone each day, mm.";
+    RunFirstMonthDay, "run_first_month_day", 101.0, 1231.0, "First day of the balance, as month x 100 + day; left out, the first day with weather.";
+    RunLastMonthDay, "run_last_month_day", 101.0, 1231.0, "Last day of the balance, as month x 100 + day; left out, the last day with weather.";
+    FillMissingWeather, "fill_missing_weather", 0.0, 1.0, "1: on days with temperatures alone, estimate radiation, humidity and wind for Penman-Monteith; 0: take Hargreaves.";
+    RadiationFromRange, "radiation_from_range", 0.1, 0.25, "Coefficient of radiation estimated from the temperature range: 0.16 inland, 0.19 at a coast.";
+    DewBelowLowC, "dew_below_low_c", 0.0, 10.0, "Degrees Celsius that the dew point is below the lowest temperature, where humidity is not measured; 2 is usual in dry country.";
     RuleDepletionMm, "rule_depletion_mm", 0.0, 1000.0, "Depletion rule: irrigate when the evening's depletion is above this, mm.";
     RuleDepletionOfRaw, "rule_depletion_of_raw", 0.05, 2.0, "Depletion rule: or above this share of readily available water.";
+    RuleDepletionOfTaw, "rule_depletion_of_taw", 0.02, 1.0, "Depletion rule: or above this share of total available water.";
     RuleNetMm, "rule_net_mm", 0.1, 500.0, "Depletion rule: net depth of a set, mm; without it a set refills the root zone.";
+    RuleGrossMm, "rule_gross_mm", 0.1, 1000.0, "Depletion rule: gross depth of a set, mm, instead of rule_net_mm.";
     RuleFirstMonthDay, "rule_first_month_day", 101.0, 1231.0, "Depletion rule: first day, as month x 100 + day (420 = 20 April).";
     RuleLastMonthDay, "rule_last_month_day", 101.0, 1231.0, "Depletion rule: last day, as month x 100 + day.";
-    MulchUncertaintyPct, "mulch_uncertainty_pct", 0.0, 100.0, "Uncertainty of the mulch rule, percent of the reduction, for the range.";
+    MulchReductionPct, "mulch_reduction_pct", 0.0, 100.0, "Soil evaporation that an organic mulch over the whole surface takes away, percent; 50 as published.";
+    MulchFullDepthIn, "mulch_full_depth_in", 0.1, 24.0, "Depth from which an organic mulch has its full effect, in; thinner counts in proportion.";
+    MulchOverWettedFirst, "mulch_over_wetted_first", 0.0, 1.0, "1: the mulch lies on the wetted strip first, and its share counts over that; 0: over the whole surface, as published.";
+    MulchSettlingInPerYear, "mulch_settling_in_per_year", 0.0, 24.0, "Depth that an organic mulch loses in a year by settling and rotting, in.";
+    PlasticKcbReductionPct, "plastic_kcb_reduction_pct", 0.0, 35.0, "Basal coefficient that plastic over the whole surface takes away, percent; 5 to 15 as published.";
+    MulchInterestPct, "mulch_interest_pct", 0.0, 50.0, "Interest a year in the season cost of mulch, percent; 0 spreads it in a straight line.";
+    MulchUncertaintyPct, "mulch_uncertainty_pct", 0.0, 100.0, "Uncertainty of the mulch rule and of the covered share, percent of the reduction, for the range.";
+    EvaporationUncertaintyPct, "evaporation_uncertainty_pct", 0.0, 60.0, "Uncertainty of rew_mm and tew_mm, percent, for the range.";
 }
 
 /// Soil preset, by the texture names of FAO-56 table 19.

@@ -24,51 +24,82 @@ pub(super) struct Stand {
 
 /// The trees on each day of the weather.
 pub(super) fn stands(canopy: &[Kept<CanopyDay>], resolved: &Resolved, air: &[Air]) -> Vec<Stand> {
-    let written = written(canopy, resolved, air);
+    let written = written(canopy, air);
+    let height = |written: &Written| written.height_m.unwrap_or_else(|| resolved.number(Setting::HeightM));
     let mut curve = Curve::of(resolved);
     if resolved.is_on(Setting::KcbClimateAdjustment) {
-        curve.adjust(air, &written);
+        curve.adjust(air, written.iter().map(height));
     }
+    let kc_max_base = resolved.number(Setting::KcMaxBase);
+    let mut growing = Growing::of(resolved);
     let stand = |(day, written): (&Air, &Written)| {
-        let kcb = written.kcb.unwrap_or_else(|| curve.kcb(day.date));
-        let kc_max_climate = canopy::kc_max_climate(day.wind, day.humidity, written.height_m);
+        let of_curve = curve.kcb(day.date);
+        let kcb = written.kcb.unwrap_or(of_curve);
+        let grown = growing.on(&curve, of_curve, kcb);
+        let height_m = written.height_m.unwrap_or(grown.height_m);
+        let kc_max_climate = canopy::kc_max_climate(kc_max_base, day.wind, day.humidity, height_m);
         let kc_max = kc_max_climate.max(kcb + 0.05);
-        let cover = written.cover.unwrap_or_else(|| curve.fc(day.date, kcb, kc_max, written.height_m));
-        Stand { kcb, kc_max_climate, cover, root_depth_m: written.root_depth_m }
+        let cover = written.cover.unwrap_or_else(|| curve.fc(day.date, kcb, kc_max, height_m));
+        Stand { kcb, kc_max_climate, cover, root_depth_m: written.root_depth_m.unwrap_or(grown.root_depth_m) }
     };
     air.iter().zip(&written).map(stand).collect()
 }
 
-/// A day's canopy: what somebody wrote down, and the settings elsewhere.
-#[derive(Debug, Clone, Copy)]
+/// A day's canopy as somebody wrote it down.
+#[derive(Debug, Clone, Copy, Default)]
 struct Written {
     kcb: Option<f64>,
     cover: Option<f64>,
-    height_m: f64,
-    root_depth_m: f64,
+    height_m: Option<f64>,
+    root_depth_m: Option<f64>,
 }
 
 /// Canopy of each day: the latest entry on or before it, field by field.
-fn written(canopy: &[Kept<CanopyDay>], resolved: &Resolved, air: &[Air]) -> Vec<Written> {
+fn written(canopy: &[Kept<CanopyDay>], air: &[Air]) -> Vec<Written> {
     let mut entries: Vec<&Kept<CanopyDay>> = canopy.iter().collect();
     entries.sort_by_key(|kept| (kept.record.date, kept.id));
     let mut rest = entries.into_iter().map(|kept| &kept.record).peekable();
-    let mut stand = Written {
-        kcb: None,
-        cover: None,
-        height_m: resolved.number(Setting::HeightM),
-        root_depth_m: resolved.number(Setting::RootDepthM),
-    };
+    let mut stand = Written::default();
     let on_day = |day: &Air| {
         while let Some(entry) = rest.next_if(|entry| entry.date <= day.date) {
             stand.kcb = entry.kcb.or(stand.kcb);
             stand.cover = entry.ground_cover.or(stand.cover);
-            stand.height_m = entry.height_m.unwrap_or(stand.height_m);
-            stand.root_depth_m = entry.root_depth_m.unwrap_or(stand.root_depth_m);
+            stand.height_m = entry.height_m.or(stand.height_m);
+            stand.root_depth_m = entry.root_depth_m.or(stand.root_depth_m);
         }
         stand
     };
     air.iter().map(on_day).collect()
+}
+
+/// Roots and height, which may grow with Kcb and never shrink.
+#[derive(Clone, Copy)]
+struct Growing {
+    roots: [f64; 2],
+    height: [f64; 2],
+    root_depth_m: f64,
+    height_m: f64,
+}
+
+impl Growing {
+    fn of(resolved: &Resolved) -> Self {
+        let range = |least, most| {
+            let most = resolved.number(most);
+            [resolved.value(least).unwrap_or(most).min(most), most]
+        };
+        let roots = range(Setting::RootDepthMinM, Setting::RootDepthM);
+        let height = range(Setting::HeightMinM, Setting::HeightM);
+        let ([root_depth_m, _], [height_m, _]) = (roots, height);
+        Self { roots, height, root_depth_m, height_m }
+    }
+
+    /// Roots follow the curve, height the day's own Kcb.
+    fn on(&mut self, curve: &Curve, of_curve: f64, kcb: f64) -> Self {
+        let [ini, mid, _] = curve.kcb;
+        self.root_depth_m = self.root_depth_m.max(canopy::grown(of_curve, [ini, mid], self.roots));
+        self.height_m = self.height_m.max(canopy::grown(kcb, [ini, mid], self.height));
+        *self
+    }
 }
 
 /// Sums for the mean climate of a stage.
@@ -112,13 +143,12 @@ impl Curve {
     fn of(resolved: &Resolved) -> Self {
         let number = |setting| resolved.number(setting);
         let kcb = [number(Setting::KcbIni), number(Setting::KcbMid), number(Setting::KcbEnd)];
-        let dormant = preset::dormant_kcb(resolved.is_on(Setting::GroundCover));
         Self {
             stages: params::stages(resolved),
             start: params::growth_start(resolved),
             first_day: if resolved.is_on(Setting::CurveFirstDay) { 1.0 } else { 0.0 },
             kcb,
-            dormant: dormant.min(number(Setting::KcbIni)),
+            dormant: number(Setting::KcbDormant),
             cover: cover(resolved),
             kc_min: number(Setting::KcMin),
         }
@@ -130,12 +160,12 @@ impl Curve {
         canopy::days_since(self.start?, date).map(|days| days as f64)
     }
 
-    fn adjust(&mut self, air: &[Air], stands: &[Written]) {
+    fn adjust(&mut self, air: &[Air], heights: impl Iterator<Item = f64>) {
         let (mut mid, mut late) = (StageClimate::default(), StageClimate::default());
-        for (day, stand) in air.iter().zip(stands) {
+        for (day, height_m) in air.iter().zip(heights) {
             match self.since(day.date).and_then(|since| self.stages.stage(since + 1.0)) {
-                Some(Stage::Mid) => mid.add(day, stand.height_m),
-                Some(Stage::Late) => late.add(day, stand.height_m),
+                Some(Stage::Mid) => mid.add(day, height_m),
+                Some(Stage::Late) => late.add(day, height_m),
                 None => {}
             }
         }
@@ -164,5 +194,6 @@ fn cover(resolved: &Resolved) -> Option<[f64; 3]> {
     let [ini, mid, end] =
         [Setting::CoverIni, Setting::CoverMid, Setting::CoverEnd].map(|setting| resolved.value(setting));
     let mid = mid.or(end).or(ini)?;
-    Some([ini.unwrap_or(mid.min(0.1)), mid, end.unwrap_or(mid)])
+    let [(_, at_first), ..] = preset::COVER_BY_STAGE;
+    Some([ini.unwrap_or(mid.min(at_first)), mid, end.unwrap_or(mid)])
 }

@@ -1,36 +1,18 @@
+mod settings;
+
 use chrono::{Datelike, Days, NaiveDate};
 
 use super::*;
-use crate::exact::Years;
 use crate::figure::{Evidence, Gap, GapWeight};
 use crate::money::Money;
 use crate::records::{
-    Applied, CanopyDay, IrrigationSet, MeterUnit, MulchApplication, MulchKind, MulchShape, Rate, RateKind, WeatherDay,
+    Applied, CanopyDay, IrrigationSet, MeterUnit, MulchApplication, MulchShape, Rate, RateKind, WeatherDay,
 };
 use crate::season::EtoSource;
 use crate::testing::{date, kept, records};
 use crate::units::{Celsius, Inches, Millimetres};
-use setup::{Setting, Soil};
-
-fn weather(day: NaiveDate, eto: Option<f64>, rain: f64) -> WeatherDay {
-    WeatherDay {
-        date: day,
-        t_max: None,
-        t_min: None,
-        rain: Millimetres::new(rain),
-        runoff: None,
-        eto: eto.and_then(Millimetres::new),
-        solar: None,
-        sunshine_hours: None,
-        wind: None,
-        wind_height_m: None,
-        rh_max_pct: None,
-        rh_min_pct: Some(40.0),
-        vapour_pressure_kpa: None,
-        dew_point: None,
-        note: String::new(),
-    }
-}
+use setup::Setting;
+use testing::{days, dry, weather};
 
 fn depth(day: NaiveDate, inches: f64) -> IrrigationSet {
     IrrigationSet { date: day, applied: Applied::Depth(Inches::of(inches)), note: String::new() }
@@ -42,31 +24,7 @@ fn meter(day: NaiveDate, start: f64, end: f64) -> IrrigationSet {
 }
 
 fn mulch(share: f64) -> MulchApplication {
-    MulchApplication {
-        date: date(4, 1),
-        material: "wood chips".into(),
-        kind: MulchKind::Organic,
-        depth: Inches::of(4.0),
-        shape: MulchShape::SharePct(share),
-        clear_radius: Inches::of(12.0),
-        life: Years::whole(2).unwrap(),
-        material_cost: Money::ZERO,
-        delivery_cost: Money::ZERO,
-        spreading_cost: Money::ZERO,
-        note: String::new(),
-    }
-}
-
-fn span(first: NaiveDate, n: u64) -> impl Iterator<Item = NaiveDate> {
-    (0..n).map(move |k| first + Days::new(k))
-}
-
-/// A loam block under `n` dry days of 6 mm from 1 May.
-fn dry(n: u64) -> SeasonRecords {
-    let mut records = records();
-    records.block.water.soil = Some(Soil::Loam);
-    records.weather = kept(span(date(5, 1), n).map(|day| weather(day, Some(6.0), 0.0)));
-    records
+    testing::mulch(MulchShape::SharePct(share))
 }
 
 fn only_gap(records: &SeasonRecords) -> Gap {
@@ -207,7 +165,7 @@ fn several_sets_of_a_day_add_up_and_sets_outside_the_weather_still_count() {
 #[test]
 fn weeks_add_up_to_the_season() {
     let mut records = dry(45);
-    records.irrigation = kept(span(date(5, 3), 40).step_by(9).map(|day| depth(day, 1.5)));
+    records.irrigation = kept(days(date(5, 3), 40).step_by(9).map(|day| depth(day, 1.5)));
     records.mulch = kept([mulch(40.0)]);
     records.weather[20].record.rain = Millimetres::new(14.0);
     let (season, _) = season(&records);
@@ -244,7 +202,7 @@ fn a_fixed_interval_that_ignores_need_is_pointed_out() {
     for (kept, n) in records.weather.iter_mut().zip(0_u32..) {
         kept.record.eto = Millimetres::new(3.0 + 0.05 * f64::from(n));
     }
-    records.irrigation = kept(span(date(5, 3), 90).step_by(7).map(|day| depth(day, 1.0)));
+    records.irrigation = kept(days(date(5, 3), 90).step_by(7).map(|day| depth(day, 1.0)));
     let gap = only_gap(&records);
     assert!(gap.what.starts_with("T-1 was irrigated every 7 days with about the same amount"), "{}", gap.what);
     records.irrigation = kept([1, 8, 20, 26, 40, 44, 60].map(|n| depth(date(5, 3) + Days::new(n), 1.0)));
@@ -338,7 +296,7 @@ fn what_is_assumed_is_said() {
 #[test]
 fn need_and_supply_agree_with_the_run() {
     let mut records = dry(60);
-    records.irrigation = kept(span(date(5, 5), 50).step_by(10).map(|day| depth(day, 2.0)));
+    records.irrigation = kept(days(date(5, 5), 50).step_by(10).map(|day| depth(day, 2.0)));
     let (season, _) = season(&records);
     let runs = season.runs.unwrap();
     let need: f64 = runs.as_irrigated.iter().map(|day| day.etc_mm).sum();

@@ -53,7 +53,7 @@ impl Totals {
 /// Rain of a day that stayed in the root zone. Rain and irrigation of one day share its drainage by
 /// their depths: nobody can say whose water went.
 pub fn rain_kept(day: &WaterDay) -> f64 {
-    let rain = day.rain_mm - day.runoff_mm;
+    let rain = day.rain_mm - day.runoff_mm - day.rain_left_out_mm;
     let came = rain + day.irrigation_gross_mm - day.irrigation_loss_mm;
     if came > 0.0 { (rain - day.dp_mm * rain / came).max(0.0) } else { 0.0 }
 }

@@ -117,6 +117,12 @@ pub fn clear_sky(elevation_m: f64, extraterrestrial: f64) -> f64 {
     (0.75 + 2e-5 * elevation_m) * extraterrestrial
 }
 
+/// Soil heat flux of a month from the mean temperatures of this month and the one before, while the
+/// next is not known (p. 68). A day takes none.
+pub fn soil_heat_of_month(this_month: f64, month_before: f64) -> f64 {
+    0.14 * (this_month - month_before)
+}
+
 /// Net shortwave radiation (eq. 38).
 pub fn net_shortwave(solar: f64) -> f64 {
     (1.0 - ALBEDO) * solar

@@ -1,5 +1,7 @@
 //! What a station's day says: reference evapotranspiration, wind at 2 m, lowest humidity.
 
+pub mod doubt;
+pub mod effective_rain;
 pub mod equations;
 
 use chrono::Datelike;
@@ -24,6 +26,23 @@ impl Site {
     /// The farm's.
     pub const fn of(farm: &Farm) -> Self {
         Self { latitude_deg: farm.latitude_deg, elevation_m: farm.elevation_m }
+    }
+}
+
+/// How what a station does not measure is estimated (chapter 3, p. 58-63).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Filling {
+    /// Whether to estimate on days with temperatures alone, in place of Hargreaves.
+    pub temperatures_alone: bool,
+    /// Coefficient of radiation from the temperature range (eq. 50).
+    pub radiation_from_range: f64,
+    /// Degrees that the dew point is below the lowest temperature (eq. 48; 2 in dry country).
+    pub dew_below_low_c: f64,
+}
+
+impl Default for Filling {
+    fn default() -> Self {
+        Self { temperatures_alone: false, radiation_from_range: equations::INLAND, dew_below_low_c: 0.0 }
     }
 }
 
@@ -57,41 +76,48 @@ pub const STANDARD_HUMIDITY: f64 = 45.0;
 pub const STANDARD_WIND: f64 = 2.0;
 
 /// Reference evapotranspiration of a day: as the station gives it, else Penman-Monteith where
-/// temperatures, radiation (or sunshine), humidity and wind exist, else Hargreaves from
-/// temperatures, else `None`. The reckoned ones need the latitude, Penman-Monteith also the
-/// elevation.
-pub fn eto(day: &WeatherDay, site: &Site) -> Option<Eto> {
+/// temperatures and radiation (or sunshine) exist, with humidity and wind estimated where they are
+/// missing, else Hargreaves from temperatures, else `None`. The reckoned ones need the latitude,
+/// Penman-Monteith also the elevation.
+pub fn eto(day: &WeatherDay, site: &Site, filling: &Filling) -> Option<Eto> {
     if let Some(given) = day.eto {
         return Some(Eto { mm: given.get().max(0.0), source: EtoSource::Station });
     }
     let (t_max, t_min) = temperatures(day)?;
     let sun = Sun::over(site.latitude_deg?, day.date.ordinal());
-    if let Some(mm) = penman_monteith(day, &sun, site) {
-        return Some(Eto { mm: mm.max(0.0), source: EtoSource::PenmanMonteith });
-    }
-    let mm = equations::hargreaves(t_max, t_min, sun.extraterrestrial());
-    Some(Eto { mm: mm.max(0.0), source: EtoSource::Hargreaves })
+    let by_energy = site.elevation_m.and_then(|elevation| penman_monteith(day, &sun, elevation, filling));
+    Some(by_energy.unwrap_or_else(|| Eto {
+        mm: equations::hargreaves(t_max, t_min, sun.extraterrestrial()).max(0.0),
+        source: EtoSource::Hargreaves,
+    }))
 }
 
-fn penman_monteith(day: &WeatherDay, sun: &Sun, site: &Site) -> Option<f64> {
+fn penman_monteith(day: &WeatherDay, sun: &Sun, elevation: f64, filling: &Filling) -> Option<Eto> {
     let (t_max, t_min) = temperatures(day)?;
-    let elevation = site.elevation_m?;
-    let vapour = vapour_pressure(day)?;
-    let wind = wind(day)?;
     let above = sun.extraterrestrial();
-    let solar = day.solar.map(MegajoulesPerSquareMetre::get).or_else(|| {
-        day.sunshine_hours.map(|hours| equations::solar_from_sunshine(hours, sun.daylight_hours(), above))
-    })?;
     let clear = equations::clear_sky(elevation, above);
+    let measured = day
+        .solar
+        .map(MegajoulesPerSquareMetre::get)
+        .or_else(|| day.sunshine_hours.map(|hours| equations::solar_from_sunshine(hours, sun.daylight_hours(), above)));
+    let (vapour, wind) = (vapour_pressure(day), wind(day));
+    let source = match (measured, vapour, wind) {
+        (Some(_), Some(_), Some(_)) => EtoSource::PenmanMonteith,
+        (None, ..) if !filling.temperatures_alone => return None,
+        _ => EtoSource::PenmanMonteithFilled,
+    };
+    let by_range = || equations::solar_from_temperatures(filling.radiation_from_range, t_max, t_min, above).min(clear);
+    let solar = measured.unwrap_or_else(by_range);
+    let vapour = vapour.unwrap_or_else(|| equations::saturation(t_min - filling.dew_below_low_c));
     let air = Air {
         t_mean: f64::midpoint(t_max, t_min),
         psychrometric: equations::psychrometric(equations::pressure(elevation)),
         net_radiation: equations::net_shortwave(solar) - equations::net_longwave(t_max, t_min, vapour, solar, clear),
-        wind,
+        wind: wind.unwrap_or(STANDARD_WIND),
         saturation: equations::mean_saturation(t_max, t_min),
         vapour,
     };
-    Some(air.penman_monteith())
+    Some(Eto { mm: air.penman_monteith().max(0.0), source })
 }
 
 fn temperatures(day: &WeatherDay) -> Option<(f64, f64)> {
@@ -122,7 +148,7 @@ pub fn wind(day: &WeatherDay) -> Option<f64> {
 }
 
 /// Lowest relative humidity of the day, percent, and how it is known.
-pub fn lowest_humidity(day: &WeatherDay) -> (f64, HumiditySource) {
+pub fn lowest_humidity(day: &WeatherDay, filling: &Filling) -> (f64, HumiditySource) {
     if let Some(measured) = day.rh_min_pct {
         return (measured, HumiditySource::Measured);
     }
@@ -131,10 +157,10 @@ pub fn lowest_humidity(day: &WeatherDay) -> (f64, HumiditySource) {
     if let Some(vapour) = day.vapour_pressure_kpa {
         return (over_noon(vapour), HumiditySource::VapourPressure);
     }
-    let dew = |celsius: Celsius| over_noon(equations::saturation(celsius.get()));
-    match (day.dew_point, day.t_min) {
+    let dew = |celsius: f64| over_noon(equations::saturation(celsius));
+    match (day.dew_point.map(Celsius::get), day.t_min.map(Celsius::get)) {
         (Some(point), _) => (dew(point), HumiditySource::DewPoint),
-        (None, Some(lowest)) => (dew(lowest), HumiditySource::LowestTemperature),
+        (None, Some(lowest)) => (dew(lowest - filling.dew_below_low_c), HumiditySource::LowestTemperature),
         (None, None) => (STANDARD_HUMIDITY, HumiditySource::Standard),
     }
 }

@@ -64,8 +64,15 @@ impl Book<'_> {
     /// that grew brings in its new rows. It takes the right to bring in files, whatever the kind.
     ///
     /// # Errors
-    /// As for [`Book::add`], for the first new row that cannot be kept; then nothing is.
+    /// As for [`Book::add`], for the first new row that cannot be kept; then nothing of the whole
+    /// book can be saved.
     pub async fn bring_in(&mut self, file: &FileFacts, rows: &[RowIn]) -> Result<BroughtIn, StoreError> {
+        let done = self.bring_in_all(file, rows).await;
+        self.half_done |= done.is_err();
+        done
+    }
+
+    async fn bring_in_all(&mut self, file: &FileFacts, rows: &[RowIn]) -> Result<BroughtIn, StoreError> {
         self.may(Right::BringIn)?;
         let id = self.store.inner.source.id();
         if !self.enter_file(id, file, rows.len()).await? {

@@ -2,14 +2,16 @@
 
 use chrono::NaiveDate;
 use reckon::block::{Season, SeasonState};
-use reckon::records::Record;
+use reckon::records::{Cost, Record, SharedBasis};
 use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, EntityTrait, QueryFilter, QuerySelect};
 
 use super::Book;
+use super::records::weighs;
 use crate::error::StoreError;
-use crate::rows::Place;
+use crate::gather::costs_of;
 use crate::rows::mulch::lasts_to;
+use crate::rows::{self, Place};
 use crate::tables::places::{block, farm, season};
 use crate::target::Target;
 
@@ -135,6 +137,28 @@ impl Book<'_> {
         let blocks = self.map().await?.blocks_of(place);
         for year in years {
             self.stale.extend(blocks.iter().map(|block| (year, *block)));
+            if weighs(record.kind()) {
+                self.touch_sharing(year).await?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Marks every block of a season in which some cost is shared by boxes, weight or hours: what one
+    /// block bears of it hangs on what the others packed and worked.
+    async fn touch_sharing(&mut self, year: i32) -> Result<(), StoreError> {
+        if !self.sharing_looked_up.insert(year) {
+            return Ok(());
+        }
+        let season = self.seasons().await?.iter().find(|season| season.year == year).copied();
+        let Some(season) = season else { return Ok(()) };
+        let by_records = SharedBasis::ALL.into_iter().filter(|basis| basis.follows_records()).map(SharedBasis::word);
+        let follows = costs_of(self.operation(), season.first_day, season.last_day)
+            .filter(rows::cost::Column::BlockId.is_null())
+            .filter(rows::cost::Column::Basis.is_in(by_records));
+        if follows.one(&self.tx).await?.is_some() {
+            let blocks: Vec<Uuid> = self.map().await?.blocks.iter().map(|block| block.id).collect();
+            self.stale.extend(blocks.into_iter().map(|block| (year, block)));
         }
         Ok(())
     }
@@ -157,7 +181,7 @@ impl Book<'_> {
 }
 
 /// The seasons whose figures depend on a record: the one that holds its day; for prices and rates,
-/// every one that ends on or after it; for mulch, every one within its life.
+/// every one that ends on or after it; for mulch and for costs of what lasts, every one within its life.
 ///
 /// # Errors
 /// [`StoreError::OutsideSeason`] when there is none (prices and rates may be kept ahead of the first
@@ -169,8 +193,11 @@ fn years(seasons: &[Season], record: &Record) -> Result<Vec<i32>, StoreError> {
         Record::Mulch(mulch) => lasts_to(mulch),
         _ => date,
     };
-    let touched: Vec<&Season> =
-        seasons.iter().filter(|season| season.last_day >= date && season.first_day <= until).collect();
+    let touches = |season: &&Season| match record {
+        Record::Cost(Cost { lasting: Some(lasting), .. }) => lasting.reaches(date, season),
+        _ => season.last_day >= date && season.first_day <= until,
+    };
+    let touched: Vec<&Season> = seasons.iter().filter(touches).collect();
     if touched.iter().any(|season| season.state == SeasonState::Closed) {
         return Err(StoreError::Closed);
     }

@@ -43,8 +43,13 @@ pub struct Book<'s> {
     /// Seasons of the operation, once they are needed; locked against closing.
     seasons: Option<Vec<Season>>,
     operation_locked: bool,
+    operation_shared: bool,
     /// Block seasons whose summary must be renewed.
     stale: BTreeSet<(i32, Uuid)>,
+    /// Years in which costs shared by records were looked for: a cost kept after that marks its own blocks.
+    sharing_looked_up: BTreeSet<i32>,
+    /// A file came in half: nothing of this book may last.
+    half_done: bool,
 }
 
 /// A line for the audit trail.
@@ -60,11 +65,28 @@ struct Entry<'a> {
 
 impl<'s> Book<'s> {
     pub(crate) fn new(store: &'s Store, scope: &'s Scope, tx: DatabaseTransaction) -> Self {
-        Self { store, scope, tx, map: None, seasons: None, operation_locked: false, stale: BTreeSet::new() }
+        Self {
+            store,
+            scope,
+            tx,
+            map: None,
+            seasons: None,
+            operation_locked: false,
+            operation_shared: false,
+            stale: BTreeSet::new(),
+            sharing_looked_up: BTreeSet::new(),
+            half_done: false,
+        }
     }
 
     /// Renews the summaries made stale, then makes everything lasting at once.
+    ///
+    /// # Errors
+    /// [`StoreError::HalfDone`] after a file that could not be brought in; then nothing lasts.
     pub async fn save(mut self) -> Result<(), StoreError> {
+        if self.half_done {
+            return Err(StoreError::HalfDone);
+        }
         self.renew().await?;
         self.tx.commit().await?;
         Ok(())
@@ -96,6 +118,19 @@ impl<'s> Book<'s> {
             self.operation_locked = true;
             self.map = None;
             self.seasons = None;
+        }
+        Ok(())
+    }
+
+    /// Waits until no other book changes what concerns several blocks. Books that hold this do not
+    /// wait for each other.
+    ///
+    /// Taken before the season's lock, as closing a season takes them in this order.
+    async fn lock_operation_shared(&mut self) -> Result<(), StoreError> {
+        if !self.operation_locked && !self.operation_shared {
+            let row = operation::Entity::find_by_id(self.operation()).lock_shared();
+            row.one(&self.tx).await?.ok_or(StoreError::NotFound)?;
+            self.operation_shared = true;
         }
         Ok(())
     }

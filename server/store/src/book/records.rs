@@ -57,9 +57,11 @@ impl Book<'_> {
         self.lock_for(kind).await
     }
 
-    /// Records that may concern several blocks wait for each other.
+    /// Records that may concern several blocks wait for each other; records that costs may be shared
+    /// by wait for those, and not for each other.
     pub(super) async fn lock_for(&mut self, kind: RecordKind) -> Result<(), StoreError> {
         match kind.attach() {
+            Attach::Block if weighs(kind) => self.lock_operation_shared().await,
             Attach::Block => Ok(()),
             Attach::Station | Attach::Any | Attach::Operation => self.lock_operation().await,
         }
@@ -157,6 +159,11 @@ impl Book<'_> {
         let kind = R::KIND.word();
         self.note(Entry { verb, kind, record_id, farm: located.farm, place: &located.words, before, after }).await
     }
+}
+
+/// Boxes, weight and hours: what a shared cost may go out by.
+pub(super) const fn weighs(kind: RecordKind) -> bool {
+    matches!(kind, RecordKind::Packout | RecordKind::Labor)
 }
 
 pub(super) fn new_row<R: RecordRow>(head: Head, place: &Place, record: &Record) -> Result<R, StoreError> {

@@ -9,7 +9,7 @@ use super::{Book, Entry, written};
 use crate::audit::{Verb, block_text, row_text};
 use crate::desk::{blocks_in_scope, farms_in_scope};
 use crate::error::{Constraint, StoreError};
-use crate::gather::in_days;
+use crate::gather::costs_of;
 use crate::ids::{BlockId, FarmId};
 use crate::role::Right;
 use crate::rows::{self, Place};
@@ -97,7 +97,9 @@ impl Book<'_> {
         let before = block_text(&old, &self.drop_settings(id.0).await?);
         let after = block_text(&row, &self.keep_settings(id.0, block).await?);
         self.map = None;
-        let weighs_differently = (old.acres_micros, old.trees) != (row.acres_micros, row.trees);
+        // Fixed shares name blocks by their code.
+        let weight = |row: &block::Model| (row.acres_micros, row.trees, row.code.clone());
+        let weighs_differently = weight(&old) != weight(&row);
         self.touch_block(id.0, weighs_differently).await?;
         self.note_block(Verb::Corrected, &row, Some(before), Some(after)).await
     }
@@ -125,7 +127,7 @@ impl Book<'_> {
     }
 
     async fn has_shared_costs(&self, season: &reckon::block::Season) -> Result<bool, StoreError> {
-        let costs = in_days::<rows::cost::Model>(self.operation(), season.first_day, season.last_day);
+        let costs = costs_of(self.operation(), season.first_day, season.last_day);
         Ok(costs.filter(rows::cost::Column::BlockId.is_null()).one(&self.tx).await?.is_some())
     }
 

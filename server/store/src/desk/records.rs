@@ -55,7 +55,7 @@ pub struct StoredRecord {
     pub target: Target,
     /// The record.
     pub record: Record,
-    /// Who kept it, by name.
+    /// Who kept it as it stands, by name: the last to correct it.
     pub author: String,
     /// When it was kept or last corrected.
     pub kept_at: DateTime<Utc>,

@@ -1,7 +1,8 @@
 //! Rows of costs. A cost is a block's, a farm's, or (with neither) the whole operation's.
 
+use reckon::exact::Percent;
 use reckon::money::Money;
-use reckon::records::{Cost, CostGroup, SharedBasis};
+use reckon::records::{Cost, CostGroup, Lasting, SharedBasis, Shares};
 
 use crate::read::{Bad, word};
 
@@ -14,6 +15,10 @@ record_row! {
         cost_group: String,
         amount_cents: i64,
         basis: String,
+        shares: String,
+        life_years: Option<i64>,
+        salvage_cents: Option<i64>,
+        interest_pct_micros: Option<i64>,
     }
 }
 
@@ -27,6 +32,10 @@ impl From<&Cost> for Fields {
             cost_group: cost.group.word().to_owned(),
             amount_cents: cost.amount.cents(),
             basis: cost.basis.word().to_owned(),
+            shares: cost.shares.to_string(),
+            life_years: cost.lasting.map(|lasting| i64::from(lasting.life_years)),
+            salvage_cents: cost.lasting.map(|lasting| lasting.salvage.cents()),
+            interest_pct_micros: cost.lasting.map(|lasting| lasting.rate.micros()),
         }
     }
 }
@@ -35,6 +44,7 @@ impl TryFrom<Fields> for Cost {
     type Error = Bad;
 
     fn try_from(row: Fields) -> Result<Self, Bad> {
+        let lasting = lasting(row.life_years, row.salvage_cents, row.interest_pct_micros)?;
         Ok(Self {
             date: row.day,
             payee: row.payee,
@@ -42,7 +52,22 @@ impl TryFrom<Fields> for Cost {
             group: word(&CostGroup::ALL, CostGroup::word, &row.cost_group, "cost_group")?,
             amount: Money::from_cents(row.amount_cents),
             basis: word(&SharedBasis::ALL, SharedBasis::word, &row.basis, "basis")?,
+            shares: Shares::parse(&row.shares).ok_or(Bad("shares"))?,
+            lasting,
             note: row.note,
         })
+    }
+}
+
+/// All three, or none of them.
+fn lasting(life_years: Option<i64>, salvage_cents: Option<i64>, rate: Option<i64>) -> Result<Option<Lasting>, Bad> {
+    match (life_years, salvage_cents, rate) {
+        (None, None, None) => Ok(None),
+        (Some(years), Some(salvage), Some(rate)) => Ok(Some(Lasting {
+            life_years: u32::try_from(years).map_err(|_| Bad("life_years"))?,
+            salvage: Money::from_cents(salvage),
+            rate: Percent::from_micros(rate),
+        })),
+        _ => Err(Bad("life_years")),
     }
 }

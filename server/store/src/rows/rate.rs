@@ -1,4 +1,4 @@
-//! Rows of wage, payroll, commission and water rates, the whole operation's.
+//! Rows of wage, payroll, commission, water and interest rates, the whole operation's.
 
 use reckon::records::{Rate, RateKind, Task};
 
@@ -14,7 +14,7 @@ impl From<&Rate> for Fields {
     fn from(rate: &Rate) -> Self {
         let task = match rate.kind {
             RateKind::Wage(task) => task,
-            RateKind::Payroll | RateKind::Commission | RateKind::Water => None,
+            RateKind::Payroll | RateKind::Commission | RateKind::Water | RateKind::Interest => None,
         };
         Self {
             day: rate.from,
@@ -35,6 +35,7 @@ impl TryFrom<Fields> for Rate {
             "payroll" => RateKind::Payroll,
             "commission" => RateKind::Commission,
             "water" => RateKind::Water,
+            "interest" => RateKind::Interest,
             _ => return Err(Bad("rate_kind")),
         };
         Ok(Self { from: row.day, kind, micros: row.rate_micros, note: row.note })

@@ -8,7 +8,7 @@ use reckon::money::{Money, UnitPrice};
 use reckon::records::{
     Applied, CanopyDay, Charges, Cost, CostGroup, FruitCount, IrrigationSet, LaborEntry, LineOutcome, Loading,
     MeterUnit, MulchApplication, MulchKind, MulchShape, Observation, PackoutLine, Pay, Pick, PriceLine, Rate, RateKind,
-    Record, SettlementLine, SharedBasis, Sold, Task, TensionReading, ThinningMethod, WeatherDay,
+    Record, SettlementLine, SharedBasis, Shares, Sold, Task, TensionReading, ThinningMethod, WeatherDay,
 };
 use reckon::units::{
     Celsius, Feet, GallonsPerHour, Inches, Kilopascals, MegajoulesPerSquareMetre, MetresPerSecond, Millimetres,
@@ -230,6 +230,8 @@ pub(crate) fn cost(date: &str, cents: i64, basis: SharedBasis) -> Record {
         group: CostGroup::NonCashOverhead,
         amount: money(cents),
         basis,
+        shares: Shares::default(),
+        lasting: None,
         note: String::new(),
     })
 }

@@ -19,8 +19,10 @@ fn params() -> Params {
         rain_wets_all_mm: 3.0,
         rain_with_irrigation_wets_all: false,
         capillary_rise_mm: 0.0,
+        light_rain_of_eto: 0.0,
+        mulch: PUBLISHED_MULCH,
         order: Order::EvaporationFirst,
-        rule: Rule { depletion_mm: Some(18.0), of_raw: None, net_mm: Some(18.0), window: (420, 1012) },
+        rule: Rule { depletion_mm: Some(18.0), of_raw: None, of_taw: None, net_mm: Some(18.0), window: (420, 1012) },
     }
 }
 
@@ -68,17 +70,29 @@ fn wetted_share_follows_the_day() {
 }
 
 #[test]
-fn the_rule_keeps_to_its_days() {
-    let rule = params().rule;
-    let on = |month, day, depletion| rule.net(NaiveDate::from_ymd_opt(2026, month, day).unwrap(), depletion, 50.0);
-    assert!(on(4, 19, 40.0).abs() < 1e-12);
-    assert!((on(4, 20, 40.0) - 18.0).abs() < 1e-12);
-    assert!(on(4, 20, 18.0).abs() < 1e-12, "above, not at");
-    let refill = Rule { net_mm: None, depletion_mm: None, of_raw: Some(0.5), window: (1101, 228) };
-    let winter = |month, day| refill.net(NaiveDate::from_ymd_opt(2026, month, day).unwrap(), 30.0, 50.0);
-    assert!((winter(12, 31) - 30.0).abs() < 1e-12);
-    assert!((winter(2, 28) - 30.0).abs() < 1e-12);
-    assert!(winter(3, 1).abs() < 1e-12);
+fn light_rain_is_left_out_whole() {
+    let params = Params { light_rain_of_eto: 0.25, ..params() };
+    let rain = |rain_mm| bare(&[DayInput { rain_mm, runoff_mm: 0.1, ..day(0) }], &params)[0];
+    let dry = bare(&[day(0)], &params)[0];
+    let light = rain(1.4);
+    assert!((light.rain_left_out_mm - 1.3).abs() < 1e-12);
+    assert!((light.dr_end_mm - dry.dr_end_mm).abs() < 1e-12);
+    assert!((light.de_end_mm - dry.de_end_mm).abs() < 1e-12);
+    let enough = rain(1.5);
+    assert!(enough.rain_left_out_mm.abs() < 1e-12, "a quarter of 6 mm is not below a quarter of 6 mm");
+    assert!((dry.dr_end_mm - enough.dr_end_mm - 1.4).abs() < 1e-9);
+}
+
+#[test]
+fn mulch_on_the_wetted_strip_counts_over_the_strip() {
+    let mulch = DayMulch { organic: 0.28, plastic: 0.0, covered: 0.28 };
+    let set = DayInput { mulch, irrigation_gross_mm: 10.0, ..day(0) };
+    let rule = MulchRule { over_wetted_first: true, ..PUBLISHED_MULCH };
+    let params = Params { mulch: rule, ..params() };
+    let factor = |day| run(&[day], &params, Floor::Mulched(1.0), Supply::Recorded)[0].mulch_factor;
+    assert!((factor(set) - (1.0 - 0.5 * 0.8)).abs() < 1e-12, "0.28 of the floor is 0.8 of the 0.35 wetted");
+    assert!((factor(DayInput { mulch: DayMulch { organic: 0.5, ..mulch }, ..set }) - 0.5).abs() < 1e-12);
+    assert!((factor(DayInput { mulch, ..day(0) }) - (1.0 - 0.5 * 0.28)).abs() < 1e-12, "all wet at first");
 }
 
 #[test]
@@ -138,7 +152,8 @@ prop_compose! {
     fn any_params()(
         available_mm_per_m in 20.0..250.0_f64,
         p in 0.1..0.8_f64,
-        switches in any::<[bool; 4]>(),
+        switches in any::<[bool; 5]>(),
+        light_rain_of_eto in prop_oneof![Just(0.0), 0.0..0.5_f64],
         rew_mm in 0.0..12.0_f64,
         above_rew in 0.5..20.0_f64,
         initial_depletion_mm in 0.0..20.0_f64,
@@ -148,13 +163,14 @@ prop_compose! {
         net_mm in prop_oneof![Just(None), (1.0..60.0_f64).prop_map(Some)],
         of_raw in 0.1..1.5_f64,
     ) -> Params {
-        let [p_follows_etc, fw_shaded, rain_with_irrigation_wets_all, wetting_first] = switches;
+        let [p_follows_etc, fw_shaded, rain_with_irrigation_wets_all, wetting_first, over_wetted_first] = switches;
         Params {
             available_mm_per_m, p, p_follows_etc, tew_mm: rew_mm + above_rew, rew_mm, initial_depletion_mm,
             initial_surface_depletion_mm: rew_mm, fw, fw_shaded, efficiency, rain_with_irrigation_wets_all,
-            capillary_rise_mm,
+            capillary_rise_mm, light_rain_of_eto,
+            mulch: MulchRule { over_wetted_first, ..PUBLISHED_MULCH },
             order: if wetting_first { Order::WettingFirst } else { Order::EvaporationFirst },
-            rule: Rule { depletion_mm: None, of_raw: Some(of_raw), net_mm, window: (101, 1231) },
+            rule: Rule { depletion_mm: None, of_raw: Some(of_raw), of_taw: None, net_mm, window: (101, 1231) },
             ..params()
         }
     }

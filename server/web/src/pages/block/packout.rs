@@ -42,8 +42,7 @@ impl Packout {
     pub(super) fn of(packout: &PackoutSeason) -> Option<Self> {
         let boxes = packout.boxes.as_ref()?;
         let most = packout.sizes.iter().map(|size| size.share.value.get()).fold(0.0, f64::max);
-        let below = std::iter::once(None).chain(packout.sizes.iter().map(Some));
-        let rows = packout.sizes.iter().zip(below).map(|(size, below)| SizeRow::of(packout, size, below, most));
+        let rows = packout.sizes.iter().map(|size| SizeRow::of(packout, size, most));
         Some(Self {
             grades: packout.grades.iter().map(|grade| name(grade.grade.as_deref())).collect(),
             rows: rows.collect(),
@@ -64,12 +63,12 @@ impl Packout {
 }
 
 impl SizeRow {
-    fn of(packout: &PackoutSeason, size: &PackoutCell, below: Option<&PackoutCell>, most: f64) -> Self {
+    fn of(packout: &PackoutSeason, size: &PackoutCell, most: f64) -> Self {
         let in_grade = |grade: &PackoutCell| {
             let same = |cell: &&PackoutCell| cell.size_class == size.size_class && cell.grade == grade.grade;
             packout.cells.iter().find(same).map(percent).unwrap_or_default()
         };
-        let premium = per_pound(size).zip(below.and_then(per_pound)).and_then(|(own, below)| over(own, below));
+        let premium = size.premium_per_pound.as_ref();
         Self {
             name: name(size.size_class.as_deref()),
             share: percent(size),
@@ -77,7 +76,7 @@ impl SizeRow {
             shares: packout.grades.iter().map(in_grade).collect(),
             boxes: figures::exact(size.boxes.value, 0),
             per_pound: shown(per_pound(size).map(|each| figures::price(each, 2))),
-            premium: premium.map(|premium| figures::signed_price(premium, 2)).unwrap_or_default(),
+            premium: premium.map(|premium| figures::signed_price(premium.value, 2)).unwrap_or_default(),
         }
     }
 }
@@ -92,11 +91,6 @@ fn percent(cell: &PackoutCell) -> String {
 
 fn per_pound(cell: &PackoutCell) -> Option<UnitPrice<unit::Pound>> {
     cell.net_per_pound.as_ref().map(|each| each.value)
-}
-
-/// What a pound of one class brings over a pound of another.
-fn over(own: UnitPrice<unit::Pound>, below: UnitPrice<unit::Pound>) -> Option<UnitPrice<unit::Pound>> {
-    own.micros().checked_sub(below.micros()).map(UnitPrice::from_micros)
 }
 
 fn notes(packout: &PackoutSeason) -> Vec<String> {

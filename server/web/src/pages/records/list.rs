@@ -6,6 +6,7 @@ use actix_web::HttpRequest;
 use askama::Template;
 use intake::{Column, Input};
 use reckon::figure::{RecordId, RecordKind};
+use rust_decimal::Decimal;
 use store::{BlockId, Desk, PER_PAGE, RecordFilter, Right, StoredRecord, Target};
 use uuid::Uuid;
 
@@ -16,6 +17,9 @@ use crate::extract::{KindAt, Reading, query};
 use crate::pages::{Page, show};
 use crate::routes::to;
 use crate::shell::Shell;
+
+/// Decimals of a measure in a list.
+const MEASURE_PLACES: u32 = 3;
 
 /// A record as it is shown.
 #[derive(Debug, Clone)]
@@ -55,6 +59,21 @@ struct ListPage {
 impl ListPage {
     fn may_keep(&self) -> bool {
         self.list.is_open() && self.shell.may(Right::to_keep(self.list.at.kind))
+    }
+
+    /// What a row says outside the columns with a head: "Contract sum 561.20, Note by machine".
+    fn also(&self, row: &Shown) -> String {
+        let other = row.cells.iter().filter(|(column, _)| !self.heads.contains(column));
+        other.map(|(column, text)| format!("{} {text}", column.label)).collect::<Vec<_>>().join(", ")
+    }
+
+    fn any_also(&self) -> bool {
+        self.rows.iter().any(|row| !self.also(row).is_empty())
+    }
+
+    /// Columns of the table: the day, the heads, the rest, who kept it, and what may be done.
+    fn width(&self) -> usize {
+        self.heads.len() + 2 + usize::from(self.may_keep()) + usize::from(self.any_also())
     }
 
     fn asked(&self, row: &Shown) -> &[String] {
@@ -129,7 +148,7 @@ pub(super) fn shown(list: &List, stored: &StoredRecord) -> Shown {
     let written = list.written(stored);
     let cell = |column: Column| {
         let (_, text) = written.iter().find(|(name, _)| name == column.name)?;
-        (!text.is_empty() && column.input != Input::Date).then(|| (column, text.clone()))
+        (!text.is_empty() && column.input != Input::Date).then(|| (column, said(&column, text)))
     };
     Shown {
         id: stored.id,
@@ -142,9 +161,23 @@ pub(super) fn shown(list: &List, stored: &StoredRecord) -> Shown {
     }
 }
 
-/// The columns that any row fills.
+/// Numbers with their thousands apart and a real minus. Money and its rates stand as they are kept;
+/// a measure turned from another unit ("64 °F") does not need its ninth decimal to be looked over.
+fn said(column: &Column, text: &str) -> String {
+    match (column.input, text.parse::<Decimal>()) {
+        (Input::Number { .. }, Ok(number)) => {
+            let exact = ["usd", "pct"].iter().any(|part| column.name.contains(part));
+            print::figures::decimal(number, if exact { number.scale() } else { number.scale().min(MEASURE_PLACES) })
+        }
+        _ => text.to_owned(),
+    }
+}
+
+/// The columns that at least every fourth row fills; the others are said beside the row, so a
+/// table of crew days is not as wide as everything a crew day could hold.
 fn heads(list: &List, rows: &[Shown]) -> Vec<Column> {
-    list.all_columns().into_iter().filter(|column| rows.iter().any(|row| !row.cell(column).is_empty())).collect()
+    let filled = |column: &Column| rows.iter().filter(|row| !row.cell(column).is_empty()).count();
+    list.all_columns().into_iter().filter(|column| filled(column) > 0 && filled(column) * 4 >= rows.len()).collect()
 }
 
 /// What the reckoning of the block's season says about single records.
@@ -160,4 +193,25 @@ async fn asked(desk: &Desk<'_>, list: &List) -> Result<BTreeMap<Uuid, Vec<String
         }
     }
     Ok(asked)
+}
+
+#[cfg(test)]
+mod tests {
+    use intake::{FileKind, columns};
+
+    use super::*;
+
+    #[test]
+    fn numbers_are_grouped_and_words_left_alone() {
+        let costs = columns(FileKind::Records(RecordKind::Cost));
+        let column = |name| costs.iter().find(|column| column.name == name).unwrap();
+        let (amount, note) = (column("amount_usd"), column("note"));
+        assert_eq!(said(amount, "10148.49"), "10,148.49");
+        assert_eq!(said(amount, "-1250.00"), "\u{2212}1,250.00");
+        assert_eq!(said(note, "2026"), "2026");
+        let weather = columns(FileKind::Records(RecordKind::Weather));
+        let warmest = weather.iter().find(|column| column.name == "tmax_c").unwrap();
+        assert_eq!(said(warmest, "18.666666667"), "18.667");
+        assert_eq!(said(amount, "about 12"), "about 12");
+    }
 }

@@ -1,0 +1,132 @@
+//! Which method cost least, which returned most, and how sure that is.
+
+use rust_decimal::Decimal;
+use rust_decimal::prelude::FromPrimitive;
+
+use super::measures::{Better, Measure};
+use super::methods::{MethodMean, MethodTable};
+use crate::money::round_half_away;
+use crate::say;
+use crate::stats::Test;
+
+/// The method at the wanted end of a measure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answer {
+    /// By what.
+    pub measure: Measure,
+    /// The method; more than one where they are equal.
+    pub methods: Vec<String>,
+    /// Its mean.
+    pub mean: f64,
+    /// Block-seasons behind it.
+    pub n: usize,
+    /// "Lowest cost per tree: cuts, 3.40 $/tree (2 block-seasons)."
+    pub sentence: String,
+    /// How sure that is, against the next method: one sentence. Empty where there is no next.
+    pub certainty: String,
+}
+
+/// The two answers of a comparison.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Answers {
+    /// Lowest thinning cost of a tree.
+    pub cheapest: Option<Answer>,
+    /// Best return per acre.
+    pub best: Option<Answer>,
+    /// Whether one method had both; `None` where one of the answers is missing.
+    pub same: Option<bool>,
+    /// Everything above in sentences, in order of reading.
+    pub sentences: Vec<String>,
+}
+
+pub(super) fn answers(measures: &[(Measure, MethodTable)]) -> Answers {
+    let answer = |measure| {
+        let (_, table) = measures.iter().find(|(own, _)| *own == measure)?;
+        answer(measure, table)
+    };
+    let (cheapest, best) = (answer(Measure::CostPerTree), answer(Measure::ReturnPerAcre));
+    let same = cheapest.as_ref().zip(best.as_ref()).map(|(a, b)| a.methods == b.methods);
+    let mut answers = Answers { cheapest, best, same, sentences: Vec::new() };
+    answers.sentences = sentences(&answers, measures);
+    answers
+}
+
+fn answer(measure: Measure, table: &MethodTable) -> Option<Answer> {
+    let mut order: Vec<&MethodMean> = table.methods.iter().collect();
+    order.sort_by(|a, b| {
+        let (a, b) = (a.sample.mean, b.sample.mean);
+        if measure.better() == Better::Lower { a.total_cmp(&b) } else { b.total_cmp(&a) }
+    });
+    let (first, rest) = order.split_first()?;
+    let ties = rest.iter().take_while(|other| other.sample.mean.total_cmp(&first.sample.mean).is_eq());
+    let methods: Vec<String> = core::iter::once(first).chain(ties).map(|mean| mean.method.clone()).collect();
+    let next = rest.get(methods.len() - 1);
+    Some(Answer {
+        measure,
+        sentence: sentence(measure, &methods, first),
+        certainty: next.map(|next| certainty(measure, table, first, next)).unwrap_or_default(),
+        methods,
+        mean: first.sample.mean,
+        n: first.sample.n,
+    })
+}
+
+fn sentence(measure: Measure, methods: &[String], first: &MethodMean) -> String {
+    let end = if measure.better() == Better::Lower { "Lowest" } else { "Best" };
+    let n = say::counted(Decimal::from(first.sample.n), "block-season", "block-seasons");
+    let (what, mean) = (measure.label().to_lowercase(), number(first.sample.mean, measure));
+    format!("{end} {what}: {}, {mean} {} ({n}).", methods.join(" and "), measure.unit())
+}
+
+/// Against the next method, by the interval of their difference.
+fn certainty(measure: Measure, table: &MethodTable, first: &MethodMean, next: &MethodMean) -> String {
+    let apart = number((first.sample.mean - next.sample.mean).abs(), measure);
+    let beside = format!("The next, {}, is {apart} {} away", next.method, measure.unit());
+    let found = table.difference(&first.method, &next.method);
+    let Some(test) = found.and_then(|(pair, turned)| pair.test().map(|test| facing(test, turned, measure))) else {
+        return format!("{beside}; with one block-season on a side that is a ranking and no more.");
+    };
+    let (low, high) = test;
+    let ends = format!("{} to {}", number(low, measure), number(high, measure));
+    if low <= 0.0 && high >= 0.0 {
+        format!("{beside}, and the 95 % interval of that, {ends}, holds zero: it may be chance.")
+    } else {
+        format!("{beside}; the 95 % interval of that is {ends}.")
+    }
+}
+
+/// The interval of how far the first method is ahead of the next, a gain being positive.
+fn facing(test: Test, turned: bool, measure: Measure) -> (f64, f64) {
+    let (low, high) = (test.interval.low, test.interval.high);
+    if (measure.better() == Better::Lower) == turned { (low, high) } else { (-high, -low) }
+}
+
+fn sentences(answers: &Answers, measures: &[(Measure, MethodTable)]) -> Vec<String> {
+    let methods = measures.iter().map(|(_, table)| table.methods.len()).max().unwrap_or_default();
+    if methods == 1 {
+        let only = measures.iter().flat_map(|(_, table)| &table.methods).next();
+        let only = only.map_or("one method", |mean| mean.method.as_str());
+        return vec![format!("Only one method was used here, {only}, so there is nothing to compare it with.")];
+    }
+    let each = [answers.cheapest.as_ref(), answers.best.as_ref()].into_iter().flatten();
+    let each = each.flat_map(|answer| [answer.sentence.clone(), answer.certainty.clone()]);
+    let both = answers.same.map(|same| match same {
+        true => "The cheapest method was also the one that returned most.".to_owned(),
+        false => "The cheapest method was not the one that returned most.".to_owned(),
+    });
+    each.filter(|sentence| !sentence.is_empty()).chain(both).collect()
+}
+
+fn number(value: f64, measure: Measure) -> String {
+    let exact = Decimal::from_f64(value).map(|exact| round_half_away(exact, measure.places()));
+    let Some(mut exact) = exact else { return value.to_string() };
+    let whole = say::number(exact.trunc());
+    if measure.places() == 0 {
+        return whole.replace('-', "\u{2212}");
+    }
+    exact.rescale(measure.places());
+    let text = exact.to_string();
+    let fraction = text.split_once('.').map_or("", |(_, fraction)| fraction);
+    let sign = if exact.is_sign_negative() && !whole.starts_with('-') { "-" } else { "" };
+    format!("{sign}{whole}.{fraction}").replace('-', "\u{2212}")
+}

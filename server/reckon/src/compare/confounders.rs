@@ -1,0 +1,97 @@
+//! What differs between the methods besides the method.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::observation::{Facet, Observation};
+use crate::size_classes::natural;
+use crate::stats;
+
+/// Something that differs between methods and may be the true cause of a difference.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Confounder {
+    /// What differs: "variety".
+    pub what: &'static str,
+    /// Each method with what it has of it.
+    pub methods: Vec<(String, String)>,
+    /// All of it as one sentence.
+    pub sentence: String,
+}
+
+/// Mean numbers of trees this far apart, as a share of the larger, are a different density: common
+/// practice, no source.
+const DENSITY_APART: f64 = 0.1;
+/// Mean ages this many years apart are a different age: common practice, no source.
+const YEARS_APART: f64 = 2.0;
+
+/// Compares what is known of the observations of each method. None for a single method.
+pub(super) fn confounders(observations: &[&Observation]) -> Vec<Confounder> {
+    let mut methods: BTreeMap<&str, Vec<&Observation>> = BTreeMap::new();
+    for seen in observations {
+        methods.entry(&seen.method).or_default().push(seen);
+    }
+    let mut methods: Vec<(&str, Vec<&Observation>)> = methods.into_iter().collect();
+    methods.sort_by(|a, b| natural(a.0, b.0));
+    if methods.len() < 2 {
+        return Vec::new();
+    }
+    let named = [(Facet::Variety, "variety"), (Facet::Farm, "farm"), (Facet::Season, "season")];
+    let named = named.into_iter().filter_map(|(facet, what)| words(&methods, facet, what));
+    let age = numbers(
+        &methods,
+        "age of the trees, years",
+        |seen| seen.traits.age.map(f64::from),
+        |a, b| (a - b).abs() >= YEARS_APART,
+    );
+    let density = numbers(
+        &methods,
+        "trees on an acre",
+        |seen| seen.traits.trees_per_acre,
+        |a, b| (a - b).abs() > DENSITY_APART * a.max(b),
+    );
+    named.chain(age).chain(density).collect()
+}
+
+type ByMethod<'o> = [(&'o str, Vec<&'o Observation>)];
+
+fn words(methods: &ByMethod<'_>, facet: Facet, what: &'static str) -> Option<Confounder> {
+    let sets: Vec<BTreeSet<String>> =
+        methods.iter().map(|(_, own)| own.iter().map(|seen| seen.traits.facet(facet)).collect()).collect();
+    let first = sets.first()?;
+    if sets.iter().all(|set| set == first) {
+        return None;
+    }
+    let said = sets.iter().map(|set| set.iter().cloned().collect::<Vec<String>>().join(" and "));
+    Some(confounder(what, methods, said))
+}
+
+fn numbers(
+    methods: &ByMethod<'_>,
+    what: &'static str,
+    of: fn(&Observation) -> Option<f64>,
+    apart: fn(f64, f64) -> bool,
+) -> Option<Confounder> {
+    let known: Vec<Vec<f64>> =
+        methods.iter().map(|(_, own)| own.iter().filter_map(|seen| of(seen)).collect()).collect();
+    let means: Vec<f64> = known.iter().filter_map(|own| stats::Sample::of(own)).map(|sample| sample.mean).collect();
+    let low = means.iter().copied().min_by(f64::total_cmp)?;
+    let high = means.iter().copied().max_by(f64::total_cmp)?;
+    apart(low, high).then(|| confounder(what, methods, known.iter().map(|own| range(own))))
+}
+
+fn range(values: &[f64]) -> String {
+    let low = values.iter().copied().min_by(f64::total_cmp);
+    let high = values.iter().copied().max_by(f64::total_cmp);
+    let whole = |value: f64| format!("{value:.0}");
+    match low.zip(high).map(|(low, high)| (whole(low), whole(high))) {
+        None => "not known".to_owned(),
+        Some((low, high)) if low == high => low,
+        Some((low, high)) => format!("{low} to {high}"),
+    }
+}
+
+fn confounder(what: &'static str, methods: &ByMethod<'_>, said: impl Iterator<Item = String>) -> Confounder {
+    let methods: Vec<(String, String)> = methods.iter().map(|(name, _)| (*name).to_owned()).zip(said).collect();
+    let each: Vec<String> = methods.iter().map(|(method, has)| format!("{method}: {has}")).collect();
+    let sentence = format!("The methods differ in {what} too ({}).", each.join("; "));
+    Confounder { what, methods, sentence }
+}

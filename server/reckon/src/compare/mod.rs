@@ -1,0 +1,134 @@
+//! Which method paid: methods of thinning held against each other, block-season by block-season.
+//!
+//! The unit of observation is a block-season, or a part of a block that was thinned its own way.
+//! Money becomes a float at the door of this module ([`Observation::of`]), because a standard
+//! deviation of cents is no amount of money; nothing here goes back into an account.
+
+mod answers;
+mod confounders;
+mod measures;
+mod methods;
+mod observation;
+#[cfg(test)]
+mod tests;
+
+use std::collections::BTreeMap;
+
+pub use answers::{Answer, Answers};
+pub use confounders::Confounder;
+pub use measures::{Better, LARGE_FROM, Measure};
+pub use methods::{Difference, MethodMean, MethodTable, Paired, Pairing, Value, methods};
+pub use observation::{Facet, NAMED_BY, Observation, Traits};
+
+use crate::season::HowReckoned;
+
+/// Methods compared, in groups of alike blocks.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Comparison {
+    /// One group for each crop, split further as asked. In order of their names.
+    pub groups: Vec<Group>,
+}
+
+/// Block-seasons that are compared with each other.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Group {
+    /// "peach, Kettle Wash".
+    pub name: String,
+    /// What they have in common.
+    pub facets: Vec<(Facet, String)>,
+    /// Every block-season of the group, in order.
+    pub units: Vec<String>,
+    /// The measures that at least one block-season has, in order of [`Measure::ALL`].
+    pub measures: Vec<(Measure, MethodTable)>,
+    /// What differs between the methods besides the method.
+    pub confounders: Vec<Confounder>,
+    /// Which method cost least, and which returned most.
+    pub answers: Answers,
+}
+
+impl Group {
+    /// The table of a measure.
+    pub fn table(&self, measure: Measure) -> Option<&MethodTable> {
+        self.measures.iter().find(|(own, _)| *own == measure).map(|(_, table)| table)
+    }
+}
+
+/// Compares methods among block-seasons that share these facets. Blocks of different crops are
+/// never pooled, whatever the grouping says. The order of the observations does not matter.
+pub fn compare(observations: &[Observation], grouping: &[Facet]) -> Comparison {
+    let mut facets = vec![Facet::Crop];
+    facets.extend(Facet::ALL.into_iter().filter(|facet| *facet != Facet::Crop && grouping.contains(facet)));
+    let mut groups: BTreeMap<Vec<String>, Vec<&Observation>> = BTreeMap::new();
+    for observation in observations {
+        let key = facets.iter().map(|facet| observation.traits.facet(*facet)).collect();
+        groups.entry(key).or_default().push(observation);
+    }
+    let named = |values: Vec<String>| facets.iter().copied().zip(values).collect();
+    Comparison { groups: groups.into_iter().map(|(values, own)| group(named(values), &own)).collect() }
+}
+
+fn group(facets: Vec<(Facet, String)>, observations: &[&Observation]) -> Group {
+    let measures: Vec<(Measure, MethodTable)> = Measure::ALL
+        .into_iter()
+        .filter_map(|measure| {
+            let values: Vec<Value> = observations.iter().filter_map(|seen| seen.value(measure)).collect();
+            (!values.is_empty()).then(|| (measure, methods(&values, Pairing::SharedUnits)))
+        })
+        .collect();
+    let mut units: Vec<String> = observations.iter().map(|seen| seen.unit.clone()).collect();
+    units.sort_by(|a, b| crate::size_classes::natural(a, b));
+    units.dedup();
+    let names: Vec<&str> = facets.iter().map(|(_, value)| value.as_str()).collect();
+    Group {
+        name: names.join(", "),
+        answers: answers::answers(&measures),
+        confounders: confounders::confounders(observations),
+        facets,
+        units,
+        measures,
+    }
+}
+
+/// How the comparison is reckoned, for the page and the report.
+pub fn how() -> Vec<HowReckoned> {
+    HOW.into_iter()
+        .map(|(id, title, formula, source)| HowReckoned { id, title, formula: formula.into(), source })
+        .collect()
+}
+
+const HOW: [(&str, &str, &str, &str); 4] = [
+    (
+        "method-mean",
+        "Mean of a method",
+        "Each block-season counts once, whatever its size: mean = sum of values ÷ n. Interval, 95 %: mean ± t × standard \
+         deviation ÷ √n, with n − 1 degrees of freedom. One block-season has no interval, because nothing tells how \
+         much such blocks differ among themselves; two have a wide one, because t is 12.7.",
+        "Student's t; NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.2",
+    ),
+    (
+        "method-difference",
+        "Difference of two methods",
+        "Different blocks: Welch's interval, difference ± t × √(s₁²/n₁ + s₂²/n₂), degrees of freedom by Satterthwaite \
+         and not rounded. Where the same block-season holds both methods on different trees: paired, mean of the \
+         differences within blocks ± t × their standard deviation ÷ √pairs. Each interval holds for its own pair; among \
+         many pairs, one in twenty misses.",
+        "NIST/SEMATECH e-Handbook of Statistical Methods, 7.3.1; Student (1908)",
+    ),
+    (
+        "method-of-a-block",
+        "Method of a block-season",
+        "The methods of its thinning entries in the order of passes and days, joined: \"cuts then by hand\". Where the \
+         first pass was done by several methods on different trees, all of them counted, each part is an observation \
+         of its own for cost and hours. An observation \"thinning method\" of the block, with a name in its note, \
+         goes before all this: two ways that the book has one word for can so be told apart.",
+        "rule of the book",
+    ),
+    (
+        "large-fruit",
+        "Large-fruit share",
+        "Packed weight (boxes where weight is missing) of size classes A, AA, AAA and AAAA, 67 mm and larger, as a share \
+         of all that was packed. Letter classes of peaches and nectarines only; a season with any other size has no \
+         such share. Nectarines and peaches in letter classes are never mixed.",
+        "Size classes: Commission Regulation (EC) No 1580/2007, Annex I, Part 5; \"large\" from A up is a rule of the book",
+    ),
+];

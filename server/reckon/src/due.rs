@@ -1,0 +1,253 @@
+//! Thinning that is due: first passes in the order of ripening, second looks after the last pass.
+//!
+//! Nothing here is a rule of nature. The windows are common practice with its published range beside
+//! it, and a grower sets his own in [`Settings`].
+
+mod say;
+#[cfg(test)]
+mod tests;
+
+use chrono::{Datelike, Days, NaiveDate};
+
+use crate::block::MonthDay;
+use crate::records::Task;
+use crate::season::SeasonRecords;
+
+/// A block as far as its thinning is due.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct DueBlock {
+    /// The block's code.
+    pub code: String,
+    /// Farm.
+    pub farm: String,
+    /// Crop.
+    pub crop: String,
+    /// Variety.
+    pub variety: String,
+    /// First and last day of ripening in a usual year.
+    pub ripening: Option<(MonthDay, MonthDay)>,
+    /// Full bloom of this season, where somebody noted it.
+    pub full_bloom: Option<NaiveDate>,
+    /// Passes done, with the last day of each; entries without a pass count as the first.
+    pub passes: Vec<(u8, NaiveDate)>,
+    /// First day of picking, if it was picked.
+    pub picked: Option<NaiveDate>,
+    /// Bearing trees, for the crew's sheet.
+    pub trees: Option<u32>,
+}
+
+impl DueBlock {
+    /// Of a block's records of a season. Full bloom is the latest observation of that name.
+    pub fn of(records: &SeasonRecords) -> Self {
+        let bloom = records.observations.iter().map(|kept| &kept.record);
+        let bloom = bloom.filter(|seen| seen.what.trim().eq_ignore_ascii_case(FULL_BLOOM)).map(|seen| seen.date).max();
+        let mut passes: std::collections::BTreeMap<u8, NaiveDate> = std::collections::BTreeMap::new();
+        for entry in records.labor.iter().map(|kept| &kept.record).filter(|entry| entry.task == Task::Thin) {
+            let last = passes.entry(entry.pass.unwrap_or(1)).or_insert(entry.date);
+            *last = entry.date.max(*last);
+        }
+        let block = &records.block;
+        Self {
+            code: block.code.clone(),
+            farm: records.farm.name.clone(),
+            crop: block.crop.clone(),
+            variety: block.variety.clone(),
+            ripening: block.ripening,
+            full_bloom: bloom,
+            passes: passes.into_iter().collect(),
+            picked: records.picks.iter().map(|kept| kept.record.date).min(),
+            trees: block.trees,
+        }
+    }
+}
+
+/// What an observation of full bloom is called.
+pub const FULL_BLOOM: &str = "full bloom";
+
+/// A grower's own numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Settings {
+    /// The second look opens and closes so many days after the last pass.
+    pub second_look: (u32, u32),
+    /// The first pass opens and closes so many days after full bloom.
+    pub first_pass: (u32, u32),
+}
+
+/// Second look 7 to 14 days after the pass: common practice, no source. First pass 30 to 60 days after
+/// full bloom: common practice, no source; a trial that thinned cling peaches by hand, fruit by fruit,
+/// did it 50 to 62 days after (Scientia Horticulturae 2012).
+impl Default for Settings {
+    fn default() -> Self {
+        Self { second_look: (7, 14), first_pass: (30, 60) }
+    }
+}
+
+/// What is due.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Work {
+    /// The first pass.
+    FirstPass,
+    /// The second look.
+    SecondLook,
+}
+
+/// Where today stands to the window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Timing {
+    /// The window has closed.
+    Late,
+    /// The window is open.
+    Open,
+    /// The window opens later.
+    Ahead,
+}
+
+/// What a window was made from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Basis {
+    /// Days after the full bloom that was noted.
+    FullBloom,
+    /// The calendar, by the day ripening begins.
+    Calendar,
+    /// Days after the last pass.
+    LastPass(NaiveDate),
+}
+
+/// One thing due in one block.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Due {
+    /// The block.
+    pub block: DueBlock,
+    /// What.
+    pub work: Work,
+    /// First and last day of its window.
+    pub window: (NaiveDate, NaiveDate),
+    /// Where today stands to it.
+    pub timing: Timing,
+    /// Days since the window closed, left until it closes, or until it opens.
+    pub days: u64,
+    /// What the window was made from.
+    pub basis: Basis,
+    /// First day of ripening this season.
+    pub ripens: Option<NaiveDate>,
+}
+
+/// A block whose window cannot be told, and what would tell it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NoWindow {
+    /// The block's code.
+    pub code: String,
+    /// "KW-9 has neither a full bloom this season nor days of ripening, so ...".
+    pub sentence: String,
+}
+
+/// What is due on a day, and the blocks of which it cannot be said.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct WorkDue {
+    /// In order of ripening, then of block.
+    pub due: Vec<Due>,
+    /// In order of block.
+    pub without: Vec<NoWindow>,
+}
+
+/// Work due in a season (the year of its harvest), seen from a day. A block that was picked, or whose
+/// ripening has begun, is past thinning. Order of blocks and passes does not matter.
+pub fn due(blocks: &[DueBlock], year: i32, today: NaiveDate, settings: Settings) -> WorkDue {
+    let mut found = WorkDue::default();
+    for block in blocks {
+        let ripens = block.ripening.and_then(|(first, _)| first.in_year(year));
+        if past(block, ripens, today) {
+            continue;
+        }
+        match window(block, ripens, settings) {
+            Ok(Some((work, basis, window))) => found.due.push(placed(block, work, (basis, window), ripens, today)),
+            Ok(None) => {}
+            Err(without) => found.without.push(without),
+        }
+    }
+    found.due.sort_by(|a, b| {
+        (a.ripens.is_none(), a.ripens, &a.block.code).cmp(&(b.ripens.is_none(), b.ripens, &b.block.code))
+    });
+    found.without.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
+    found
+}
+
+fn past(block: &DueBlock, ripens: Option<NaiveDate>, today: NaiveDate) -> bool {
+    ripens.is_some_and(|first| first <= today) || block.picked.is_some_and(|first| first <= today)
+}
+
+type Window = (NaiveDate, NaiveDate);
+
+/// The next work and its window; `None` once the second look is done.
+fn window(
+    block: &DueBlock,
+    ripens: Option<NaiveDate>,
+    settings: Settings,
+) -> Result<Option<(Work, Basis, Window)>, NoWindow> {
+    if block.passes.iter().any(|(pass, _)| *pass >= 2) {
+        return Ok(None);
+    }
+    if let Some(last) = block.passes.iter().map(|(_, last)| *last).max() {
+        let window = after(last, settings.second_look);
+        return Ok(window.map(|window| (Work::SecondLook, Basis::LastPass(last), window)));
+    }
+    let by_bloom = block.full_bloom.and_then(|bloom| after(bloom, settings.first_pass));
+    let by_bloom = by_bloom.map(|window| (Work::FirstPass, Basis::FullBloom, window));
+    let by_calendar = || ripens.and_then(calendar).map(|window| (Work::FirstPass, Basis::Calendar, window));
+    by_bloom.or_else(by_calendar).map(Some).ok_or_else(|| NoWindow {
+        code: block.code.clone(),
+        sentence: format!(
+            "{} has no full bloom noted this season and no ripening between May and October, so it cannot be said when \
+             its first pass is due. Note its full bloom, or enter its days of ripening.",
+            block.code
+        ),
+    })
+}
+
+fn after(day: NaiveDate, (from, to): (u32, u32)) -> Option<Window> {
+    let plus = |days: u32| day.checked_add_days(Days::new(u64::from(days)));
+    plus(from).zip(plus(to.max(from)))
+}
+
+/// Ripening on or before this day takes the earliest window.
+const EARLIEST_RIPENING: (u32, u32) = (5, 15);
+/// Days of later ripening that put the window off by one day.
+const RIPENING_PER_DAY: i64 = 3;
+/// The window is put off by no more than this many days.
+const MOST_DAYS_OFF: i64 = 30;
+/// Days a window of the calendar is open.
+const CALENDAR_OPEN: u64 = 15;
+
+/// The calendar of California's stone fruit, early April to mid May, the earliest ripening first
+/// (University of California ANR, helpline FAQ on thinning fruit); how it falls on the ripening days
+/// between is common practice, no source. Ripening outside May to October, or south of the equator,
+/// has no such calendar.
+fn calendar(ripens: NaiveDate) -> Option<Window> {
+    if !(5..=10).contains(&ripens.month()) {
+        return None;
+    }
+    let (month, day) = EARLIEST_RIPENING;
+    let earliest = NaiveDate::from_ymd_opt(ripens.year(), month, day)?;
+    let later = (ripens - earliest).num_days().max(0) / RIPENING_PER_DAY;
+    let off = u64::try_from(later.min(MOST_DAYS_OFF)).ok()?;
+    let opens = NaiveDate::from_ymd_opt(ripens.year(), 4, 1)?.checked_add_days(Days::new(off))?;
+    Some((opens, opens.checked_add_days(Days::new(CALENDAR_OPEN))?))
+}
+
+fn placed(
+    block: &DueBlock,
+    work: Work,
+    (basis, window): (Basis, Window),
+    ripens: Option<NaiveDate>,
+    today: NaiveDate,
+) -> Due {
+    let between = |from: NaiveDate, to: NaiveDate| u64::try_from((to - from).num_days()).unwrap_or_default();
+    let (timing, days) = if today > window.1 {
+        (Timing::Late, between(window.1, today))
+    } else if today < window.0 {
+        (Timing::Ahead, between(today, window.0))
+    } else {
+        (Timing::Open, between(today, window.1))
+    };
+    Due { block: block.clone(), work, window, timing, days, basis, ripens }
+}

@@ -1,0 +1,92 @@
+//! Windows, order and sentences of work due.
+
+use super::*;
+use crate::language::Language;
+use crate::records::Observation;
+use crate::testing::{date, kept, labor_entry, records};
+
+fn block(code: &str, ripens: Option<(u32, u32)>) -> DueBlock {
+    let ripening = ripens.map(|(month, day)| (MonthDay::new(month, day).unwrap(), MonthDay::new(month, 28).unwrap()));
+    DueBlock { code: code.into(), ripening, ..DueBlock::default() }
+}
+
+fn sentences(blocks: &[DueBlock], today: NaiveDate) -> Vec<String> {
+    let found = due(blocks, 2026, today, Settings::default());
+    found.due.iter().map(|due| due.sentence(today, Language::English)).collect()
+}
+
+#[test]
+fn the_earliest_ripening_comes_first() {
+    let blocks = [block("LATE", Some((8, 20))), block("EARLY", Some((5, 20))), block("MID", Some((7, 1)))];
+    let codes = |blocks: &[DueBlock]| -> Vec<String> {
+        due(blocks, 2026, date(4, 10), Settings::default()).due.into_iter().map(|due| due.block.code).collect()
+    };
+    assert_eq!(codes(&blocks), ["EARLY", "MID", "LATE"]);
+    let turned: Vec<DueBlock> = blocks.iter().rev().cloned().collect();
+    assert_eq!(codes(&turned), ["EARLY", "MID", "LATE"]);
+}
+
+#[test]
+fn the_window_follows_bloom_and_else_the_calendar() {
+    let bloomed = DueBlock { full_bloom: Some(date(3, 4)), ..block("A", Some((5, 22))) };
+    assert_eq!(sentences(&[bloomed], date(4, 13)), ["A: first pass due until 3 May."]);
+    assert_eq!(
+        sentences(&[block("B", Some((5, 12)))], date(4, 20)),
+        ["B: first pass late by 4 days, its window closed on 16 April."]
+    );
+    assert_eq!(
+        sentences(&[block("C", Some((9, 30)))], date(4, 30)),
+        ["C: first pass opens in 1 day, 1 May to 16 May."]
+    );
+}
+
+#[test]
+fn the_second_look_counts_from_the_last_day_of_the_pass() {
+    let thinned = DueBlock { passes: vec![(1, date(4, 24))], ..block("UD-1", Some((6, 20))) };
+    let once = |day| sentences(core::slice::from_ref(&thinned), day);
+    assert_eq!(once(date(4, 24)), ["UD-1: second look opens in 7 days, 1 May to 8 May; last thinned today."]);
+    assert_eq!(once(date(5, 5)), ["UD-1: second look due until 8 May; thinned 11 days ago."]);
+    assert_eq!(once(date(5, 8)), ["UD-1: second look due, today (8 May) is the last day; thinned 14 days ago."]);
+    assert_eq!(
+        once(date(5, 12)),
+        ["UD-1: second look late by 4 days, its window closed on 8 May; thinned 18 days ago."]
+    );
+    let looked = DueBlock { passes: vec![(1, date(4, 24)), (2, date(5, 3))], ..thinned };
+    assert!(sentences(&[looked], date(5, 5)).is_empty());
+}
+
+#[test]
+fn spanish_says_the_same() {
+    let thinned = DueBlock { passes: vec![(1, date(4, 24))], ..block("UD-1", Some((6, 20))) };
+    let found = due(&[thinned], 2026, date(5, 12), Settings::default());
+    let said = found.due[0].sentence(date(5, 12), Language::Spanish);
+    assert_eq!(said, "UD-1: segunda vuelta atrasada 4 días, el plazo cerró el 8 de mayo; raleado hace 18 días.");
+}
+
+#[test]
+fn ripening_and_picking_end_it() {
+    let ripe = block("A", Some((5, 20)));
+    assert!(sentences(core::slice::from_ref(&ripe), date(5, 20)).is_empty());
+    let picked = DueBlock { picked: Some(date(5, 1)), ..ripe };
+    assert!(sentences(&[picked], date(5, 2)).is_empty());
+}
+
+#[test]
+fn a_block_without_bloom_or_ripening_says_so() {
+    let found = due(&[block("Z", None), block("Y", Some((1, 10)))], 2026, date(1, 2), Settings::default());
+    assert!(found.due.is_empty());
+    assert_eq!(found.without.iter().map(|without| without.code.as_str()).collect::<Vec<_>>(), ["Y", "Z"]);
+    assert!(found.without[0].sentence.contains("full bloom"));
+}
+
+#[test]
+fn a_block_is_read_from_its_records() {
+    let mut season = records();
+    let seen = Observation { date: date(3, 6), what: "Full bloom ".into(), share_pct: None, note: String::new() };
+    season.observations = kept([seen]);
+    let day = |day, pass| crate::records::LaborEntry { date: date(4, day), pass, ..labor_entry(Task::Thin, "8", "15") };
+    season.labor = kept([day(9, Some(1)), day(12, None), day(3, Some(1)), labor_entry(Task::Prune, "8", "15")]);
+    let block = DueBlock::of(&season);
+    assert_eq!(block.full_bloom, Some(date(3, 6)));
+    assert_eq!(block.passes, [(1, date(4, 12))]);
+}

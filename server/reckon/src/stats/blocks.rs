@@ -1,0 +1,125 @@
+//! Randomised complete blocks: every unit has every method once.
+
+use std::collections::BTreeMap;
+
+use super::means::{NoTest, Test, spread_enough};
+use super::{float, student, sum};
+
+/// The analysis of a table of units by methods with one value in each cell.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CompleteBlocks {
+    /// Mean of each method.
+    pub means: BTreeMap<String, f64>,
+    /// Units, each with every method.
+    pub units: usize,
+    /// Sum of squares of the methods.
+    pub methods_squares: f64,
+    /// Sum of squares of the units.
+    pub units_squares: f64,
+    /// What is left.
+    pub error_squares: f64,
+    /// Degrees of freedom of the methods.
+    pub methods_df: f64,
+    /// Degrees of freedom of what is left.
+    pub error_df: f64,
+    /// Mean square of the methods over mean square of what is left.
+    pub f: f64,
+    /// Chance of an F at least as large if the methods did not differ.
+    pub p: f64,
+}
+
+/// Value of a unit under a method.
+type Cells<'v> = BTreeMap<(&'v str, &'v str), f64>;
+
+/// Units and methods in two directions; the spread left over from both judges the methods. `None`
+/// below two units or methods, where a cell is empty or filled twice, or where nothing is left over.
+pub fn complete_blocks(values: &[(&str, &str, f64)]) -> Option<CompleteBlocks> {
+    let cells: Cells<'_> = values.iter().map(|(unit, method, value)| ((*unit, *method), *value)).collect();
+    let units = margin(&cells, |(unit, _)| unit);
+    let methods = margin(&cells, |(_, method)| method);
+    let (rows, columns) = (units.len(), methods.len());
+    if rows < 2 || columns < 2 || cells.len() != rows * columns || values.len() != cells.len() {
+        return None;
+    }
+    let mean = sum(cells.values().copied()) / float(cells.len());
+    let squares = |of: &BTreeMap<&str, f64>, each: usize| {
+        float(each) * sum(of.values().map(|value| (value - mean) * (value - mean)))
+    };
+    let error_squares = sum(cells.iter().filter_map(|((unit, method), value)| {
+        let left = value - units.get(unit)? - methods.get(method)? + mean;
+        Some(left * left)
+    }));
+    let methods_squares = squares(&methods, rows);
+    let methods_df = float(columns) - 1.0;
+    let error_df = methods_df * (float(rows) - 1.0);
+    spread_enough(libm::sqrt(error_squares), mean, mean).ok()?;
+    let f = (methods_squares / methods_df) / (error_squares / error_df);
+    Some(CompleteBlocks {
+        units_squares: squares(&units, columns),
+        means: methods.into_iter().map(|(method, mean)| (method.to_owned(), mean)).collect(),
+        units: rows,
+        methods_squares,
+        error_squares,
+        methods_df,
+        error_df,
+        f,
+        p: student::f_above(f, (methods_df, error_df)),
+    })
+}
+
+fn margin<'v>(cells: &Cells<'v>, of: fn((&'v str, &'v str)) -> &'v str) -> BTreeMap<&'v str, f64> {
+    let mut values: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
+    for (place, value) in cells {
+        values.entry(of(*place)).or_default().push(*value);
+    }
+    let mean = |values: Vec<f64>| {
+        let n = float(values.len());
+        sum(values) / n
+    };
+    values.into_iter().map(|(name, values)| (name, mean(values))).collect()
+}
+
+impl CompleteBlocks {
+    /// Standard error of the difference of two methods' means.
+    pub fn standard_error(&self) -> f64 {
+        libm::sqrt(2.0 * self.error_squares / self.error_df / float(self.units))
+    }
+
+    /// Difference of two methods, judged by the spread left over from all of them.
+    ///
+    /// # Errors
+    /// [`NoTest::TooFew`] for a method that is not in the table.
+    pub fn difference(&self, first: &str, second: &str, level: f64) -> Result<Test, NoTest> {
+        let (a, b) = self.means.get(first).zip(self.means.get(second)).ok_or(NoTest::TooFew)?;
+        Ok(Test::new(a - b, self.standard_error(), self.error_df, level))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const TABLE: [(&str, &str, f64); 6] =
+        [("1", "a", 4.0), ("1", "b", 7.0), ("2", "a", 6.0), ("2", "b", 8.0), ("3", "a", 5.0), ("3", "b", 9.0)];
+
+    /// Two methods in blocks are a paired test: F is the square of t, and p is the same.
+    #[test]
+    fn two_methods_are_a_paired_test() {
+        let blocks = complete_blocks(&TABLE).unwrap();
+        let test = super::super::paired(&[(4.0, 7.0), (6.0, 8.0), (5.0, 9.0)], 0.95).unwrap();
+        assert!((blocks.f - test.t * test.t).abs() < 1e-12);
+        assert!((blocks.p - test.p).abs() < 1e-12);
+        let ours = blocks.difference("a", "b", 0.95).unwrap();
+        assert!((ours.interval.low - test.interval.low).abs() < 1e-12);
+        assert_eq!(blocks.difference("a", "c", 0.95), Err(NoTest::TooFew));
+    }
+
+    #[test]
+    fn an_empty_or_double_cell_is_no_complete_block() {
+        assert_eq!(complete_blocks(&TABLE[..5]), None);
+        let mut twice = TABLE.to_vec();
+        twice.push(("1", "a", 4.5));
+        assert_eq!(complete_blocks(&twice), None);
+        assert_eq!(complete_blocks(&TABLE[..2]), None);
+    }
+}
