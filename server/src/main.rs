@@ -31,6 +31,8 @@ enum Command {
     BringIn(commands::bring_in::BringIn),
     /// Reckon one block season from a folder of CSV files, without a database.
     Reckon(commands::reckon_folder::ReckonFolder),
+    /// Print the columns of every kind of file, and the settings of the water balance.
+    Formats,
     /// Write the PDF season report of every block.
     Reports(commands::reports::Reports),
     /// Add a person who may sign in.
@@ -91,6 +93,10 @@ fn run(command: Command) -> Result<(), Trouble> {
     if let Command::Reckon(command) = &command {
         return command.run();
     }
+    if let Command::Formats = &command {
+        print!("{}", intake::formats());
+        return Ok(());
+    }
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
         .build()
@@ -103,7 +109,7 @@ fn run(command: Command) -> Result<(), Trouble> {
             Command::Reports(command) => command.run().await,
             Command::AddPerson(command) => command.run().await,
             Command::BackUp(command) => command.run().await,
-            Command::Reckon(_) => Ok(()),
+            Command::Reckon(_) | Command::Formats => Ok(()),
         }
     })
 }

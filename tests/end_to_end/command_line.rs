@@ -73,6 +73,22 @@ fn the_same_file_twice_adds_nothing_and_says_so() {
     assert!(third.contains("Brought in 1 row") && third.contains("1 row was already in the book"), "{third}");
 }
 
+/// The README's tables of columns are the program's own. `UPDATE_EXPECTED=1` writes them anew.
+#[test]
+fn the_readme_carries_the_formats() {
+    let path = top().join("README.md");
+    let readme = fs::read_to_string(&path).unwrap();
+    let printed = run_well(&top(), &["formats"]);
+    let mark = "a test compares -->\n";
+    let (head, rest) = readme.split_once(mark).unwrap();
+    let (text, tail) = rest.split_once("<!-- end -->").unwrap();
+    if std::env::var_os("UPDATE_EXPECTED").is_some() {
+        fs::write(&path, format!("{head}{mark}{printed}<!-- end -->{tail}")).unwrap();
+    } else {
+        assert!(text == printed, "run UPDATE_EXPECTED=1 cargo test -p tests --test end_to_end the_readme");
+    }
+}
+
 #[test]
 fn an_unknown_kind_lists_the_known_ones() {
     let folder = tempfile::tempdir().unwrap();

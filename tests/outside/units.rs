@@ -21,7 +21,7 @@ fn acre_m2() -> f64 {
 fn ours(from: &str, to: &str) -> Option<f64> {
     let acre_foot = 12.0 * CUBIC_METRES_PER_ACRE_INCH;
     Some(match (from, to) {
-        ("inch", "mm") | ("acre_inch_per_acre", "mm") => Inches::of(1.0).to_mm().get(),
+        ("inch" | "acre_inch_per_acre", "mm") => Inches::of(1.0).to_mm().get(),
         ("foot_international", "m") => Feet::of(1.0).to_metres().get(),
         ("acre_international", "m2") => acre_m2(),
         ("US_gallon", "litre") => LITRES_PER_GALLON,

@@ -225,13 +225,16 @@ mod tests {
         let table = rows(&schedule_f(&form));
         let cells: Vec<(&str, &str, &str)> =
             table.iter().map(|row| (row[0].as_str(), row[2].as_str(), row[3].as_str())).collect();
-        assert_eq!(cells[1..6], [
-            ("2", "", "9000.00"),
-            ("19", "", "300.00"),
-            ("19", "diesel, dyed", "300.00"),
-            ("", "materials", "-20.00"),
-            ("none", "land", "700.00"),
-        ]);
+        assert_eq!(
+            cells[1..6],
+            [
+                ("2", "", "9000.00"),
+                ("19", "", "300.00"),
+                ("19", "diesel, dyed", "300.00"),
+                ("", "materials", "-20.00"),
+                ("none", "land", "700.00"),
+            ]
+        );
     }
 
     #[test]

@@ -65,11 +65,11 @@ fn entered(records: &SeasonRecords) -> bool {
 /// Last pick, else last day of packing, else last day of harvest labor, else the end of ripening.
 pub fn last_day_of_harvest(records: &SeasonRecords) -> Option<NaiveDate> {
     let picked = records.picks.iter().map(|kept| kept.record.date).max();
-    let packed = || records.packout.iter().map(|kept| kept.record.date).max();
+    let on_the_line = || records.packout.iter().map(|kept| kept.record.date).max();
     let harvest = |kept: &&crate::figure::Kept<crate::records::LaborEntry>| kept.record.task.is_harvest();
     let worked = || records.labor.iter().filter(harvest).map(|kept| kept.record.date).max();
     let ripe = || records.block.ripening.and_then(|(_, last)| last.in_year(records.season.year));
-    picked.or_else(packed).or_else(worked).or_else(ripe)
+    picked.or_else(on_the_line).or_else(worked).or_else(ripe)
 }
 
 /// What growing and harvesting cost on each day: labor, water, and the block's part of invoices.

@@ -10,6 +10,7 @@ pub mod allocate;
 pub mod block;
 pub mod break_even;
 pub mod capital;
+pub mod cautions;
 pub mod compare;
 pub mod costs;
 pub mod due;

@@ -18,7 +18,7 @@ pub struct PollinationBlock {
     pub crop: String,
     /// Variety.
     pub variety: String,
-    /// The record: "self-fruitful", "rows 4, 9, 14", block codes; may be empty.
+    /// The record: "self-fruitful", "rows 4, 9, 14", "every fourth row", block codes; may be empty.
     pub pollinizer: String,
     /// Full bloom of a season, where somebody noted it.
     pub full_bloom: Option<NaiveDate>,
@@ -29,12 +29,14 @@ pub struct PollinationBlock {
 pub enum Pollinizer {
     /// Nothing.
     NotGiven,
-    /// The variety sets on its own pollen.
-    SelfFruitful,
-    /// Rows within the block, as written.
-    Rows(String),
+    /// None is needed: the variety sets on its own pollen, or without any.
+    NoneNeeded,
+    /// Rows or trees within the block, as written.
+    Within(String),
     /// These blocks.
     Blocks(Vec<String>),
+    /// Words that name neither.
+    Other(String),
 }
 
 /// Something about a block's pollinizer to look at.
@@ -55,20 +57,27 @@ pub const BLOOM_APART_DAYS: i64 = 5;
 const HANDBOOK: &str =
     "University of California, Fruit and Nut Research and Information Center, plum orchard management";
 
-/// Reads a record. Parts are separated by commas, semicolons, slashes, "and" or "y".
-pub fn read(text: &str) -> Pollinizer {
+/// Reads a record. Block codes are known codes, words with a letter and a digit, and a lone word;
+/// other words beside a code ("UD-1 bouquets") are the grower's note.
+pub fn read(text: &str, is_code: impl Fn(&str) -> bool) -> Pollinizer {
     let plain = text.trim().to_lowercase().replace('-', " ");
+    let holds = |words: &[&str]| words.iter().any(|word| plain.contains(word));
     if plain.is_empty() {
         return Pollinizer::NotGiven;
     }
-    if ["self fruitful", "self fertile", "none", "none needed", "not needed", "no"].contains(&plain.as_str()) {
-        return Pollinizer::SelfFruitful;
+    if holds(&["self fruitful", "self fertile", "none needed", "not needed", "without pollen"]) || plain == "none" {
+        return Pollinizer::NoneNeeded;
     }
-    if plain.starts_with("row") || plain.starts_with("every ") || plain.starts_with("hilera") {
-        return Pollinizer::Rows(text.trim().to_owned());
+    let words: Vec<&str> =
+        text.split([' ', ',', ';', '/', '&', '+', '(', ')']).filter(|word| !word.is_empty()).collect();
+    let mixed = |word: &str| word.chars().any(char::is_alphabetic) && word.chars().any(|sign| sign.is_ascii_digit());
+    let codes = words.iter().filter(|word| is_code(word) || mixed(word) || words.len() == 1);
+    let codes: Vec<String> = codes.map(|word| (*word).to_owned()).collect();
+    match (codes.is_empty(), holds(&["row", "tree", "hilera", "surco"])) {
+        (false, _) => Pollinizer::Blocks(codes),
+        (true, true) => Pollinizer::Within(text.trim().to_owned()),
+        (true, false) => Pollinizer::Other(text.trim().to_owned()),
     }
-    let spaced = text.replace(" and ", ",").replace(" y ", ",").replace(['&', '+', ';', '/'], ",");
-    Pollinizer::Blocks(spaced.split(',').map(str::trim).filter(|code| !code.is_empty()).map(str::to_owned).collect())
 }
 
 /// Looks through the blocks of an operation: named blocks that do not exist, stand on another farm,
@@ -90,8 +99,9 @@ fn remark(block: &PollinationBlock, source: &'static str, sentence: String) -> R
 }
 
 fn of_block(block: &PollinationBlock, by_code: &BTreeMap<String, &PollinationBlock>) -> Vec<Remark> {
-    match read(&block.pollinizer) {
-        Pollinizer::SelfFruitful | Pollinizer::Rows(_) => Vec::new(),
+    match read(&block.pollinizer, |word| by_code.contains_key(&key(word))) {
+        Pollinizer::NoneNeeded | Pollinizer::Within(_) => Vec::new(),
+        Pollinizer::Other(words) => vec![remark(block, "", missing(block, &words))],
         Pollinizer::NotGiven => not_given(block).into_iter().collect(),
         Pollinizer::Blocks(codes) => codes
             .iter()
@@ -177,9 +187,16 @@ mod tests {
 
     #[test]
     fn records_are_read_as_growers_write_them() {
-        assert_eq!(read(" Self-fruitful "), Pollinizer::SelfFruitful);
-        assert_eq!(read("rows 4, 9 and 14"), Pollinizer::Rows("rows 4, 9 and 14".into()));
-        assert_eq!(read("UD-3; UD-5 and KW-1"), Pollinizer::Blocks(vec!["UD-3".into(), "UD-5".into(), "KW-1".into()]));
+        let read = |text: &str| read(text, |word| word == "NORTH");
+        let blocks = |codes: &[&str]| Pollinizer::Blocks(codes.iter().map(|code| (*code).to_owned()).collect());
+        assert_eq!(read(" Self-fruitful "), Pollinizer::NoneNeeded);
+        assert_eq!(read("sets without pollen"), Pollinizer::NoneNeeded);
+        assert_eq!(read("rows 4, 9 and 14"), Pollinizer::Within("rows 4, 9 and 14".into()));
+        assert_eq!(read("every fourth row Moth Window"), Pollinizer::Within("every fourth row Moth Window".into()));
+        assert_eq!(read("UD-3; UD-5 and NORTH"), blocks(&["UD-3", "UD-5", "NORTH"]));
+        assert_eq!(read("UD-1 bouquets"), blocks(&["UD-1"]));
+        assert_eq!(read("South"), blocks(&["South"]));
+        assert_eq!(read("the neighbor has some"), Pollinizer::Other("the neighbor has some".into()));
         assert_eq!(read("  "), Pollinizer::NotGiven);
     }
 
@@ -187,10 +204,10 @@ mod tests {
     fn a_named_block_must_exist_and_stand_on_the_farm() {
         let near = block("B", "Home", "Amber", "self-fruitful");
         assert!(said(&[block("A", "Home", "Dusk", "b"), near.clone()]).is_empty());
-        let gone = said(&[block("A", "Home", "Dusk", "B, C"), near.clone()]);
+        let gone = said(&[block("A", "Home", "Dusk", "B, C-9"), near.clone()]);
         assert_eq!(gone.len(), 1);
         assert!(
-            gone[0].starts_with("A names \"C\" as its pollinizer, and there is no block of that code."),
+            gone[0].starts_with("A names \"C-9\" as its pollinizer, and there is no block of that code."),
             "{}",
             gone[0]
         );

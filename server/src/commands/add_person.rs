@@ -44,8 +44,8 @@ impl AddPerson {
         if !web::password::long_enough(password) {
             return Err(Trouble::Asked(format!("Choose at least {} characters.", web::password::SHORTEST)));
         }
-        let password_hash = web::password::hash(password, &Machine.secret())
-            .map_err(|reason| Trouble::Asked(reason.to_string()))?;
+        let password_hash =
+            web::password::hash(password, &Machine.secret()).map_err(|reason| Trouble::Asked(reason.to_string()))?;
         let store = serve::open(&self.at.database, Arc::new(Machine)).await?;
         let scope = store.door().operator(None).await?;
         let farms = farm_ids(&store, &scope, &self.farms).await?;

@@ -144,12 +144,8 @@ async fn found(store: &Store, operation: &Operation, password: &str) -> Result<S
     let scope = store.door().found_operation(&operation.operation, new).await?;
     let mut book = store.book(&scope, Right::SetUp).await?;
     for days in &operation.seasons {
-        let season = Season {
-            year: days.year,
-            first_day: days.first_day,
-            last_day: days.last_day,
-            state: SeasonState::Open,
-        };
+        let season =
+            Season { year: days.year, first_day: days.first_day, last_day: days.last_day, state: SeasonState::Open };
         book.open_season(&season).await?;
     }
     book.save().await?;

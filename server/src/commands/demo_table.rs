@@ -6,8 +6,7 @@ use print::figures;
 use reckon::season::BlockSeason;
 use reckon::summary::Summary;
 
-const HEADS: [&str; 9] =
-    ["Block", "Variety", "Acres", "Thinning", "Water", "Kept", "Price", "Return", "Missing"];
+const HEADS: [&str; 9] = ["Block", "Variety", "Acres", "Thinning", "Water", "Kept", "Price", "Return", "Missing"];
 const UNITS: [&str; 9] = ["", "", "", "$ a tree", "% of need", "acre-in/ac", "$ a lb", "$ an acre", ""];
 
 /// One season as text: blocks in order, then the operation.

@@ -60,8 +60,7 @@ pub(crate) fn listen(address: SocketAddr) -> Result<TcpListener, Trouble> {
 
 /// The line that says where the book is served; tests read the address from it.
 pub(crate) fn greeting(listener: &TcpListener) -> Result<String, Trouble> {
-    let address =
-        listener.local_addr().map_err(|source| Trouble::Start { what: "listening", source })?;
+    let address = listener.local_addr().map_err(|source| Trouble::Start { what: "listening", source })?;
     Ok(format!("Seasonbook is served at http://{address} (stop with Ctrl-C)"))
 }
 

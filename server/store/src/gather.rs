@@ -13,9 +13,9 @@ use sea_orm::{ColumnTrait, Condition, ConnectionTrait, EntityTrait, QueryFilter,
 
 use crate::error::StoreError;
 use crate::rows::{self, RecordRow, mulch::lasts_to};
-use crate::weights::Weights;
 use crate::tables::people::operation;
 use crate::tables::places::{block, block_setting, farm, season};
+use crate::weights::Weights;
 
 /// A block season to be loaded: the operation's blocks, of which some are asked for.
 pub(crate) struct Wanted<'a> {

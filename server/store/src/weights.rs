@@ -81,7 +81,8 @@ impl Weights {
 
     /// The weight of a block under a cost.
     pub(crate) fn of(&self, block: &block::Model, cost: &Cost) -> Decimal {
-        let kept = |of: &BTreeMap<Uuid, i64>| Acres::from_micros(of.get(&block.id).copied().unwrap_or_default()).decimal();
+        let kept =
+            |of: &BTreeMap<Uuid, i64>| Acres::from_micros(of.get(&block.id).copied().unwrap_or_default()).decimal();
         match cost.basis {
             SharedBasis::Acres => Acres::from_micros(block.acres_micros).decimal(),
             SharedBasis::Trees => block.trees.map_or(Decimal::ZERO, Decimal::from),

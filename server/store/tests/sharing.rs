@@ -140,8 +140,7 @@ async fn what_lasts_bears_on_each_season_of_its_life() {
         let sprayer = |years| {
             changed("2025-03-01", |cost| {
                 cost.amount = money(2_000_000);
-                cost.lasting =
-                    Some(Lasting { life_years: years, salvage: money(0), rate: Percent::whole(5).unwrap() });
+                cost.lasting = Some(Lasting { life_years: years, salvage: money(0), rate: Percent::whole(5).unwrap() });
             })
         };
         keep(&fresh, &world, &[(Target::Operation, sprayer(1)), (Target::Block(world.rim_1), sprayer(10))]).await;

@@ -7,7 +7,7 @@ use chrono::{Days, NaiveDate};
 
 use super::paper::{self, Day, Given, Mulch};
 
-/// A small generator with a fixed seed (SplitMix64), so that a failure can be looked at again.
+/// A small generator with a fixed seed (`SplitMix64`), so that a failure can be looked at again.
 struct Chance(u64);
 
 impl Chance {
@@ -168,7 +168,6 @@ fn given(chance: &mut Chance) -> Given {
     let trigger_mm = chance.maybe(0.5, 5.0, 50.0);
     let trigger_taw = chance.maybe(0.3, 0.1, 0.6);
     let own_limit = trigger_mm.is_some() || trigger_taw.is_some();
-    let share = chance.whole(0.0, 100.0) / 100.0;
     Given {
         theta_fc: four(theta_wp + chance.between(0.05, 0.2)),
         theta_wp,
@@ -203,15 +202,20 @@ fn given(chance: &mut Chance) -> Given {
         trigger_raw: chance.maybe(0.4, 0.3, 1.2).or((!own_limit).then_some(1.0)),
         net: chance.maybe(0.6, 5.0, 45.0),
         window: (415, 930),
-        mulch: Mulch {
-            laid: first_day() + Days::new(if chance.yes(0.5) { 0 } else { 60 }),
-            plastic: chance.yes(0.25),
-            share: share.max(0.01),
-            depth_in: chance.between(0.5, 6.0),
-            settling_in: chance.maybe(0.5, 0.2, 4.0).unwrap_or(0.0),
-            full_depth_in: chance.between(1.0, 4.0),
-            over_wetted: chance.yes(0.3),
-        },
+        mulch: mulch(chance),
+    }
+}
+
+fn mulch(chance: &mut Chance) -> Mulch {
+    let share = chance.whole(1.0, 100.0) / 100.0;
+    Mulch {
+        laid: first_day() + Days::new(if chance.yes(0.5) { 0 } else { 60 }),
+        plastic: chance.yes(0.25),
+        share,
+        depth_in: chance.between(0.5, 6.0),
+        settling_in: chance.maybe(0.5, 0.2, 4.0).unwrap_or(0.0),
+        full_depth_in: chance.between(1.0, 4.0),
+        over_wetted: chance.yes(0.3),
     }
 }
 
@@ -246,6 +250,13 @@ fn settings(given: &Given) -> Vec<(&'static str, f64)> {
         ("late_days", late),
         ("growth_start_month", f64::from(given.start.0)),
         ("growth_start_day", f64::from(given.start.1)),
+    ];
+    always.into_iter().chain(conventions(given)).chain(sometimes(given)).collect()
+}
+
+fn conventions(given: &Given) -> [(&'static str, f64); 15] {
+    let switch = |on: bool| if on { 1.0 } else { 0.0 };
+    [
         ("kc_min", given.kc_min),
         ("kc_max_base", given.kc_max_base),
         ("wetted_fraction", given.fw),
@@ -261,7 +272,10 @@ fn settings(given: &Given) -> Vec<(&'static str, f64)> {
         ("mulch_settling_in_per_year", given.mulch.settling_in),
         ("mulch_full_depth_in", given.mulch.full_depth_in),
         ("mulch_over_wetted_first", switch(given.mulch.over_wetted)),
-    ];
+    ]
+}
+
+fn sometimes(given: &Given) -> Vec<(&'static str, f64)> {
     let cover = given.cover.map(|cover| ["cover_ini", "cover_mid", "cover_end"].into_iter().zip(cover));
     let maybe = [
         ("rule_depletion_mm", given.trigger_mm),
@@ -270,7 +284,7 @@ fn settings(given: &Given) -> Vec<(&'static str, f64)> {
         ("rule_net_mm", given.net),
     ];
     let maybe = maybe.into_iter().filter_map(|(name, value)| Some((name, value?)));
-    always.into_iter().chain(maybe).chain(cover.into_iter().flatten()).collect()
+    maybe.chain(cover.into_iter().flatten()).collect()
 }
 
 /// Which corners the seasons went through: a test that never meets stress tests no stress.

@@ -6,6 +6,7 @@
 use chrono::{Datelike, NaiveDate};
 
 /// Everything declared for a season. Depths in mm, lengths in m.
+#[expect(clippy::struct_excessive_bools, reason = "each is a convention of its own")]
 #[derive(Debug, Clone)]
 pub(super) struct Given {
     pub(super) theta_fc: f64,
@@ -70,8 +71,12 @@ pub(super) struct Day {
     pub(super) fc: Option<f64>,
 }
 
-/// A day's row, in the order and by the names of the daily CSV file.
+/// A day's row, by the names of the daily CSV file.
 pub(super) type Row = Vec<(&'static str, f64)>;
+
+macro_rules! row {
+    ($($name:ident = $value:expr),*) => { vec![$((stringify!($name), $value)),*] };
+}
 
 fn climate(u2: f64, rh_min: f64, h: f64) -> f64 {
     (0.04 * (u2.clamp(1.0, 6.0) - 2.0) - 0.004 * (rh_min.clamp(20.0, 80.0) - 45.0)) * (h / 3.0).powf(0.3)
@@ -149,99 +154,127 @@ fn canopy(given: &Given, days: &[Day]) -> Vec<[f64; 4]> {
     rows
 }
 
+/// What one evening hands to the next morning.
+struct Evening {
+    de: f64,
+    dr: f64,
+    fw: f64,
+    taw: f64,
+    raw: f64,
+}
+
 /// The season, bare or mulched, irrigated as recorded or by the rule.
 pub(super) fn run(given: &Given, days: &[Day], mulched: bool, by_rule: bool) -> Vec<(NaiveDate, Row)> {
     let canopy = canopy(given, days);
-    let available = 1000.0 * (given.theta_fc - given.theta_wp);
-    let mut de = given.de_first.min(given.tew);
-    let mut dr = given.dr_first.min(available * canopy[0][3]);
-    let mut fw = given.fw_first;
-    let mut taw = available * canopy[0][3];
-    let mut raw = given.p * taw;
+    let taw = 1000.0 * (given.theta_fc - given.theta_wp) * canopy[0][3];
+    let mut evening = Evening {
+        de: given.de_first.min(given.tew),
+        dr: given.dr_first.min(taw),
+        fw: given.fw_first,
+        taw,
+        raw: given.p * taw,
+    };
     let mut rows = Vec::new();
-    for (day, [kcb, fc, h, zr]) in days.iter().zip(canopy) {
-        // The rule looks at the evening before.
-        let called = [given.trigger_mm, given.trigger_raw.map(|s| s * raw), given.trigger_taw.map(|s| s * taw)];
-        let month_day = day.date.month() * 100 + day.date.day();
-        let allowed = given.window.0 <= month_day && month_day <= given.window.1;
-        let due = allowed && called.into_iter().flatten().any(|limit| dr > limit);
-        let gross = match (by_rule, due) {
-            (false, _) => day.gross,
-            (true, true) => given.net.unwrap_or(dr) / given.efficiency,
-            (true, false) => 0.0,
-        };
-        let net = gross * given.efficiency;
-        let left_out = if day.rain < given.light_rain * day.eto { day.rain - day.runoff } else { 0.0 };
-        let rain = day.rain - day.runoff - left_out;
-        // Page 149, and the errata.
-        let real_rain = day.rain > 0.0 && day.rain >= given.rain_wets_all;
-        let of_system = if given.shaded { given.fw * (1.0 - 2.0 / 3.0 * fc) } else { given.fw };
-        if gross > 0.0 {
-            fw = if real_rain && given.erratum { 1.0 } else { of_system.clamp(0.01, 1.0) };
-        } else if real_rain {
-            fw = 1.0;
-        }
-        // Mulch, chapter 10.
-        let (factor, open, of_kcb) = floor(given, day.date, mulched, fw);
-        let kcb = kcb * of_kcb;
-        let kc_max = (given.kc_max_base + climate(day.u2, day.rh_min, h)).max(kcb + 0.05);
-        // Eqs. 71 to 79.
-        let few = (1.0 - fc).min(fw * open).clamp(0.01, 1.0);
-        let wetting = rain + net / fw;
-        let de_start = if given.wet_early { (de - wetting).max(0.0) } else { de };
-        let kr = if de_start <= given.rew { 1.0 } else { ((given.tew - de_start) / (given.tew - given.rew)).max(0.0) };
-        let ke = factor * (kr * (kc_max - kcb)).min(few * kc_max);
-        let e = ke * day.eto;
-        let dpe = (wetting - de).max(0.0);
-        de = (de - wetting + e / few + dpe).clamp(0.0, given.tew);
-        // Eqs. 80 to 88.
-        let etc = (kcb + ke) * day.eto;
-        taw = available * zr;
-        let p = if given.p_follows { (given.p + 0.04 * (5.0 - etc)).clamp(0.1, 0.8) } else { given.p };
-        raw = p * taw;
-        let dr_start = if given.wet_early { (dr - rain - net).max(0.0) } else { dr };
-        let ks = if dr_start <= raw { 1.0 } else { ((taw - dr_start) / ((1.0 - p) * taw)).max(0.0) };
-        let eta = (ks * kcb + ke) * day.eto;
-        let dp = if given.wet_early { (rain + net - dr).max(0.0) } else { (rain + net - eta - dr).max(0.0) };
-        let asked = (dr - rain - net + eta + dp).max(0.0);
-        let rise = given.capillary.min(asked);
-        let unmet = (asked - rise - taw).max(0.0);
-        dr = (asked - rise).min(taw);
-        rows.push((
-            day.date,
-            vec![
-                ("eto_mm", day.eto),
-                ("kcb", kcb),
-                ("kc_max", kc_max),
-                ("fc", fc),
-                ("fw", fw),
-                ("few", few),
-                ("de_end_mm", de),
-                ("kr", kr),
-                ("ke", ke),
-                ("e_mm", e),
-                ("dpe_mm", dpe),
-                ("etc_mm", etc),
-                ("taw_mm", taw),
-                ("p", p),
-                ("raw_mm", raw),
-                ("ks", ks),
-                ("eta_mm", eta),
-                ("t_mm", ks * kcb * day.eto),
-                ("dp_mm", dp),
-                ("dr_end_mm", dr),
-                ("irrigation_gross_mm", gross),
-                ("irrigation_loss_mm", gross - net),
-                ("rain_mm", day.rain),
-                ("runoff_mm", day.runoff),
-                ("rain_left_out_mm", left_out),
-                ("capillary_rise_mm", rise),
-                ("unmet_mm", unmet),
-                ("mulch_factor", factor),
-            ],
-        ));
+    for (day, canopy) in days.iter().zip(canopy) {
+        let gross = if by_rule { called_for(given, day.date, &evening) } else { day.gross };
+        rows.push((day.date, one_day(given, day, canopy, (mulched, gross), &mut evening)));
     }
     rows
+}
+
+/// The rule looks at the evening before; gross depth.
+fn called_for(given: &Given, date: NaiveDate, evening: &Evening) -> f64 {
+    let limits = [
+        given.trigger_mm,
+        given.trigger_raw.map(|share| share * evening.raw),
+        given.trigger_taw.map(|share| share * evening.taw),
+    ];
+    let month_day = date.month() * 100 + date.day();
+    let allowed = given.window.0 <= month_day && month_day <= given.window.1;
+    let due = allowed && limits.into_iter().flatten().any(|limit| evening.dr > limit);
+    if due { given.net.unwrap_or(evening.dr) / given.efficiency } else { 0.0 }
+}
+
+/// Page 149, and the errata.
+fn wetted_share(given: &Given, day: &Day, gross: f64, fc: f64, before: f64) -> f64 {
+    let real_rain = day.rain > 0.0 && day.rain >= given.rain_wets_all;
+    let of_system = if given.shaded { given.fw * (1.0 - 2.0 / 3.0 * fc) } else { given.fw };
+    match (gross > 0.0, real_rain) {
+        (true, true) if given.erratum => 1.0,
+        (true, _) => of_system.clamp(0.01, 1.0),
+        (false, true) => 1.0,
+        (false, false) => before,
+    }
+}
+
+fn one_day(
+    given: &Given,
+    day: &Day,
+    [kcb, fc, h, zr]: [f64; 4],
+    (mulched, gross): (bool, f64),
+    evening: &mut Evening,
+) -> Row {
+    let (de, dr) = (evening.de, evening.dr);
+    let net = gross * given.efficiency;
+    let left_out = if day.rain < given.light_rain * day.eto { day.rain - day.runoff } else { 0.0 };
+    let rain = day.rain - day.runoff - left_out;
+    let fw = wetted_share(given, day, gross, fc, evening.fw);
+    let (factor, open, of_kcb) = floor(given, day.date, mulched, fw);
+    let kcb = kcb * of_kcb;
+    let kc_max = (given.kc_max_base + climate(day.u2, day.rh_min, h)).max(kcb + 0.05);
+    // Eqs. 71 to 79.
+    let few = (1.0 - fc).min(fw * open).clamp(0.01, 1.0);
+    let wetting = rain + net / fw;
+    let seen = if given.wet_early { (de - wetting).max(0.0) } else { de };
+    let kr = if seen <= given.rew { 1.0 } else { ((given.tew - seen) / (given.tew - given.rew)).max(0.0) };
+    let ke = factor * (kr * (kc_max - kcb)).min(few * kc_max);
+    let e = ke * day.eto;
+    let dpe = (wetting - de).max(0.0);
+    let de = (de - wetting + e / few + dpe).clamp(0.0, given.tew);
+    // Eqs. 80 to 88.
+    let etc = (kcb + ke) * day.eto;
+    let taw = 1000.0 * (given.theta_fc - given.theta_wp) * zr;
+    let p = if given.p_follows { (given.p + 0.04 * (5.0 - etc)).clamp(0.1, 0.8) } else { given.p };
+    let raw = p * taw;
+    let seen = if given.wet_early { (dr - rain - net).max(0.0) } else { dr };
+    let ks = if seen <= raw { 1.0 } else { ((taw - seen) / ((1.0 - p) * taw)).max(0.0) };
+    let eta = (ks * kcb + ke) * day.eto;
+    let dp = if given.wet_early { (rain + net - dr).max(0.0) } else { (rain + net - eta - dr).max(0.0) };
+    let asked = (dr - rain - net + eta + dp).max(0.0);
+    let rise = given.capillary.min(asked);
+    let unmet = (asked - rise - taw).max(0.0);
+    let dr = (asked - rise).min(taw);
+    *evening = Evening { de, dr, fw, taw, raw };
+    row![
+        eto_mm = day.eto,
+        kcb = kcb,
+        kc_max = kc_max,
+        fc = fc,
+        fw = fw,
+        few = few,
+        de_end_mm = de,
+        kr = kr,
+        ke = ke,
+        e_mm = e,
+        dpe_mm = dpe,
+        etc_mm = etc,
+        mulch_factor = factor,
+        taw_mm = taw,
+        p = p,
+        raw_mm = raw,
+        ks = ks,
+        eta_mm = eta,
+        t_mm = ks * kcb * day.eto,
+        dp_mm = dp,
+        dr_end_mm = dr,
+        capillary_rise_mm = rise,
+        unmet_mm = unmet,
+        irrigation_gross_mm = gross,
+        irrigation_loss_mm = gross - net,
+        rain_mm = day.rain,
+        runoff_mm = day.runoff,
+        rain_left_out_mm = left_out
+    ]
 }
 
 /// Factor on evaporation, open share of the surface, factor on Kcb.
@@ -263,11 +296,11 @@ fn floor(given: &Given, date: NaiveDate, mulched: bool, fw: f64) -> (f64, f64, f
 /// Eq. 6 from the day's measurements; radiation already below a clear sky's.
 pub(super) fn penman_monteith(date: NaiveDate, (latitude, z): (f64, f64), [t_max, t_min, ea, rs, u2]: [f64; 5]) -> f64 {
     let e0 = |t: f64| 0.6108 * (17.27 * t / (t + 237.3)).exp();
-    let mean = (t_max + t_min) / 2.0;
+    let mean = f64::midpoint(t_max, t_min);
     let delta = 4098.0 * e0(mean) / (mean + 237.3).powi(2);
     let gamma = 0.665e-3 * 101.3 * ((293.0 - 0.0065 * z) / 293.0).powf(5.26);
-    let es = (e0(t_max) + e0(t_min)) / 2.0;
-    let fourth = ((t_max + 273.16).powi(4) + (t_min + 273.16).powi(4)) / 2.0;
+    let es = f64::midpoint(e0(t_max), e0(t_min));
+    let fourth = f64::midpoint((t_max + 273.16).powi(4), (t_min + 273.16).powi(4));
     let clear = clear_sky(date, latitude, z);
     let rnl = 4.903e-9 * fourth * (0.34 - 0.14 * ea.sqrt()) * (1.35 * (rs / clear).min(1.0) - 0.35);
     let rn = 0.77 * rs - rnl;

@@ -13,7 +13,13 @@ pub(super) const COLUMNS: &[Column] = &[
     choice("rate", "Rate", WORDS, "What the rate is for.", "wage").required(),
     choice("task", "Task", words!(Task), "Task a wage is for. Blank = every task without a wage of its own.", "thin"),
     number("usd_per_hour", "Dollars an hour", "$/h", "For a wage.", "17.50"),
-    number("pct", "Percent", "%", "Of pay, for payroll costs and a contractor's commission; a year, for interest.", "11.5"),
+    number(
+        "pct",
+        "Percent",
+        "%",
+        "Of pay, for payroll costs and a contractor's commission; a year, for interest.",
+        "11.5",
+    ),
     number("usd_per_acre_foot", "Dollars an acre-foot", "$/acre-ft", "For water.", "165"),
     NOTE,
 ];

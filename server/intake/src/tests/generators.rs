@@ -9,8 +9,8 @@ use reckon::exact::Exact;
 use reckon::figure::RecordKind;
 use reckon::money::{Money, UnitPrice};
 use reckon::records::{
-    Charges, Cost, CostGroup, FruitCount, LaborEntry, Lasting, LineOutcome, Loading, Observation, PackoutLine, Pay, Pick,
-    PriceLine, Rate, RateKind, Record, SettlementLine, SharedBasis, Shares, Sold, Task, ThinningMethod,
+    Charges, Cost, CostGroup, FruitCount, LaborEntry, Lasting, LineOutcome, Loading, Observation, PackoutLine, Pay,
+    Pick, PriceLine, Rate, RateKind, Record, SettlementLine, SharedBasis, Shares, Sold, Task, ThinningMethod,
 };
 use reckon::units::{Feet, GallonsPerHour, Inches};
 

@@ -141,9 +141,8 @@ fn rain_check(w: Writer, check: &RainCheck) -> Value {
 }
 
 fn metered_saving(w: Writer, saving: &MeteredSaving) -> Value {
-    let comparison = |one: &Comparison| {
-        json!({ "name": one.label, "applied_of_need_pct": number(one.applied_of_need.get()) })
-    };
+    let comparison =
+        |one: &Comparison| json!({ "name": one.label, "applied_of_need_pct": number(one.applied_of_need.get()) });
     json!({
         "own": w.measure(&saving.own),
         "bare": w.measure(&saving.bare),

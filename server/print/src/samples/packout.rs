@@ -36,7 +36,8 @@ pub(super) fn packout(block: &Block) -> PackoutSeason {
                 .map(|(grade, (share, price))| cell(Some(size), Some(grade), *share, share * price))
         })
         .collect();
-    let mut sizes: Vec<PackoutCell> = SIZES.iter().map(|(size, a, b)| cell(Some(size), None, a.0 + b.0, a.0 * a.1 + b.0 * b.1)).collect();
+    let mut sizes: Vec<PackoutCell> =
+        SIZES.iter().map(|(size, a, b)| cell(Some(size), None, a.0 + b.0, a.0 * a.1 + b.0 * b.1)).collect();
     let sum = |grade: fn(&Size) -> Packed| {
         SIZES.iter().map(grade).fold((0, 0), |sum, (share, price)| (sum.0 + share, sum.1 + share * price))
     };
@@ -90,7 +91,8 @@ fn cell(size: Option<&str>, grade: Option<&str>, share: i64, worth: i64) -> Pack
 
 /// Each class over the one below in its grade.
 fn premiums(cells: &mut [PackoutCell]) {
-    let prices: Vec<_> = cells.iter().map(|cell| (cell.grade.clone(), cell.net_per_pound.clone(), cell.net_per_box.clone())).collect();
+    let prices: Vec<_> =
+        cells.iter().map(|cell| (cell.grade.clone(), cell.net_per_pound.clone(), cell.net_per_box.clone())).collect();
     for (n, cell) in cells.iter_mut().enumerate() {
         let below = prices.iter().take(n).rev().find(|(grade, ..)| *grade == cell.grade);
         let Some((_, pound, each_box)) = below else { continue };

@@ -43,7 +43,9 @@ pub(super) fn statement(block: &Block, labor: &LaborSeason, packout: &PackoutSea
     book.sum(StatementKey::OverAll, LineRole::Total, over_cash - 231_450 - 1_573_430, Evidence::Modelled);
     let unsettled = Some(Figure::new(Money::from_cents(412_850), Evidence::Assumed, lines(RecordKind::Price, 2, 4)));
     let crop = crop(block, packout, net - CHARGES);
-    let cost = |level: i64| book.lines.last().map_or_else(|| crop_cost(level), |line| line.amount.map(Money::from_cents(level)));
+    let cost = |level: i64| {
+        book.lines.last().map_or_else(|| crop_cost(level), |line| line.amount.map(Money::from_cents(level)))
+    };
     let costs = Levels {
         operating: cost(-operating - CHARGES),
         cash: cost(-operating - CHARGES + 1_250_480),

@@ -110,9 +110,9 @@ fn sentences(answers: &Answers, measures: &[(Measure, MethodTable)]) -> Vec<Stri
     }
     let each = [answers.cheapest.as_ref(), answers.best.as_ref()].into_iter().flatten();
     let each = each.flat_map(|answer| [answer.sentence.clone(), answer.certainty.clone()]);
-    let both = answers.same.map(|same| match same {
-        true => "The cheapest method was also the one that returned most.".to_owned(),
-        false => "The cheapest method was not the one that returned most.".to_owned(),
+    let both = answers.same.map(|same| {
+        let not = if same { "also" } else { "not" };
+        format!("The cheapest method was {not} the one that returned most.")
     });
     each.filter(|sentence| !sentence.is_empty()).chain(both).collect()
 }

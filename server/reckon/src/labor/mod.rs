@@ -1,6 +1,7 @@
 //! Hours and cost of labor: by task, by method and pass of thinning, for each tree.
 
 mod cost;
+mod doubts;
 #[cfg(test)]
 mod tests;
 mod trees;
@@ -48,6 +49,7 @@ pub fn season(records: &SeasonRecords, thinning: &ThinningSeason, packout: &Pack
     };
     let mut gaps = lacking(&entries);
     gaps.extend(trees::doubts(&records.labor, block));
+    gaps.extend(doubts::doubts(&records.labor));
     (season, gaps)
 }
 

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 
 use super::{cents, cost, labor, numbered, packout, settlement, turned};
 use crate::costs::unallocated;
-use crate::exact::{Acres, Percent};
+use crate::exact::{Acres, Exact, Percent};
 use crate::figure::Kept;
 use crate::money::Money;
 use crate::operation::together;
@@ -54,9 +54,9 @@ fn weight(block: &SeasonRecords, place: usize, basis: SharedBasis) -> Decimal {
                 LineOutcome::Culled { .. } => None,
             })
             .sum(),
-        SharedBasis::Weight => packed.filter_map(|line| line.weight).map(|weight| weight.decimal()).sum(),
+        SharedBasis::Weight => packed.filter_map(|line| line.weight).map(Exact::decimal).sum(),
         SharedBasis::Hours => {
-            block.labor.iter().filter_map(|kept| kept.record.hours).map(|hours| hours.decimal()).sum()
+            block.labor.iter().filter_map(|kept| kept.record.hours).map(Exact::decimal).sum()
         }
         SharedBasis::Fixed => Decimal::from(place + 1),
     }

@@ -57,7 +57,7 @@ pub struct ScheduleF {
 pub fn expenses(records: &SeasonRecords) -> Vec<Expense> {
     let mut found = labor(records);
     found.extend(water(records));
-    found.extend(mulch_bought(records));
+    found.push(mulch_bought(records));
     found.extend(costs::parts(records).into_iter().map(|part| {
         let placing = if part.cost.lasting.is_some() {
             Placing::LeftOut(super::words::ECONOMIC)
@@ -107,11 +107,11 @@ fn water(records: &SeasonRecords) -> Option<Expense> {
 }
 
 /// Mulch bought in the season, whole: the form knows no life of a mulch.
-fn mulch_bought(records: &SeasonRecords) -> Option<Expense> {
+fn mulch_bought(records: &SeasonRecords) -> Expense {
     let laid = records.mulch.iter().map(|kept| &kept.record).filter(|laid| records.season.holds(laid.date));
     let amount = laid.map(mulch::whole_cost).sum();
     let comment = "Mulch for several years may have to be capitalized: ask the bookkeeper.";
-    Some(Expense { what: "mulch".into(), amount, placing: Placing::on("28", comment) })
+    Expense { what: "mulch".into(), amount, placing: Placing::on("28", comment) }
 }
 
 fn kept_back(records: &SeasonRecords) -> Vec<Expense> {

@@ -7,7 +7,7 @@ use crate::records::CostGroup;
 /// narrower stands first: "fuel tank repairs" are repairs.
 type Rule = (&'static [&'static str], &'static str, &'static str);
 
-const RULES: [Rule; 25] = [
+const RULES: [Rule; 26] = [
     (&["depreciation"], "14", "Tax depreciation differs from capital recovery."),
     (&["pension", "profit-sharing"], "23", ""),
     (&["health"], "15", ""),
@@ -15,15 +15,16 @@ const RULES: [Rule; 25] = [
     (&["payroll tax", "propert", "tax"], "29", ""),
     (&["mortgage"], "21a", ""),
     (&["interest"], "21b", "Interest that nobody is paid is not deductible."),
+    (&["bee", "hive", "pollinat"], "32", "13 or 24b are used too: choose one and keep it."),
     (&["land rent", "rent of land", "land lease"], "24b", ""),
     (&["rent", "leas"], "24a", "Land goes to 24b."),
     (&["repair", "mainten", "parts"], "25", ""),
     (&["custom", "machine work"], "13", ""),
+    (&["labor", "crew", "wage", "salar"], "22", CREW),
     (&["analys", "soil test", "advis", "consult", "account", "legal", "dues", "permit", "licen"], "32", ""),
     (&["assess", "market", "board", "inspect", "pack", "sell", "selling", "commission"], "32", SOLD_NET),
     (&["cool", "cold", "stor"], "27", ""),
     (&["haul", "freight", "truck"], "18", "With machine and operator: 13."),
-    (&["bee", "bees", "hive", "pollinat"], "32", "13 or 24b are used too: choose one and keep it."),
     (&["mulch", "wood chip"], "28", "Mulch for several years may have to be capitalized: ask the bookkeeper."),
     (&["fertiliz", "lime", "zinc", "nitrogen", "compost", "manure"], "17", ""),
     (&["herbicid", "insecticid", "fungicid", "miticid", "chemical", "weed", "pest", "spray", "growth reg"], "11", ""),
@@ -34,7 +35,7 @@ const RULES: [Rule; 25] = [
         "26",
         "A whole new orchard is capitalized.",
     ),
-    (&["labor", "crew", "wage", "prun", "thin", "pick", "salar"], "22", CREW),
+    (&["prun", "thin", "pick"], "22", CREW),
     (&["office", "sanit", "tool", "suppl", "bins", "lug", "twine", "glove", "ladder"], "28", ""),
     (&["conserv"], "12", ""),
 ];
@@ -91,6 +92,7 @@ mod tests {
         for (category, line) in [
             ("Fuel and lubricants", "19"),
             ("fuel tank repairs", "25"),
+            ("irrigation labor", "22"),
             ("custom spraying", "13"),
             ("property insurance", "20"),
             ("property taxes", "29"),

@@ -46,7 +46,7 @@ fn fraction(a: f64, b: f64, x: f64) -> f64 {
 fn coefficient(a: f64, b: f64, x: f64, n: u32) -> f64 {
     let m = f64::from(n / 2);
     let twice = a + 2.0 * m;
-    if n % 2 == 0 {
+    if n.is_multiple_of(2) {
         m * (b - m) * x / ((twice - 1.0) * twice)
     } else {
         -(a + m) * (a + b + m) * x / (twice * (twice + 1.0))

@@ -193,11 +193,11 @@ fn years(seasons: &[Season], record: &Record) -> Result<Vec<i32>, StoreError> {
         Record::Mulch(mulch) => lasts_to(mulch),
         _ => date,
     };
-    let touches = |season: &&Season| match record {
+    let depends = |season: &&Season| match record {
         Record::Cost(Cost { lasting: Some(lasting), .. }) => lasting.reaches(date, season),
         _ => season.last_day >= date && season.first_day <= until,
     };
-    let touched: Vec<&Season> = seasons.iter().filter(touches).collect();
+    let touched: Vec<&Season> = seasons.iter().filter(depends).collect();
     if touched.iter().any(|season| season.state == SeasonState::Closed) {
         return Err(StoreError::Closed);
     }

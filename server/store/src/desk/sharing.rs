@@ -38,9 +38,7 @@ impl Desk<'_> {
         let season = season_row(&tx, self.operation(), year).await?;
         let farm = rows::cost::Column::FarmId;
         let mine = match self.scope.farms() {
-            Some(farms) => {
-                Condition::any().add(farm.is_null()).add(farm.is_in(farms.iter().map(|farm| farm.0)))
-            }
+            Some(farms) => Condition::any().add(farm.is_null()).add(farm.is_in(farms.iter().map(|farm| farm.0))),
             None => Condition::all(),
         };
         let found = costs_of(self.operation(), season.first_day, season.last_day)

@@ -1,0 +1,90 @@
+//! Entries that can hardly be as they stand: too many hours for a day, and the same work twice.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use super::references;
+use crate::exact::Hours;
+use crate::figure::{Gap, GapAbout, Kept};
+use crate::records::{LaborEntry, Task, ThinningMethod};
+use crate::say;
+
+/// Millionths of an hour in a day.
+const DAY: i64 = 24_000_000;
+
+/// Asks about days of more than 24 hours for each of the people, and about entries that look sent twice.
+pub(super) fn doubts(labor: &[Kept<LaborEntry>]) -> Vec<Gap> {
+    let mut gaps = long_days(labor);
+    gaps.extend(sent_twice(labor));
+    gaps
+}
+
+/// A crew's day in the block, all tasks together. Without a number of people nothing can be said.
+fn long_days(labor: &[Kept<LaborEntry>]) -> Vec<Gap> {
+    let mut days: BTreeMap<(NaiveDate, &str), Vec<&Kept<LaborEntry>>> = BTreeMap::new();
+    for kept in labor.iter().filter(|kept| kept.record.hours.is_some()) {
+        days.entry((kept.record.date, kept.record.crew.trim())).or_default().push(kept);
+    }
+    days.into_iter().flat_map(|((date, crew), own)| long_day(date, crew, &own)).collect()
+}
+
+/// Entries of a named crew are one day of the same people; entries without a name stand alone.
+fn long_day(date: NaiveDate, crew: &str, own: &[&Kept<LaborEntry>]) -> Vec<Gap> {
+    let days: Vec<Vec<&Kept<LaborEntry>>> =
+        if crew.is_empty() { own.iter().map(|kept| vec![*kept]).collect() } else { vec![own.to_vec()] };
+    days.iter().filter_map(|day| too_long(date, crew, day)).collect()
+}
+
+fn too_long(date: NaiveDate, crew: &str, day: &[&Kept<LaborEntry>]) -> Option<Gap> {
+    let people: Option<Vec<u32>> = day.iter().map(|kept| kept.record.people).collect();
+    let people = people?.into_iter().max().filter(|people| *people > 0)?;
+    let hours: Hours = day.iter().filter_map(|kept| kept.record.hours).sum();
+    let most = i64::from(people).saturating_mul(DAY);
+    (hours.micros() > most).then(|| {
+        let who = if crew.is_empty() { "A crew".to_owned() } else { crew.to_owned() };
+        let what = format!(
+            "{who} of {} has {} h on {}, more than 24 h for each. Are the hours of all people or the people wrong?",
+            say::counted(people.into(), "person", "people"),
+            say::number(hours.decimal()),
+            say::day(date),
+        );
+        say::worth_a_look(GapAbout::Labor, what, "Correct the hours or the people of the entry.", references(day))
+    })
+}
+
+type Same<'k> = (NaiveDate, Task, Option<ThinningMethod>, Option<u8>, &'k str, Hours);
+
+/// The same day, task, method, pass, crew and hours. Two crews without a name may well do the same, so
+/// those are asked about only when the people and the trees are the same too.
+fn sent_twice(labor: &[Kept<LaborEntry>]) -> Vec<Gap> {
+    let mut alike: BTreeMap<Same<'_>, Vec<&Kept<LaborEntry>>> = BTreeMap::new();
+    for kept in labor {
+        let entry = &kept.record;
+        if let Some(hours) = entry.hours {
+            let same = (entry.date, entry.task, entry.method, entry.pass, entry.crew.trim(), hours);
+            alike.entry(same).or_default().push(kept);
+        }
+    }
+    alike.into_values().filter(|own| own.len() > 1).filter_map(|own| twice(&own)).collect()
+}
+
+fn twice(own: &[&Kept<LaborEntry>]) -> Option<Gap> {
+    let first = &own.first()?.record;
+    let crew = first.crew.trim();
+    let equal =
+        |kept: &&Kept<LaborEntry>| (kept.record.people, kept.record.trees_done) == (first.people, first.trees_done);
+    if crew.is_empty() && !own.iter().all(equal) {
+        return None;
+    }
+    let who = if crew.is_empty() { String::new() } else { format!(" by {crew}") };
+    let what = format!(
+        "{} entries of {} for \"{}\"{who} have the same {} h. Was one of them sent twice?",
+        own.len(),
+        say::day(first.date),
+        first.task.word(),
+        say::number(first.hours?.decimal()),
+    );
+    let mend = "Remove the one too many, or leave them if the work was done twice.";
+    Some(say::worth_a_look(GapAbout::Labor, what, mend, references(own)))
+}
