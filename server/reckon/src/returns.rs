@@ -163,11 +163,12 @@ fn unsold(parts: &Parts<'_>) -> Vec<Gap> {
 
 #[cfg(test)]
 mod tests {
-    use crate::exact::{Acres, Hours};
+    use crate::break_even::CropUnit;
+    use crate::exact::{Acres, Boxes, Exact, Hours, Percent, Pounds};
     use crate::figure::Evidence;
     use crate::money::{Money, UnitPrice};
     use crate::reckon;
-    use crate::records::{Charges, CostGroup, SettlementLine, Sold};
+    use crate::records::{Charges, CostGroup, LineOutcome, PackoutLine, Rate, RateKind, SettlementLine, Sold};
     use crate::season::{LineRole, SeasonRecords, StatementKey};
     use crate::testing::{cost, date, dec, kept, labor_entry, records};
 
@@ -253,6 +254,93 @@ mod tests {
         assert_eq!(season.statement.line(StatementKey::Gross), None);
         assert_eq!(season.statement.line(StatementKey::OverOperating).unwrap().amount.value.cents(), -308_333);
         assert!(season.gaps.iter().any(|gap| gap.what == "No sales are recorded."));
+    }
+
+    /// 1,000 boxes at 10.00 less 1.00 a box and 5 percent; growing 3,000, harvest 500, overhead 900.
+    fn crop() -> SeasonRecords {
+        let mut season = records();
+        let dollars = |n: i64| UnitPrice::from_micros(n * 1_000_000);
+        season.packout = kept([PackoutLine {
+            date: date(7, 20),
+            outcome: LineOutcome::Packed {
+                size_class: "A".into(),
+                grade: "1".into(),
+                boxes: Boxes::whole(1_000).unwrap(),
+            },
+            weight: Pounds::whole(20_000).ok(),
+            note: String::new(),
+        }]);
+        season.settlements = kept([SettlementLine {
+            sold: Sold::Boxes { boxes: Boxes::whole(1_000).unwrap(), price: dollars(10) },
+            charges: Charges { packing: dollars(1), commission: Percent::whole(5).unwrap(), ..Charges::default() },
+            ..sold(0)
+        }]);
+        season.costs = kept([
+            cost(CostGroup::Cultural, 300_000),
+            cost(CostGroup::Harvest, 50_000),
+            cost(CostGroup::CashOverhead, 60_000),
+            cost(CostGroup::NonCashOverhead, 30_000),
+        ]);
+        season
+    }
+
+    #[test]
+    fn break_even_of_boxes_with_a_commission() {
+        let statement = reckon(&crop()).statement;
+        let [operating, cash, all] = statement.break_even.as_slice() else { panic!("{:?}", statement.break_even) };
+        // 3,000 + 500 + 1,000 over 1,000 boxes of which 95 % stays.
+        assert_eq!(operating.price.as_ref().unwrap().value, UnitPrice::round(dec("4.736842")).unwrap());
+        assert_eq!(
+            operating.cost.value,
+            Money::from_cents(500_000),
+            "at the block's own price, 500 of commission in it"
+        );
+        assert_eq!(cash.price.as_ref().unwrap().value, UnitPrice::round(dec("5.368421")).unwrap());
+        // 3,900 over what a box leaves: 9.50 less 1.50.
+        assert_eq!(all.quantity.as_ref().unwrap().value, Exact::new(dec("487.5")).unwrap());
+        assert_eq!(all.quantity_per_acre.as_ref().unwrap().value, Exact::new(dec("48.75")).unwrap());
+        assert_eq!((all.unit, all.price.as_ref().unwrap().evidence), (CropUnit::Box, Evidence::Invoiced));
+    }
+
+    #[test]
+    fn the_table_spans_the_blocks_own_yield_and_price() {
+        let table = reckon(&crop()).statement.ranging.unwrap();
+        assert_eq!(table.prices.len(), 7);
+        assert_eq!(table.price.value, UnitPrice::from_micros(10_000_000));
+        let low = &table.rows[0];
+        assert_eq!((low.step, low.quantity), (70, Exact::whole(700).unwrap()));
+        // 700 boxes at 7.00: 4,900 less 245, 1,050, 3,000.
+        assert_eq!(low.cells[0].over.operating, Money::from_cents(60_500));
+        assert_eq!(low.cells[0].per_acre.unwrap().all, UnitPrice::round(dec("-29.5")).unwrap());
+        assert_eq!(table.rows[3].cells[3].over.all, Money::from_cents(410_000));
+    }
+
+    #[test]
+    fn before_a_sale_there_is_a_price_to_reach_and_no_table() {
+        let mut season = crop();
+        season.settlements.clear();
+        let statement = reckon(&season).statement;
+        assert_eq!(statement.break_even[0].price.as_ref().unwrap().value, UnitPrice::round(dec("3.5")).unwrap());
+        assert_eq!((statement.break_even[0].quantity.as_ref(), statement.ranging), (None, None));
+        season.costs.clear();
+        assert!(reckon(&season).statement.break_even.is_empty(), "nothing was spent");
+    }
+
+    #[test]
+    fn entered_interest_goes_before_the_reckoned() {
+        let mut season = crop();
+        season.rates =
+            kept([Rate { from: date(1, 1), kind: RateKind::Interest, micros: 6_000_000, note: String::new() }]);
+        let interest = |season: &SeasonRecords| {
+            reckon(season)
+                .statement
+                .line(StatementKey::Interest)
+                .map(|line| (line.amount.value.cents(), line.amount.evidence))
+        };
+        // 3,500 of 3 May, three months to July, at a half percent a month.
+        assert_eq!(interest(&season), Some((-5_250, Evidence::Modelled)));
+        season.costs = kept([cost(CostGroup::Cultural, 300_000), cost(CostGroup::Interest, 7_777)]);
+        assert_eq!(interest(&season), Some((-7_777, Evidence::Invoiced)));
     }
 
     #[test]

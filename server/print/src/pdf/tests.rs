@@ -33,7 +33,7 @@ fn one_text(text: &str) -> Sheet {
 
 /// One line for each sample, in the order asked for.
 fn hashes(backwards: bool) -> Vec<String> {
-    let mut all = samples::all().to_vec();
+    let mut all = samples::all();
     if backwards {
         all.reverse();
     }

@@ -157,6 +157,82 @@ fn what_is_not_settled_takes_the_list_price_of_its_day() {
 }
 
 #[test]
+fn each_class_shows_what_it_brings_over_the_one_below() {
+    let (season, ..) = season_of(
+        vec![
+            line(1, "A", "Fancy", 100, Some(20)),
+            line(1, "B", "Fancy", 100, Some(25)),
+            line(1, "AA", "Choice", 10, Some(20)),
+            line(1, "AAA", "Fancy", 100, Some(20)),
+            line(1, "AA", "Fancy", 10, None),
+        ],
+        vec![
+            settlement(Some("B"), Some("Fancy"), by_box("100", "10")),
+            settlement(Some("A"), Some("Fancy"), by_box("100", "12")),
+            settlement(Some("AAA"), Some("Fancy"), by_box("100", "11")),
+        ],
+        vec![],
+    );
+    let premiums: Vec<_> = season
+        .cells
+        .iter()
+        .map(|cell| {
+            let pound = cell.premium_per_pound.as_ref().map(|each| each.value.to_string());
+            let each_box = cell.premium_per_box.as_ref().map(|each| each.value.to_string());
+            (cell.size_class.as_deref().unwrap(), cell.grade.as_deref().unwrap(), pound, each_box)
+        })
+        .collect();
+    let text = |text: &str| Some(text.to_owned());
+    assert_eq!(
+        premiums,
+        [
+            ("B", "Fancy", None, None),
+            ("A", "Fancy", text("0.20"), text("2.00")),
+            ("AA", "Choice", None, None),
+            ("AA", "Fancy", None, None),
+            // Over A: nothing of AA has a price.
+            ("AAA", "Fancy", text("-0.05"), text("-1.00")),
+        ]
+    );
+    assert!(season.grades.iter().all(|grade| grade.premium_per_box.is_none()));
+}
+
+#[test]
+fn the_earliest_settlement_pays_the_earliest_week() {
+    let (season, ..) = season_of(
+        // 2026-07-01 is a Wednesday: the first two fall in one week, 6 July begins the next.
+        vec![
+            line(6, "A", "Fancy", 100, Some(20)),
+            line(1, "A", "Fancy", 60, Some(20)),
+            line(5, "B", "Fancy", 40, None),
+        ],
+        vec![
+            SettlementLine { date: date(8, 20), ..settlement(Some("A"), None, by_box("60", "10")) },
+            SettlementLine { date: date(8, 1), ..settlement(Some("A"), None, by_box("80", "20")) },
+            settlement(None, None, Sold::Adjustment(Money::from_cents(2_000))),
+        ],
+        vec![price(1, Some("A"), None, "5")],
+    );
+    let weeks: Vec<_> = season
+        .weeks
+        .iter()
+        .map(|week| (week.starts, week.boxes.value, week.net.as_ref().map(|net| (net.value.cents(), net.evidence))))
+        .collect();
+    assert_eq!(
+        weeks,
+        [
+            // 60 boxes at 20.00, and 10.00 of the adjustment on the 100 boxes.
+            (date(6, 29), boxes("100"), Some((121_000, Evidence::Invoiced))),
+            // 20 at 20.00, 60 at 10.00, 20 at the list, and the other 10.00.
+            (date(7, 6), boxes("100"), Some((40_000 + 60_000 + 10_000 + 1_000, Evidence::Assumed))),
+        ]
+    );
+    assert_eq!(season.weeks[1].net_per_box.as_ref().unwrap().value, UnitPrice::from_micros(11_100_000));
+    assert_eq!(season.weeks[1].net_per_pound.as_ref().unwrap().value, UnitPrice::from_micros(555_000));
+    assert_eq!((season.weeks[0].weight.as_ref(), season.weeks[0].net_per_pound.as_ref()), (None, None));
+}
+
+#[test]
 fn boxes_nobody_values_are_counted_and_left_out_of_the_price() {
     let (season, sales, gaps) = season_of(
         vec![line(1, "A", "Fancy", 500, Some(20)), line(1, "B", "Fancy", 12, Some(20))],

@@ -55,9 +55,7 @@ fn weight(block: &SeasonRecords, place: usize, basis: SharedBasis) -> Decimal {
             })
             .sum(),
         SharedBasis::Weight => packed.filter_map(|line| line.weight).map(Exact::decimal).sum(),
-        SharedBasis::Hours => {
-            block.labor.iter().filter_map(|kept| kept.record.hours).map(Exact::decimal).sum()
-        }
+        SharedBasis::Hours => block.labor.iter().filter_map(|kept| kept.record.hours).map(Exact::decimal).sum(),
         SharedBasis::Fixed => Decimal::from(place + 1),
     }
 }

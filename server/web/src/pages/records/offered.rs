@@ -53,10 +53,10 @@ pub(super) const fn in_front(kind: RecordKind) -> Option<&'static [&'static str]
         RecordKind::Mulch => Some(&["kind", "strip_width_ft", "ring_radius_ft", "share_pct", "material_usd"]),
         RecordKind::Packout => Some(&["size_class", "grade", "boxes", "lb_per_box", "cull_cause", "weight_lb"]),
         RecordKind::Settlement => Some(&["buyer", "size_class", "grade", "boxes", "price_usd_per_box"]),
+        RecordKind::Cost => Some(&["block", "farm", "payee", "shared_by"]),
         RecordKind::Tension
         | RecordKind::Canopy
         | RecordKind::Pick
-        | RecordKind::Cost
         | RecordKind::Price
         | RecordKind::Rate
         | RecordKind::Observation => None,
