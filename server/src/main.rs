@@ -33,6 +33,8 @@ enum Command {
     Reckon(commands::reckon_folder::ReckonFolder),
     /// Print the columns of every kind of file, and the settings of the water balance.
     Formats,
+    /// Compare methods from a CSV file with the columns unit, method, value, without a database.
+    Compare(commands::compare::Compare),
     /// Write the PDF season report of every block.
     Reports(commands::reports::Reports),
     /// Add a person who may sign in.
@@ -89,13 +91,15 @@ fn main() -> ExitCode {
 }
 
 fn run(command: Command) -> Result<(), Trouble> {
-    // Reckoning a folder needs neither a runtime nor a database.
-    if let Command::Reckon(command) = &command {
-        return command.run();
-    }
-    if let Command::Formats = &command {
-        print!("{}", intake::formats());
-        return Ok(());
+    // Reckoning a folder or a table needs neither a runtime nor a database.
+    match &command {
+        Command::Reckon(command) => return command.run(),
+        Command::Compare(command) => return command.run(),
+        Command::Formats => {
+            print!("{}", intake::formats());
+            return Ok(());
+        }
+        _ => {}
     }
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
@@ -109,7 +113,7 @@ fn run(command: Command) -> Result<(), Trouble> {
             Command::Reports(command) => command.run().await,
             Command::AddPerson(command) => command.run().await,
             Command::BackUp(command) => command.run().await,
-            Command::Reckon(_) | Command::Formats => Ok(()),
+            Command::Reckon(_) | Command::Compare(_) | Command::Formats => Ok(()),
         }
     })
 }

@@ -69,10 +69,8 @@ async fn journey(driver: &Driver, served: &Served, (width, height): (u32, u32), 
         press(&client, "main form button[type=submit]").await;
         wait_for(&client, ".summary-of-problems").await;
         shot(&client, &format!("add-wrong-{mark}")).await;
-        assert_eq!(
-            client.find(Locator::Css("[name=hours]")).await.unwrap().prop("value").await.unwrap().unwrap(),
-            "12.5"
-        );
+        let hours = client.find(Locator::Css("[name=hours_each]")).await.unwrap();
+        assert_eq!(hours.prop("value").await.unwrap().unwrap(), "2.75", "what was typed is lost");
         client.execute("document.querySelector('[name=date]').value = '2026-05-01'", vec![]).await.unwrap();
         press(&client, "main form button[type=submit]").await;
         wait_for(&client, "table.rows").await;

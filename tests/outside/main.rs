@@ -24,6 +24,8 @@ mod season_run_a;
 #[cfg(test)]
 mod sizes;
 #[cfg(test)]
+mod stats;
+#[cfg(test)]
 mod studies;
 #[cfg(test)]
 mod table;
@@ -38,4 +40,8 @@ mod tieouts;
 #[cfg(test)]
 mod transcription;
 #[cfg(test)]
+mod trial;
+#[cfg(test)]
 mod units;
+#[cfg(test)]
+mod wages;

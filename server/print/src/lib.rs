@@ -6,6 +6,7 @@
 
 #![warn(missing_docs)]
 
+pub mod calendar;
 pub mod chart;
 pub mod csv;
 pub mod figures;

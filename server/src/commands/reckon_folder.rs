@@ -76,7 +76,7 @@ fn write(path: &Path, bytes: &[u8]) -> Result<(), Trouble> {
     std::fs::write(path, bytes).map_err(|source| Trouble::file("write", path, source))
 }
 
-fn print_json(value: &serde_json::Value) -> Result<(), Trouble> {
+pub(super) fn print_json(value: &serde_json::Value) -> Result<(), Trouble> {
     use std::io::Write as _;
     let mut out = std::io::stdout().lock();
     // A reader that closed the pipe has read enough.

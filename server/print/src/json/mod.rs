@@ -3,6 +3,7 @@
 //! Keys are sorted, so the same season gives the same bytes. A figure that could not be made is
 //! null; `gaps` says why.
 
+mod comparison;
 mod earnings;
 mod figure;
 mod work;
@@ -15,6 +16,7 @@ use serde_json::{Value, json};
 
 use crate::fingerprint::fingerprint;
 use crate::{headline, words};
+pub use comparison::{comparison, method_table, words as no_test};
 use figure::Writer;
 
 /// The whole season, with its fingerprint.

@@ -19,7 +19,9 @@ const CAUTIONS: [&str; 4] = [
 ];
 
 /// Size of what is looked up and not read through.
-const SMALL: f64 = 6.5;
+const SMALL: f64 = 6.0;
+/// Explanations of figures that the pages show and the report does not.
+const ON_PAGES_ONLY: [&str; 1] = ["rain-check"];
 
 pub(super) fn draw(flow: &mut Flow, season: &BlockSeason, fingerprint: Fingerprint) {
     let missing = gaps(season, GapWeight::Missing, "Nothing is missing.");
@@ -28,7 +30,8 @@ pub(super) fn draw(flow: &mut Flow, season: &BlockSeason, fingerprint: Fingerpri
     let seen: Vec<Paragraph> = season.observations.iter().map(observation).collect();
     let cautions: [Paragraph; 1] = [vec![(NOTE, CAUTIONS.join(" "))]];
     columns::beside(flow, [("Seen in the block", &seen), ("Cautions", &cautions)]);
-    let mut how: Vec<Paragraph> = season.how.iter().map(explained).collect();
+    let shown = |how: &&HowReckoned| !ON_PAGES_ONLY.contains(&how.id);
+    let mut how: Vec<Paragraph> = season.how.iter().filter(shown).map(explained).collect();
     how.push(vec![
         (STRONG_NOTE.sized(SMALL), "Records read, and this report's fingerprint".to_owned()),
         (NOTE.sized(SMALL), records(season, fingerprint)),

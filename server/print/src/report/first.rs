@@ -152,6 +152,10 @@ fn statement(flow: &mut Flow, season: &BlockSeason) {
         return;
     }
     table.draw(flow);
+    if let Some(told) = break_even(season) {
+        flow.y += 2.0;
+        flow.note(SOFT_NOTE, &told);
+    }
     if let Some(unsettled) = &season.statement.unsettled {
         let amount = figures::dollars(&figures::money(unsettled.value));
         let known = words::known(unsettled.evidence, unsettled.n());
@@ -161,6 +165,19 @@ fn statement(flow: &mut Flow, season: &BlockSeason) {
             &format!("Of net to grower, {amount} rests on the price list and is not settled ({known})."),
         );
     }
+}
+
+/// Gross price at which the block's own yield leaves nothing over, for each level of costs.
+fn break_even(season: &BlockSeason) -> Option<String> {
+    let levels = season.statement.break_even.iter();
+    let prices: Vec<String> = levels
+        .filter_map(|level| {
+            let price = figures::dollars(&figures::price(level.price.as_ref()?.value, 2));
+            Some(format!("{price} over {}", level.level.label().to_lowercase()))
+        })
+        .collect();
+    let unit = season.statement.break_even.first()?.unit.word();
+    (!prices.is_empty()).then(|| format!("Break-even gross price a {unit} at this yield: {}.", prices.join(", ")))
 }
 
 const fn weight(role: LineRole) -> Weight {

@@ -2,6 +2,7 @@
 
 use reckon::season::{BlockSeason, MulchLaid, MulchSaving, Saving, WaterSeason};
 use reckon::units::Kilopascals;
+use reckon::water::metered::MeteredSaving;
 
 use super::flow::{Flow, SOFT_NOTE};
 use super::table::{Cell, Column, Table, Weight, number};
@@ -88,6 +89,12 @@ fn told(season: &WaterSeason) -> String {
         let n = figures::counted(season.tension.len(), "reading", "readings");
         sentences.push(format!("Soil-water tension {} to {} kPa in {n}.", kpa(low), kpa(high)));
     }
+    if let Some(saving) = &season.metered_saving {
+        sentences.push(metered(saving));
+    }
+    if let Some(advice) = &season.advice {
+        sentences.extend(advice.sentences.iter().cloned());
+    }
     sentences.join(" ")
 }
 
@@ -120,6 +127,18 @@ fn savings(flow: &mut Flow, saving: &MulchSaving) {
     );
     flow.y += 2.0;
     flow.note(SOFT_NOTE, &told);
+}
+
+/// What the meters say beside what the model says; never merged.
+fn metered(saving: &MeteredSaving) -> String {
+    let against = figures::counted(saving.comparisons.len(), "comparable bare block", "comparable bare blocks");
+    format!(
+        "By the meters: {} % of bare-soil need applied here, {} % on {against}, {} % less ({}).",
+        figures::quantity(saving.own.value),
+        figures::quantity(saving.bare.value),
+        figures::quantity(saving.less_applied.value),
+        saving.applied_evidence.word(),
+    )
 }
 
 fn saving_cells(name: &str, saving: &Saving) -> Vec<Cell> {

@@ -44,12 +44,12 @@ fn fraction(a: f64, b: f64, x: f64) -> f64 {
 }
 
 fn coefficient(a: f64, b: f64, x: f64, n: u32) -> f64 {
-    let m = f64::from(n / 2);
-    let twice = a + 2.0 * m;
+    let half = f64::from(n / 2);
+    let twice = a + 2.0 * half;
     if n.is_multiple_of(2) {
-        m * (b - m) * x / ((twice - 1.0) * twice)
+        half * (b - half) * x / ((twice - 1.0) * twice)
     } else {
-        -(a + m) * (a + b + m) * x / (twice * (twice + 1.0))
+        -(a + half) * (a + b + half) * x / (twice * (twice + 1.0))
     }
 }
 

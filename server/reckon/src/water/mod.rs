@@ -29,6 +29,7 @@ mod stand;
 pub mod tension;
 #[cfg(test)]
 mod testing;
+pub mod together;
 pub mod totals;
 
 pub use advice::BEYOND_PRACTICE_PCT;

@@ -1,0 +1,201 @@
+//! Work due as an iCalendar file, to be read by any calendar.
+//!
+//! Source: RFC 5545, Internet Calendaring and Scheduling Core Object Specification: lines end with
+//! CRLF and are folded at 75 octets (3.1), texts are escaped (3.3.11), days carry no time and their
+//! end is the day after the last (3.6.1, 3.8.2.2), each event has a UID and a DTSTAMP (3.6.1).
+
+use chrono::{Days, NaiveDate, NaiveDateTime};
+use reckon::due::{Due, Timing};
+use reckon::language::Language;
+
+/// An event of one or more whole days.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Event {
+    /// The same work has the same name in every issue of the file, so that a calendar moves it.
+    pub uid: String,
+    /// First day.
+    pub first: NaiveDate,
+    /// Last day, included.
+    pub last: NaiveDate,
+    /// One line.
+    pub summary: String,
+    /// More lines.
+    pub description: String,
+}
+
+/// Most octets of a line, its CRLF not counted.
+const MOST_OCTETS: usize = 75;
+
+/// The file: a calendar of this name, made at this moment (UTC), with these events in the order given.
+pub fn calendar(name: &str, stamp: NaiveDateTime, events: &[Event]) -> String {
+    let mut out = String::new();
+    let mut line = |text: &str| fold(&mut out, text);
+    line("BEGIN:VCALENDAR");
+    line("VERSION:2.0");
+    line("PRODID:-//Seasonbook//Work due//EN");
+    line("CALSCALE:GREGORIAN");
+    line("METHOD:PUBLISH");
+    line(&format!("NAME:{}", escaped(name)));
+    for event in events {
+        line("BEGIN:VEVENT");
+        line(&format!("UID:{}", escaped(&event.uid)));
+        line(&format!("DTSTAMP:{}", stamp.format("%Y%m%dT%H%M%SZ")));
+        line(&format!("DTSTART;VALUE=DATE:{}", day(event.first)));
+        line(&format!("DTEND;VALUE=DATE:{}", day(day_after(event.last.max(event.first)))));
+        line(&format!("SUMMARY:{}", escaped(&event.summary)));
+        if !event.description.is_empty() {
+            line(&format!("DESCRIPTION:{}", escaped(&event.description)));
+        }
+        line("TRANSP:TRANSPARENT");
+        line("END:VEVENT");
+    }
+    line("END:VCALENDAR");
+    out
+}
+
+/// An event for each thing due; late work stands on today, where it is seen. `realm` tells one book's
+/// events from another's: a host name or the operation's id.
+pub fn events(due: &[Due], today: NaiveDate, language: Language, realm: &str) -> Vec<Event> {
+    due.iter().map(|one| event(one, today, language, realm)).collect()
+}
+
+fn event(due: &Due, today: NaiveDate, language: Language, realm: &str) -> Event {
+    let work = match due.work {
+        reckon::due::Work::FirstPass => "first-pass",
+        reckon::due::Work::SecondLook => "second-look",
+    };
+    let year = due.window.0.format("%Y");
+    let (first, last) = if due.timing == Timing::Late { (today, today) } else { due.window };
+    Event {
+        uid: format!("{work}-{}-{year}@{realm}", due.block.code),
+        first,
+        last,
+        summary: format!("{}: {}", due.block.code, due.work.label(language)),
+        description: format!("{}\n{}", due.sentence(today, language), due.basis.source(language)),
+    }
+}
+
+fn day(day: NaiveDate) -> String {
+    day.format("%Y%m%d").to_string()
+}
+
+fn day_after(day: NaiveDate) -> NaiveDate {
+    day.checked_add_days(Days::new(1)).unwrap_or(day)
+}
+
+/// A text value: backslash, semicolon and comma escaped, line breaks written as `\n`, other control
+/// characters left out.
+fn escaped(text: &str) -> String {
+    let mut out = String::new();
+    let text = text.replace("\r\n", "\n").replace('\r', "\n");
+    for sign in text.chars() {
+        match sign {
+            '\\' | ';' | ',' => out.extend(['\\', sign]),
+            '\n' => out.push_str("\\n"),
+            sign if sign.is_control() => {}
+            sign => out.push(sign),
+        }
+    }
+    out
+}
+
+/// A content line: cut between letters so that no part is longer than 75 octets, each further part
+/// behind CRLF and a space.
+fn fold(out: &mut String, line: &str) {
+    let mut octets = 0;
+    for sign in line.chars() {
+        if octets + sign.len_utf8() > MOST_OCTETS {
+            out.push_str("\r\n ");
+            octets = 1;
+        }
+        out.push(sign);
+        octets += sign.len_utf8();
+    }
+    out.push_str("\r\n");
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn day(month: u32, day: u32) -> NaiveDate {
+        NaiveDate::from_ymd_opt(2026, month, day).unwrap()
+    }
+
+    fn one(summary: &str, description: &str) -> String {
+        let event = Event {
+            uid: "second-look-UD-1-2026@example.test".into(),
+            first: day(5, 1),
+            last: day(5, 8),
+            summary: summary.into(),
+            description: description.into(),
+        };
+        calendar("Work due", day(4, 30).and_hms_opt(6, 5, 4).unwrap(), &[event])
+    }
+
+    /// RFC 5545, 3.1: unfolding takes out every CRLF that a space or tab follows, with that space.
+    fn unfolded(file: &str) -> Vec<String> {
+        file.replace("\r\n ", "").split_terminator("\r\n").map(str::to_owned).collect()
+    }
+
+    #[test]
+    fn a_whole_file_reads_as_the_standard_says() {
+        let expected = [
+            "BEGIN:VCALENDAR",
+            "VERSION:2.0",
+            "PRODID:-//Seasonbook//Work due//EN",
+            "CALSCALE:GREGORIAN",
+            "METHOD:PUBLISH",
+            "NAME:Work due",
+            "BEGIN:VEVENT",
+            "UID:second-look-UD-1-2026@example.test",
+            "DTSTAMP:20260430T060504Z",
+            "DTSTART;VALUE=DATE:20260501",
+            "DTEND;VALUE=DATE:20260509",
+            "SUMMARY:UD-1: Second look",
+            "DESCRIPTION:look",
+            "TRANSP:TRANSPARENT",
+            "END:VEVENT",
+            "END:VCALENDAR",
+        ];
+        let file = one("UD-1: Second look", "look");
+        assert_eq!(unfolded(&file), expected);
+        assert!(file.ends_with("\r\n"));
+        assert_eq!(file.matches('\n').count(), file.matches("\r\n").count(), "no bare line feed");
+    }
+
+    /// RFC 5545, 3.1: "Lines of text SHOULD NOT be longer than 75 octets, excluding the line break".
+    #[test]
+    fn no_line_is_longer_than_75_octets_and_no_letter_is_cut() {
+        let long = "raleo según maduración, el cuadro más temprano primero; ".repeat(9);
+        let file = one(&long, "");
+        assert!(file.split("\r\n").all(|line| line.len() <= 75), "{file}");
+        assert!(file.split("\r\n").any(|line| line.len() > 70));
+        let whole = format!("SUMMARY:{}", long.replace(',', "\\,").replace(';', "\\;"));
+        assert!(unfolded(&file).contains(&whole));
+    }
+
+    /// RFC 5545, 3.3.11: backslash, semicolon and comma are escaped, a colon is not, a line break is `\n`.
+    #[test]
+    fn texts_are_escaped() {
+        let file = one("a,b;c\\d:e", "one\r\ntwo\nthree\u{7}");
+        assert!(file.contains("SUMMARY:a\\,b\\;c\\\\d:e\r\n"), "{file}");
+        assert!(file.contains("DESCRIPTION:one\\ntwo\\nthree\r\n"), "{file}");
+    }
+
+    #[test]
+    fn work_due_keeps_its_name_and_late_work_stands_on_today() {
+        use reckon::due::{DueBlock, Settings, due};
+        let block = DueBlock { code: "UD-1".into(), passes: vec![(1, day(4, 24))], ..DueBlock::default() };
+        let at = |today| {
+            let found = due(core::slice::from_ref(&block), 2026, today, Settings::default());
+            events(&found.due, today, Language::Spanish, "book.test").remove(0)
+        };
+        let (open, late) = (at(day(5, 5)), at(day(5, 20)));
+        assert_eq!(open.uid, "second-look-UD-1-2026@book.test");
+        assert_eq!((open.first, open.last), (day(5, 1), day(5, 8)));
+        assert_eq!(late.uid, open.uid);
+        assert_eq!((late.first, late.last), (day(5, 20), day(5, 20)));
+        assert_eq!(open.summary, "UD-1: Segunda vuelta");
+    }
+}
