@@ -2,6 +2,8 @@
 
 mod browser_journeys;
 mod command_line;
+#[cfg(test)]
+mod compare;
 mod front_door;
 mod hard_luck;
 mod reports;

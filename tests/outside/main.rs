@@ -32,6 +32,8 @@ mod table;
 #[cfg(test)]
 mod table_money;
 #[cfg(test)]
+mod table_thinning;
+#[cfg(test)]
 mod table_water;
 #[cfg(test)]
 mod thinning;

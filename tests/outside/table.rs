@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use crate::fixture::{self, Row};
-use crate::{economics, plum_2016, table_money, table_water, thinning};
+use crate::{economics, plum_2016, table_money, table_thinning, table_water, thinning};
 
 fn float(exact: Decimal) -> f64 {
     exact.to_f64().unwrap()
@@ -38,6 +38,13 @@ fn ours(id: &str) -> Option<f64> {
         "over" => table_money::over(rest),
         "acre" => table_money::acre_of(rest),
         "practice" => practice(rest),
+        "wage" => table_thinning::wage(rest),
+        "method" => table_thinning::method(rest),
+        "sample" => table_thinning::sample(rest),
+        "trial" => Some(table_thinning::trial(rest)),
+        "hectare" => Some(table_thinning::hectare(rest)),
+        "look" => table_thinning::look(rest),
+        "safety" => table_thinning::safety(rest),
         _ => None,
     }
 }

@@ -2,8 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use reckon::block::MonthDay;
+use reckon::cautions::{self, Caution};
 use reckon::compare::{Comparison, Measure, NAMED_BY, Observation, compare};
+use reckon::due::{DueBlock, Settings, due};
 use reckon::money::Money;
+use reckon::pollination::{PollinationBlock, remarks};
 use reckon::records::{Charges, LaborEntry, Observation as Seen, Pay, SettlementLine, Sold, Task, ThinningMethod};
 use reckon::season::SeasonRecords;
 use reckon::stats::NoTest;
@@ -145,9 +149,8 @@ fn hours_of_a_hectare_are_hours_of_an_acre() {
     let rows = fixture::table("thinning/labor_hours_and_cost.csv");
     let converted: BTreeMap<&str, f64> = rows
         .iter()
-        .filter_map(|row| {
-            Some((row.text("id"), row.maybe("hours_per_acre").filter(|_| row.maybe("hours_per_ha").is_some())?))
-        })
+        .filter(|row| !row.text("hours_per_ha").is_empty())
+        .map(|row| (row.text("id"), row.number("hours_per_acre")))
         .collect();
     assert_eq!(converted.len(), 3);
     for (id, theirs) in converted {
@@ -155,32 +158,72 @@ fn hours_of_a_hectare_are_hours_of_an_acre() {
     }
 }
 
-/// Every number of `safety.csv` that was read and stands behind a caution is in its text, in both languages.
+/// The number of a row of `safety.csv`, if the cautions behind it hold it in both languages.
+pub(crate) fn in_cautions(id: &str) -> Option<f64> {
+    let rows = fixture::table("thinning/safety.csv");
+    let row = rows.iter().find(|row| row.text("id") == id)?;
+    let number = row.text("number");
+    let own: Vec<&Caution> = cautions::ALL.iter().filter(|caution| caution.rows.contains(&id)).collect();
+    let held = own.iter().all(|caution| [caution.english, caution.spanish].iter().all(|text| holds(text, number)));
+    (!own.is_empty() && held).then(|| number.parse().ok())?
+}
+
+/// The top cap and the step below it are two steps, said in words.
+fn holds(text: &str, number: &str) -> bool {
+    let said = number == "2" && (text.contains("top cap") || text.contains("tapa"));
+    said || text.split(|sign: char| !sign.is_ascii_digit()).any(|found| found == number)
+}
+
+/// Source: each row of `safety.csv` names it. What was recalled and not read stands behind no number.
 #[test]
 fn cautions_carry_the_published_numbers() {
     let rows = fixture::table("thinning/safety.csv");
     let mut numbers = 0;
-    for caution in reckon::cautions::ALL {
-        for id in caution.rows {
-            let row = rows.iter().find(|row| row.text("id") == *id).unwrap_or_else(|| panic!("no row {id}"));
-            if row.text("number").parse::<u32>().is_ok() {
-                assert_eq!(row.text("mark"), "read", "{id}");
-                for text in [caution.english, caution.spanish] {
-                    let in_text: Vec<&str> =
-                        text.split(|sign: char| !sign.is_ascii_digit()).filter(|number| !number.is_empty()).collect();
-                    assert!(stands_in(row.text("number"), &in_text, text), "{id}: {text}");
-                }
-                numbers += 1;
-            }
+    for id in cautions::ALL.iter().flat_map(|caution| caution.rows) {
+        let row = rows.iter().find(|row| row.text("id") == *id).unwrap_or_else(|| panic!("no row {id}"));
+        if let Ok(number) = row.text("number").parse::<f64>() {
+            assert_eq!(row.text("mark"), "read", "{id}");
+            assert_eq!(in_cautions(id), Some(number), "{id}");
+            numbers += 1;
         }
     }
-    assert!(numbers >= 7, "{numbers}");
+    assert!(numbers >= 8, "{numbers}");
 }
 
-/// The top cap and the step below it are two steps, said in words.
-fn stands_in(number: &str, in_text: &[&str], text: &str) -> bool {
-    match number {
-        "2" => text.contains("top cap") || text.contains("tapa"),
-        _ => in_text.contains(&number),
-    }
+/// The row of a table with this id.
+fn published(file: &str, id: &str) -> Row {
+    let rows = fixture::table(file);
+    rows.into_iter().find(|row| row.text("id") == id).unwrap_or_else(|| panic!("{file}: no row {id}"))
+}
+
+/// Source: `guidelines.csv`, G50 (common practice, no source) and G23 (University of California ANR, helpline
+/// FAQ on thinning fruit: early April to mid May, early ripening first).
+#[test]
+fn windows_of_work_due_are_those_of_the_guidelines() {
+    let second = published("thinning/guidelines.csv", "G50");
+    let settings = Settings::default();
+    fixture::close("from", f64::from(settings.second_look.0), second.number("low"), 0.0);
+    fixture::close("to", f64::from(settings.second_look.1), second.number("high"), 0.0);
+    let calendar = published("thinning/guidelines.csv", "G23");
+    assert_eq!((calendar.text("low"), calendar.text("high")), ("early April", "mid May"));
+    let ripens = |month, day| Some((MonthDay::new(month, day).unwrap(), MonthDay::new(month, 28).unwrap()));
+    let block = |code: &str, ripening| DueBlock { code: code.to_owned(), ripening, ..DueBlock::default() };
+    let blocks = [block("late", ripens(9, 20)), block("early", ripens(5, 10))];
+    let found = due(&blocks, 2016, date(3, 1), settings).due;
+    assert_eq!(found.iter().map(|one| one.block.code.as_str()).collect::<Vec<_>>(), ["early", "late"]);
+    assert_eq!(found[0].window, (date(4, 1), date(4, 16)));
+    assert_eq!(found[1].window, (date(5, 1), date(5, 16)));
+}
+
+/// Source: `pollination.csv`, N4 (University of California, plum orchard management): 1 to 3 % set without a
+/// pollinizer; N1: commercial peaches and nectarines are self-fruitful, so none is asked for.
+#[test]
+fn a_plum_without_a_pollinizer_is_told_what_it_sets() {
+    let row = published("thinning/pollination.csv", "N4");
+    assert_eq!(row.text("mark"), "read");
+    let block = |crop: &str| PollinationBlock { code: "P-1".into(), crop: crop.into(), ..PollinationBlock::default() };
+    let asked = remarks(&[block("plum")]);
+    let range = format!("{} to {} %", row.text("value_low"), row.text("value_high"));
+    assert!(asked[0].sentence.contains(&range), "{asked:?}");
+    assert!(remarks(&[block("peach"), PollinationBlock { code: "P-2".into(), ..block("nectarine") }]).is_empty());
 }

@@ -153,7 +153,7 @@ fn the_example_that_rounds_its_rate_first() {
     let rounded = round_half_away(ours.regular_rate.unwrap().decimal(), 2);
     let half = round_half_away(rounded / Decimal::TWO, 2);
     assert_eq!((rounded, half), (at("printed_regular_rate"), at("printed_half_time_rate")));
-    let printed = ours.straight_time.decimal() + half * ours.overtime_hours.decimal();
+    let printed = rounded * ours.hours.decimal() + half * ours.overtime_hours.decimal();
     assert_eq!(printed, at("printed_total"), "how the page came to its total");
     assert_eq!(money(printed).minus(ours.total), money(dec("0.16")));
 }

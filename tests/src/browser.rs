@@ -46,6 +46,7 @@ impl Driver {
             "--disable-background-networking",
             "--disable-component-update",
             "--disable-sync",
+            "--force-prefers-reduced-motion",
         ];
         let mut arguments: Vec<String> = arguments.map(str::to_owned).to_vec();
         arguments.push(format!("--window-size={width},{height}"));
@@ -74,14 +75,19 @@ impl Drop for Driver {
     }
 }
 
-/// Waits for an element that only the next page has.
+/// Waits for an element that only the next page has, and for that page's script to have run: it
+/// moves the cursor to the first mistake, and a click meanwhile would land elsewhere.
 pub async fn wait_for(client: &Client, css: &str) -> fantoccini::elements::Element {
-    client
+    let found = client
         .wait()
         .at_most(Duration::from_secs(20))
         .for_element(Locator::Css(css))
         .await
-        .unwrap_or_else(|error| panic!("`{css}` did not appear: {error}"))
+        .unwrap_or_else(|error| panic!("`{css}` did not appear: {error}"));
+    while client.execute("return document.readyState", vec![]).await.is_ok_and(|state| state != "complete") {
+        tokio::task::yield_now().await;
+    }
+    found
 }
 
 /// The whole page's visible text.

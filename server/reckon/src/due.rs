@@ -39,10 +39,16 @@ pub struct DueBlock {
 impl DueBlock {
     /// Of a block's records of a season. Full bloom is the latest observation of that name.
     pub fn of(records: &SeasonRecords) -> Self {
-        let bloom = records.observations.iter().map(|kept| &kept.record);
+        Self::until(records, NaiveDate::MAX)
+    }
+
+    /// The same as it stood on a day: what was recorded for later days does not count.
+    pub fn until(records: &SeasonRecords, today: NaiveDate) -> Self {
+        let bloom = records.observations.iter().map(|kept| &kept.record).filter(|seen| seen.date <= today);
         let bloom = bloom.filter(|seen| seen.what.trim().eq_ignore_ascii_case(FULL_BLOOM)).map(|seen| seen.date).max();
         let mut passes: std::collections::BTreeMap<u8, NaiveDate> = std::collections::BTreeMap::new();
-        for entry in records.labor.iter().map(|kept| &kept.record).filter(|entry| entry.task == Task::Thin) {
+        let thinned = records.labor.iter().map(|kept| &kept.record).filter(|entry| entry.task == Task::Thin);
+        for entry in thinned.filter(|entry| entry.date <= today) {
             let last = passes.entry(entry.pass.unwrap_or(1)).or_insert(entry.date);
             *last = entry.date.max(*last);
         }
@@ -55,7 +61,7 @@ impl DueBlock {
             ripening: block.ripening,
             full_bloom: bloom,
             passes: passes.into_iter().collect(),
-            picked: records.picks.iter().map(|kept| kept.record.date).min(),
+            picked: records.picks.iter().map(|kept| kept.record.date).filter(|day| *day <= today).min(),
             trees: block.trees,
         }
     }

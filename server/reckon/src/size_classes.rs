@@ -59,12 +59,37 @@ pub fn by_diameter(mm: f64) -> Option<&'static SizeClass> {
     PEACH_AND_NECTARINE.iter().rev().find(|class| mm >= f64::from(class.from_mm))
 }
 
-/// Published classes small to large, then all others in natural order: 40 before 56 before 108.
+/// Small to large, as far as the words tell: published classes, the apricot trade's words, then
+/// counts to the box, where the higher count is the smaller fruit (common practice, no source), then
+/// all others in natural order.
 pub fn order(a: &str, b: &str) -> Ordering {
-    let place = |code: &str| {
-        PEACH_AND_NECTARINE.iter().position(|class| class.code == code).unwrap_or(PEACH_AND_NECTARINE.len())
-    };
-    place(a).cmp(&place(b)).then_with(|| natural(a, b))
+    let (place_a, place_b) = (place(a), place(b));
+    place_a.cmp(&place_b).then_with(|| match place_a {
+        Place::Count => natural(b, a),
+        _ => natural(a, b),
+    })
+}
+
+/// Which list a size belongs to, and where it stands in it.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+enum Place {
+    Published(usize),
+    Word(usize),
+    Count,
+    Other,
+}
+
+fn place(size: &str) -> Place {
+    let published = PEACH_AND_NECTARINE.iter().position(|class| class.code == size);
+    let word = || lists::APRICOTS.iter().position(|(word, _)| word.eq_ignore_ascii_case(size));
+    let counts = |c: char| c.is_ascii_digit() || matches!(c, '-' | '/' | 's' | ' ');
+    let count = size.starts_with(|c: char| c.is_ascii_digit()) && size.chars().all(counts);
+    match (published, word()) {
+        (Some(n), _) => Place::Published(n),
+        (None, Some(n)) => Place::Word(n),
+        (None, None) if count => Place::Count,
+        (None, None) => Place::Other,
+    }
 }
 
 /// Runs of digits compare as numbers, all else as text.
@@ -96,10 +121,13 @@ mod tests {
     use super::*;
 
     #[test]
-    fn published_classes_first_then_numbers_as_numbers() {
+    fn small_to_large_as_far_as_the_words_tell() {
         let mut sizes = vec!["108", "AA", "56", "D", "loose", "40", "AAAA", "B", "2x3", "60-64"];
         sizes.sort_by(|a, b| order(a, b));
-        assert_eq!(sizes, ["D", "B", "AA", "AAAA", "2x3", "40", "56", "60-64", "108", "loose"]);
+        assert_eq!(sizes, ["D", "B", "AA", "AAAA", "108", "60-64", "56", "40", "2x3", "loose"]);
+        let mut sizes = vec!["large", "jumbo", "small", "extra large", "medium"];
+        sizes.sort_by(|a, b| order(a, b));
+        assert_eq!(sizes, ["small", "medium", "large", "extra large", "jumbo"]);
     }
 
     #[test]

@@ -39,6 +39,18 @@ pub(crate) async fn gather<C: ConnectionTrait>(
     Ok(seasons.into_iter().collect())
 }
 
+/// The same with nothing but labor, picks and observations: what work is due by.
+pub(crate) async fn gather_field_work<C: ConnectionTrait>(
+    db: &C,
+    wanted: &Wanted<'_>,
+) -> Result<Vec<(Uuid, SeasonRecords)>, StoreError> {
+    let mut seasons = Places::load(db, wanted).await?.empty_seasons(wanted)?;
+    by_block::<rows::labor::Model, C>(db, wanted, &mut seasons, |s| &mut s.labor).await?;
+    by_block::<rows::pick::Model, C>(db, wanted, &mut seasons, |s| &mut s.picks).await?;
+    by_block::<rows::observation::Model, C>(db, wanted, &mut seasons, |s| &mut s.observations).await?;
+    Ok(seasons.into_iter().collect())
+}
+
 type Seasons = BTreeMap<Uuid, SeasonRecords>;
 
 /// The lasting things around the wanted blocks.

@@ -252,3 +252,29 @@ async fn a_closed_season_keeps_its_summary() {
     })
     .await;
 }
+
+#[tokio::test]
+async fn a_farms_season_is_its_blocks_in_as_many_queries_as_one() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        full(&fresh, &world).await;
+        let desk = fresh.store.desk(&world.owner);
+        let one = {
+            let before = fresh.statements();
+            season(&fresh, &world, world.rim_1).await;
+            fresh.statements() - before
+        };
+        let before = fresh.statements();
+        let rim = desk.farm_season(world.rim, 2026).await.unwrap();
+        assert_eq!(fresh.statements() - before, one);
+        let mut expected = Vec::new();
+        for block in [world.rim_1, world.rim_2] {
+            expected.push((block, season(&fresh, &world, block).await));
+        }
+        expected.sort_by_key(|(block, _)| *block);
+        assert_eq!(rim, expected);
+        let stranger = fresh.owner("Elsewhere").await.unwrap();
+        assert!(fresh.store.desk(&stranger).farm_season(world.rim, 2026).await.is_err(), "no such season there");
+    })
+    .await;
+}

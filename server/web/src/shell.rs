@@ -22,6 +22,8 @@ pub struct Shell {
     pub user: String,
     /// What the person is in the operation; `None` where nobody is signed in.
     pub role: Option<Role>,
+    /// Whether the person sees the whole operation, and not some of its farms only.
+    pub sees_all: bool,
     /// Seasons of the operation, newest first.
     pub seasons: Vec<Season>,
     /// The season of this page: the one in the address, else the newest.
@@ -47,6 +49,7 @@ impl Shell {
             operation: String::new(),
             user: String::new(),
             role: None,
+            sees_all: false,
             seasons: Vec::new(),
             season: None,
             farms: Vec::new(),
@@ -110,6 +113,7 @@ impl Shell {
         shell.operation.clone_from(&granted.who.operation_name);
         shell.user.clone_from(&granted.who.user_name);
         shell.role = Some(granted.who.scope.role());
+        shell.sees_all = granted.who.scope.sees_all();
         shell.csrf = crate::csrf::field(&granted.who.csrf);
         Ok(shell)
     }
@@ -126,11 +130,14 @@ impl FromRequest for Shell {
 
 /// The codes a redirect may carry as `?said=`, each with its sentence: nothing in an address is
 /// ever shown as it came.
-const SAID: [(&str, &str); 6] = [
+const SAID: [(&str, &str); 9] = [
     ("kept", "Kept."),
     ("corrected", "The correction is kept; the earlier values stand under Changes."),
     ("removed", "The entry is removed; it stands under Changes."),
     ("season", "The season is open."),
+    ("farm", "The farm is in the book. Add its blocks."),
+    ("block", "The block is in the book. Below is what its water balance takes; set what you know better."),
+    ("soil", "Kept. The block's open seasons are reckoned with it."),
     ("founded", "The book is open. Bring in farms and blocks, or a file of records."),
     ("signed-out", "You are signed out."),
 ];

@@ -3,12 +3,16 @@
 //! Colour never stands alone: bars carry their number, lines their name, a light fill its outline.
 
 mod bars;
+mod daily;
 mod labor;
+mod methods;
 mod price;
 pub mod svg;
 mod water;
 
+pub use daily::water_daily;
 pub use labor::labor;
+pub use methods::methods;
 pub use price::price;
 pub use water::water;
 

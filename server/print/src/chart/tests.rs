@@ -8,8 +8,12 @@ fn drawings() -> Vec<(String, Drawing)> {
     let mut all = Vec::new();
     for (name, season) in samples::all() {
         for width in [180.0, 330.0, 640.0] {
-            let drawings =
-                [water(&season.water, width, 170.0), labor(&season.labor, width), price(&season.packout, width)];
+            let drawings = [
+                water(&season.water, width, 170.0),
+                water_daily(&season.water, width, 300.0),
+                labor(&season.labor, width),
+                price(&season.packout, width),
+            ];
             all.extend(drawings.into_iter().flatten().map(|drawing| (format!("{name} at {width}"), drawing)));
         }
     }
@@ -125,6 +129,53 @@ fn water_is_stacked_in_inches() {
 }
 
 #[test]
+fn a_day_chart_tells_days_depletion_and_tension() {
+    let season = samples::full().water;
+    let chart = water_daily(&season, 640.0, 300.0).unwrap();
+    let names: BTreeSet<String> = texts(&chart).iter().map(|text| text.text.clone()).collect();
+    for name in
+        ["irrigation, in a day", "rain", "need", "depletion, in", "RAW", "TAW", "tension, kPa, at 18 in", "Apr", "Oct"]
+    {
+        assert!(names.contains(name), "{name} in {names:?}");
+    }
+    for said in
+        ["Irrigated on 23 days.", "Deepest depletion 1.0 inches on 12 Apr", "Tension 14 to 50 kPa in 24 readings."]
+    {
+        assert!(chart.description.contains(said), "{}", chart.description);
+    }
+    assert_eq!(dashed(&chart), 2, "RAW and its place in the key");
+}
+
+#[test]
+fn a_day_chart_goes_without_what_is_not_there() {
+    let mut season = samples::full().water;
+    season.tension.clear();
+    let chart = water_daily(&season, 640.0, 300.0).unwrap();
+    assert!(texts(&chart).iter().all(|text| !text.text.contains("kPa")));
+    season.tension = samples::full().water.tension;
+    let late = season.tension[0].date + chrono::Days::new(400);
+    season.tension.truncate(1);
+    season.tension[0].date = late;
+    assert_eq!(water_daily(&season, 640.0, 300.0).unwrap(), chart, "a reading outside the balance is not drawn");
+    assert_eq!(water_daily(&samples::sparse().water, 640.0, 300.0), None);
+}
+
+/// Two instruments in one place: a line each, told apart by dashes and named by depth.
+#[test]
+fn instruments_are_told_apart_by_depth() {
+    let mut season = samples::full().water;
+    let deep = season
+        .tension
+        .iter()
+        .map(|point| reckon::season::TensionPoint { depth: reckon::units::Inches::of(36.0), ..point.clone() });
+    let deep: Vec<_> = deep.collect();
+    season.tension.extend(deep);
+    let chart = water_daily(&season, 640.0, 300.0).unwrap();
+    assert!(texts(&chart).iter().any(|text| text.text == "at 36 in"));
+    assert_eq!(dashed(&chart), 4);
+}
+
+#[test]
 fn inline_svg_is_labelled_and_free_of_styles() {
     for (name, drawing) in drawings() {
         let text = svg(&drawing, "water-1");
@@ -133,7 +184,9 @@ fn inline_svg_is_labelled_and_free_of_styles() {
         assert!(text.contains("<title id=\"water-1-title\">") && text.contains("<desc id=\"water-1-desc\">"), "{name}");
         assert!(!text.contains("style=") && !text.contains("<script"), "{name}");
         assert_eq!(text.matches(" id=").count(), 2, "{name}");
-        assert!(text.len() < 16_000, "{name}: {}", text.len());
+        // A day chart has up to 366 days of five lines and bars; sent compressed.
+        let most = if drawing.title.contains("day by day") { 48_000 } else { 16_000 };
+        assert!(text.len() < most, "{name}: {}", text.len());
         well_formed(&text);
     }
 }

@@ -213,7 +213,7 @@ impl<'s> Plot<'s> {
 }
 
 /// A round distance between grid lines that gives two to five of them.
-fn step(most: f64) -> f64 {
+pub(super) fn step(most: f64) -> f64 {
     const STEPS: [f64; 11] = [0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0];
     STEPS.into_iter().find(|step| most / step <= 5.0).unwrap_or(100.0)
 }

@@ -112,5 +112,6 @@ pub const fn words(reason: NoTest) -> &'static str {
     match reason {
         NoTest::TooFew => "fewer than two to judge the spread by",
         NoTest::NoSpread => "the values are all alike, so there is no spread to judge by",
+        NoTest::NotEveryUnit => "not every unit has both methods",
     }
 }

@@ -5,6 +5,7 @@
 
 mod closing;
 mod columns;
+pub mod crew;
 mod first;
 mod flow;
 mod fruit;

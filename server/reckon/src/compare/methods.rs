@@ -153,7 +153,7 @@ fn difference(first: &(MethodMean, &Units), second: &(MethodMean, &Units), pairi
     let paired = if every || pairing == Pairing::SharedUnits {
         paired_test(&pairs, LEVEL).map(|test| Paired { pairs: pairs.len(), test })
     } else {
-        Err(NoTest::TooFew)
+        Err(NoTest::NotEveryUnit)
     };
     Difference {
         first: a.method.clone(),

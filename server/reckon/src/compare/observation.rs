@@ -220,7 +220,7 @@ fn measures(season: &BlockSeason) -> Measures {
 
 /// Over all costs. A block with nothing sold yet has no return to compare, only its costs so far.
 fn return_per_acre(season: &BlockSeason) -> Option<f64> {
-    season.statement.line(StatementKey::NetToGrower)?;
+    season.statement.line(StatementKey::NetToGrower).filter(|line| line.amount.n() > 0)?;
     season.statement.line(StatementKey::OverAll)?.per_acre?.decimal().to_f64()
 }
 

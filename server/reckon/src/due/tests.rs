@@ -90,3 +90,16 @@ fn a_block_is_read_from_its_records() {
     assert_eq!(block.full_bloom, Some(date(3, 6)));
     assert_eq!(block.passes, [(1, date(4, 12))]);
 }
+
+/// A sheet made for a day that has passed must not know what came after it.
+#[test]
+fn a_day_knows_nothing_of_later_records() {
+    let mut season = records();
+    let bloom = |day| Observation { date: date(3, day), what: FULL_BLOOM.into(), share_pct: None, note: String::new() };
+    season.observations = kept([bloom(6), bloom(9)]);
+    season.labor = kept([crate::records::LaborEntry { date: date(4, 20), ..labor_entry(Task::Thin, "8", "15") }]);
+    let at = |month, day| DueBlock::until(&season, date(month, day));
+    assert_eq!((at(3, 7).full_bloom, at(3, 9).full_bloom), (Some(date(3, 6)), Some(date(3, 9))));
+    assert_eq!((at(4, 19).passes, at(4, 20).passes), (Vec::new(), vec![(1, date(4, 20))]));
+    assert_eq!(DueBlock::of(&season), at(4, 20));
+}

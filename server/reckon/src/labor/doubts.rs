@@ -88,3 +88,56 @@ fn twice(own: &[&Kept<LaborEntry>]) -> Option<Gap> {
     let mend = "Remove the one too many, or leave them if the work was done twice.";
     Some(say::worth_a_look(GapAbout::Labor, what, mend, references(own)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figure::GapWeight;
+    use crate::testing::{date, dec, kept, labor_entry};
+
+    fn day(crew: &str, people: u32, hours: &str) -> LaborEntry {
+        LaborEntry { crew: crew.into(), people: Some(people), ..labor_entry(Task::Thin, hours, "15") }
+    }
+
+    fn said(entries: Vec<LaborEntry>) -> Vec<String> {
+        let gaps = doubts(&kept(entries));
+        assert!(gaps.iter().all(|gap| gap.weight == GapWeight::WorthALook && !gap.mend.is_empty()));
+        gaps.into_iter().map(|gap| gap.what).collect()
+    }
+
+    #[test]
+    fn a_person_has_24_hours_in_a_day() {
+        assert!(said(vec![day("Step", 1, "24")]).is_empty());
+        assert_eq!(
+            said(vec![day("Step", 1, "25")]),
+            [
+                "Step of 1 person has 25 h on 14 May, more than 24 h for each. Are the hours of all people or the people \
+                 wrong?"
+            ]
+        );
+        // Two tasks of one crew on one day are one day of the same people.
+        let other = LaborEntry { task: Task::Prune, ..day("Step", 2, "30") };
+        assert_eq!(said(vec![day("Step", 2, "20"), other.clone()]).len(), 1);
+        let next = LaborEntry { date: date(5, 15), ..other };
+        assert!(said(vec![day("Step", 2, "20"), next]).is_empty());
+        assert!(said(vec![LaborEntry { people: None, ..day("Step", 1, "90") }]).is_empty());
+    }
+
+    #[test]
+    fn the_same_entry_twice_is_asked_about() {
+        let twice = said(vec![day("Step", 6, "48"), day("Step ", 6, "48")]);
+        assert_eq!(twice, ["2 entries of 14 May for \"thin\" by Step have the same 48 h. Was one of them sent twice?"]);
+        let other = LaborEntry { pass: Some(2), ..day("Step", 6, "48") };
+        assert!(said(vec![day("Step", 6, "48"), other]).is_empty());
+        assert!(said(vec![day("Step", 6, "48"), day("Ditch", 6, "48")]).is_empty());
+    }
+
+    #[test]
+    fn crews_without_a_name_are_the_same_only_if_all_else_is() {
+        let trees = |count| LaborEntry { trees_done: Some(count), ..day("", 6, "48") };
+        assert!(said(vec![trees(200), trees(180)]).is_empty());
+        assert_eq!(said(vec![trees(200), trees(200)]).len(), 1);
+        let short = LaborEntry { hours: Some(Hours::new(dec("47.5")).unwrap()), ..trees(200) };
+        assert!(said(vec![trees(200), short]).is_empty());
+    }
+}

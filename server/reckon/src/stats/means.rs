@@ -60,6 +60,8 @@ pub enum NoTest {
     TooFew,
     /// The values are all alike, so there is no spread to judge a difference by.
     NoSpread,
+    /// Not every unit has both, so the pairs would be a choice among the units.
+    NotEveryUnit,
 }
 
 /// A difference, how sure it is, and its interval.

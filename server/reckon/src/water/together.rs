@@ -75,7 +75,7 @@ mod tests {
     use crate::testing;
 
     fn block(acres: i64, applied: Option<f64>, cents: Option<i64>) -> BlockSeason {
-        let mut season = crate::reckon(&testing::season());
+        let mut season = crate::reckon(&testing::records());
         season.heading.block.acres = Acres::whole(acres).unwrap();
         season.water = WaterSeason {
             applied_depth: applied.map(|inches| Figure::new(Inches::of(inches), Evidence::Metered, [])),

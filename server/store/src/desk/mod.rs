@@ -16,7 +16,7 @@ use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, ConnectionTrait, DatabaseConnection, EntityTrait, QueryFilter, Select};
 
 use crate::error::StoreError;
-use crate::gather::{Wanted, gather};
+use crate::gather::{Wanted, gather, gather_field_work};
 use crate::ids::{BlockId, FarmId};
 use crate::scope::Scope;
 use crate::store::Store;
@@ -141,6 +141,19 @@ impl Desk<'_> {
         blocks.sort_unstable();
         let wanted = Wanted { operation: self.operation(), season: &season, blocks: &blocks };
         Ok(gather(&tx, &wanted).await?.into_iter().map(|(id, records)| (BlockId(id), records)).collect())
+    }
+
+    /// Labor, picks and observations of every block of the person's farms in a season, in the order of
+    /// block identifiers and in a fixed number of queries; the other lists are left empty. For pages
+    /// that say what work is due: it must never be reckoned.
+    pub async fn field_work(&self, year: i32) -> Result<Vec<(BlockId, SeasonRecords)>, StoreError> {
+        let tx = self.store.begin_reading().await?;
+        let season = season_row(&tx, self.operation(), year).await?;
+        let mut blocks: Vec<Uuid> = blocks_in_scope(self.scope).all(&tx).await?.iter().map(|row| row.id).collect();
+        blocks.sort_unstable();
+        let wanted = Wanted { operation: self.operation(), season: &season, blocks: &blocks };
+        let found = gather_field_work(&tx, &wanted).await?;
+        Ok(found.into_iter().map(|(id, records)| (BlockId(id), records)).collect())
     }
 
     /// The kept summary of every block in a season, by farm name and block code. `None` where a

@@ -19,6 +19,7 @@ pub(crate) fn shell(path: &str) -> Shell {
         operation: "Cottonwood Flat Orchards".to_owned(),
         user: "Ines Falk".to_owned(),
         role: Some(Role::Owner),
+        sees_all: true,
         seasons: vec![season],
         season: Some(season),
         farms: farms(),

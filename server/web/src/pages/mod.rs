@@ -15,6 +15,7 @@ pub(crate) mod html;
 pub mod records;
 pub mod season;
 pub mod seasons;
+pub mod setup;
 pub mod sign_in;
 pub mod sources;
 

@@ -10,7 +10,7 @@ use store::Right;
 
 use crate::error::PageError;
 use crate::pages::{
-    block, bring_in, changes, farm, first_run, formats, health, records, season, seasons, sign_in, sources,
+    block, bring_in, changes, farm, first_run, formats, health, records, season, seasons, setup, sign_in, sources,
 };
 
 /// Who may come in.
@@ -80,6 +80,20 @@ pub static ROUTES: &[Entry] = &[
     post("/seasons", SET_UP, "/seasons", |r| r.to(seasons::seasons_sent)),
     get("/season/{year}", READ, "/season/2026", |r| r.to(season::season_page)),
     get("/season/{year}/farm/{farm}", READ, "/season/2026/farm/FARM", |r| r.to(farm::farm_page)),
+    get("/season/{year}/farms/add", SET_UP, "/season/2026/farms/add", |r| r.to(setup::add_farm_page)),
+    post("/season/{year}/farms/add", SET_UP, "/season/2026/farms/add", |r| r.to(setup::add_farm_sent)),
+    get("/season/{year}/farm/{farm}/correct", SET_UP, "/season/2026/farm/FARM/correct", |r| {
+        r.to(setup::correct_farm_page)
+    }),
+    post("/season/{year}/farm/{farm}/correct", SET_UP, "/season/2026/farm/FARM/correct", |r| {
+        r.to(setup::correct_farm_sent)
+    }),
+    get("/season/{year}/farm/{farm}/blocks/add", SET_UP, "/season/2026/farm/FARM/blocks/add", |r| {
+        r.to(setup::add_block_page)
+    }),
+    post("/season/{year}/farm/{farm}/blocks/add", SET_UP, "/season/2026/farm/FARM/blocks/add", |r| {
+        r.to(setup::add_block_sent)
+    }),
     get("/season/{year}/block/{block}", READ, "/season/2026/block/BLOCK", |r| r.to(block::block_page)),
     get("/season/{year}/block/{block}/report.pdf", READ, "/season/2026/block/BLOCK/report.pdf?paper=a4", |r| {
         r.to(block::report_pdf)
@@ -93,6 +107,14 @@ pub static ROUTES: &[Entry] = &[
     get("/season/{year}/block/{block}/figures.csv", READ, "/season/2026/block/BLOCK/figures.csv", |r| {
         r.to(block::figures_csv)
     }),
+    get("/season/{year}/block/{block}/correct", SET_UP, "/season/2026/block/BLOCK/correct", |r| {
+        r.to(setup::correct_block_page)
+    }),
+    post("/season/{year}/block/{block}/correct", SET_UP, "/season/2026/block/BLOCK/correct", |r| {
+        r.to(setup::correct_block_sent)
+    }),
+    get("/season/{year}/block/{block}/soil", READ, "/season/2026/block/BLOCK/soil", |r| r.to(setup::soil_page)),
+    post("/season/{year}/block/{block}/soil", SET_UP, "/season/2026/block/BLOCK/soil", |r| r.to(setup::soil_sent)),
     get("/season/{year}/block/{block}/{kind}", READ, "/season/2026/block/BLOCK/labor", |r| r.to(records::list_page)),
     get("/season/{year}/block/{block}/{kind}/add", Need::KeepKind, "/season/2026/block/BLOCK/labor/add", |r| {
         r.to(records::add_page)

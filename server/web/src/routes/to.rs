@@ -40,6 +40,31 @@ pub fn farm(year: i32, farm: FarmId) -> String {
     format!("/season/{year}/farm/{farm}")
 }
 
+/// A new farm.
+pub fn add_farm(year: i32) -> String {
+    format!("/season/{year}/farms/add")
+}
+
+/// The form of a farm.
+pub fn correct_farm(year: i32, farm: FarmId) -> String {
+    format!("/season/{year}/farm/{farm}/correct")
+}
+
+/// A new block of a farm.
+pub fn add_block(year: i32, farm: FarmId) -> String {
+    format!("/season/{year}/farm/{farm}/blocks/add")
+}
+
+/// The form of a block.
+pub fn correct_block(year: i32, block: BlockId) -> String {
+    format!("/season/{year}/block/{block}/correct")
+}
+
+/// Soil and canopy of a block.
+pub fn soil(year: i32, block: BlockId) -> String {
+    format!("/season/{year}/block/{block}/soil")
+}
+
 /// A block's season.
 pub fn block(year: i32, block: BlockId) -> String {
     format!("/season/{year}/block/{block}")

@@ -13,15 +13,15 @@ use crate::routes::to;
 use crate::shell::Shell;
 
 /// A gap: what was read, what would mend it, and the way there.
-pub(super) struct GapLine {
-    pub(super) about: &'static str,
-    pub(super) what: String,
-    pub(super) mend: String,
+pub(crate) struct GapLine {
+    pub(crate) about: &'static str,
+    pub(crate) what: String,
+    pub(crate) mend: String,
     /// To the entry, or to the list it stands in, with what it leads to.
-    pub(super) links: Vec<(String, String)>,
+    pub(crate) links: Vec<(String, String)>,
 }
 
-pub(super) fn gap_lines(at: At, season: &BlockSeason, weight: GapWeight) -> Vec<GapLine> {
+pub(crate) fn gap_lines(at: At, season: &BlockSeason, weight: GapWeight) -> Vec<GapLine> {
     season.gaps.iter().filter(|gap| gap.weight == weight).map(|gap| gap_line(at, gap)).collect()
 }
 
@@ -59,14 +59,14 @@ fn list(at: At, kind: RecordKind) -> String {
 }
 
 /// A figure, how it is known, and the lists of its records.
-pub(super) struct Known {
-    pub(super) name: &'static str,
-    pub(super) evidence: String,
-    pub(super) records: Vec<(String, String)>,
+pub(crate) struct Known {
+    pub(crate) name: &'static str,
+    pub(crate) evidence: String,
+    pub(crate) records: Vec<(String, String)>,
 }
 
 /// Every main figure that has records.
-pub(super) fn known(at: At, season: &BlockSeason) -> Vec<Known> {
+pub(crate) fn known(at: At, season: &BlockSeason) -> Vec<Known> {
     let packout = &season.packout;
     let water = &season.water;
     let over_all = season.statement.line(StatementKey::OverAll);
@@ -96,14 +96,14 @@ fn one<T>(at: At, name: &'static str, figure: &Figure<T>) -> Known {
 }
 
 /// A formula with its source.
-pub(super) struct How {
-    pub(super) id: String,
-    pub(super) title: &'static str,
-    pub(super) formula: String,
-    pub(super) source: &'static str,
+pub(crate) struct How {
+    pub(crate) id: String,
+    pub(crate) title: &'static str,
+    pub(crate) formula: String,
+    pub(crate) source: &'static str,
 }
 
-pub(super) fn how(season: &BlockSeason) -> Vec<How> {
+pub(crate) fn how(season: &BlockSeason) -> Vec<How> {
     let one = |how: &reckon::season::HowReckoned| How {
         id: format!("how-{}", how.id),
         title: how.title,
@@ -114,25 +114,25 @@ pub(super) fn how(season: &BlockSeason) -> Vec<How> {
 }
 
 /// To the explanation of a figure; to the list of them where the season has none for it.
-pub(super) fn how_anchor(season: &BlockSeason, id: &str) -> String {
+pub(crate) fn how_anchor(season: &BlockSeason, id: &str) -> String {
     if season.how.iter().any(|how| how.id == id) { format!("#how-{id}") } else { "#how".to_owned() }
 }
 
 /// A link on the menu of records.
-pub(super) struct AddLink {
-    pub(super) link: String,
-    pub(super) words: &'static str,
+pub(crate) struct AddLink {
+    pub(crate) link: String,
+    pub(crate) words: &'static str,
 }
 
 /// What the person may add to this block, in the order of the record lists.
-pub(super) fn adds(at: At, shell: &Shell) -> Vec<AddLink> {
+pub(crate) fn adds(at: At, shell: &Shell) -> Vec<AddLink> {
     let may = |kind: &RecordKind| shell.may(Right::to_keep(*kind));
     let link = |kind| AddLink { link: to::add(at.year, Some(at.block), kind), words: kind_to_add(kind) };
     RecordKind::ALL.into_iter().filter(|kind| of_block(*kind)).filter(may).map(link).collect()
 }
 
 /// The block's lists of records.
-pub(super) fn lists(at: At) -> Vec<AddLink> {
+pub(crate) fn lists(at: At) -> Vec<AddLink> {
     let link = |kind| AddLink { link: to::records(at.year, Some(at.block), kind), words: kind_words(kind).1 };
     RecordKind::ALL.into_iter().filter(|kind| of_block(*kind)).map(link).collect()
 }

@@ -6,6 +6,7 @@ use print::report::{self, Issue};
 use print::sheet::Paper;
 use reckon::season::BlockSeason;
 
+use super::season;
 use crate::error::PageError;
 use crate::extract::{BlockAt, Reading};
 use crate::pages::Page;
@@ -15,7 +16,7 @@ const CSV: &str = "text/csv; charset=utf-8";
 
 /// GET /season/{year}/block/{block}/report.pdf: on letter paper, or `?paper=a4`.
 pub async fn report_pdf(reading: Reading, at: BlockAt, shell: Shell, req: HttpRequest) -> Page {
-    let season = season(&reading, at).await?;
+    let season = season(&reading.desk(), at).await?;
     let asked = req.query_string().split('&').find_map(|pair| pair.strip_prefix("paper="));
     let paper = asked.map_or(Some(Paper::default()), Paper::from_word).ok_or(PageError::NotFound)?;
     let issue = Issue { paper, made_on: shell.today, revision: 1 };
@@ -26,14 +27,14 @@ pub async fn report_pdf(reading: Reading, at: BlockAt, shell: Shell, req: HttpRe
 
 /// GET /season/{year}/block/{block}/season.json
 pub async fn season_json(reading: Reading, at: BlockAt) -> Page {
-    let season = season(&reading, at).await?;
+    let season = season(&reading.desk(), at).await?;
     let text = print::json::block_season(&season).to_string();
     Ok(file("application/json", "inline", &file_name(&season, "json"), text.into_bytes()))
 }
 
 /// GET /season/{year}/block/{block}/water.csv: the four runs, day by day.
 pub async fn water_csv(reading: Reading, at: BlockAt) -> Page {
-    let season = season(&reading, at).await?;
+    let season = season(&reading.desk(), at).await?;
     let runs = season.water.runs.as_ref().ok_or(PageError::NotFound)?;
     let text = print::csv::daily(runs);
     Ok(file(CSV, "attachment", &file_name(&season, "water.csv"), text.into_bytes()))
@@ -41,13 +42,9 @@ pub async fn water_csv(reading: Reading, at: BlockAt) -> Page {
 
 /// GET /season/{year}/block/{block}/figures.csv
 pub async fn figures_csv(reading: Reading, at: BlockAt) -> Page {
-    let season = season(&reading, at).await?;
+    let season = season(&reading.desk(), at).await?;
     let text = print::csv::figures(&season);
     Ok(file(CSV, "attachment", &file_name(&season, "figures.csv"), text.into_bytes()))
-}
-
-async fn season(reading: &Reading, at: BlockAt) -> Result<BlockSeason, PageError> {
-    Ok(reckon::reckon(&reading.desk().season_records(at.block, at.year).await?))
 }
 
 fn file(kind: &'static str, how: &str, name: &str, bytes: Vec<u8>) -> HttpResponse {

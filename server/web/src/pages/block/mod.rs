@@ -2,14 +2,16 @@
 //!
 //! The page is built from one [`BlockSeason`] and nothing else; each part of it has its own view.
 
-mod behind;
+pub(crate) mod behind;
 mod files;
 mod headline;
 mod labor;
+mod metered;
 mod packout;
+mod season;
 mod soil;
 mod statement;
-mod water;
+pub(crate) mod water;
 
 #[cfg(test)]
 mod tests;
@@ -21,6 +23,7 @@ use reckon::season::BlockSeason;
 use store::{BlockId, BlockRow};
 
 pub use files::{figures_csv, report_pdf, season_json, water_csv};
+pub(crate) use season::season;
 
 use crate::display;
 use crate::extract::{BlockAt, Reading};
@@ -30,6 +33,7 @@ use crate::shell::Shell;
 use behind::{AddLink, GapLine, How, Known};
 use headline::Figures;
 use labor::{LaborTable, Thinning};
+pub(crate) use metered::Metered;
 use packout::Packout;
 use soil::Soil;
 use statement::StatementRow;
@@ -49,6 +53,7 @@ pub struct BlockPage {
     figures: Vec<Figures>,
     water: Option<Water>,
     savings: Option<Saving>,
+    metered: Option<Metered>,
     mulch: Vec<MulchRow>,
     thinning: Option<Thinning>,
     labor: Option<LaborTable>,
@@ -85,6 +90,7 @@ impl BlockPage {
             figures: headline::figures(season),
             water: Water::of(season),
             savings: Saving::of(season),
+            metered: Metered::of(season),
             mulch: water::mulch_rows(season),
             thinning: Thinning::of(season),
             labor: LaborTable::of(season),
@@ -108,15 +114,17 @@ impl BlockPage {
 pub async fn block_page(reading: Reading, at: BlockAt, shell: Shell) -> Page {
     let desk = reading.desk();
     let row = desk.block(at.block).await?;
-    let records = desk.season_records(at.block, at.year).await?;
-    show(&BlockPage::of(shell, &row, &reckon::reckon(&records)))
+    let season = season(&desk, at).await?;
+    show(&BlockPage::of(shell, &row, &season))
 }
 
 /// Which block season, for addresses.
 #[derive(Debug, Clone, Copy)]
-struct At {
-    year: i32,
-    block: BlockId,
+pub(crate) struct At {
+    /// Year of the season.
+    pub(crate) year: i32,
+    /// The block.
+    pub(crate) block: BlockId,
 }
 
 /// `15.4 acres, 2,387 trees, planted 2017 at 18 × 14 ft, double-line drip`.

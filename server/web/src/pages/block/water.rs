@@ -15,46 +15,46 @@ const WIDE: (f64, f64) = (420.0, 172.0);
 const NARROW: (f64, f64) = (268.0, 176.0);
 
 /// Water of the season.
-pub(super) struct Water {
+pub(crate) struct Water {
     /// Our own SVG, for a wide page and for a phone.
-    pub(super) charts: Option<[String; 2]>,
-    pub(super) mulched: bool,
+    pub(crate) charts: Option<[String; 2]>,
+    pub(crate) mulched: bool,
     /// What the chart says, in sentences.
-    pub(super) sentences: Vec<String>,
+    pub(crate) sentences: Vec<String>,
     /// The balance: name, inches, how known.
-    pub(super) lines: Vec<WaterLine>,
+    pub(crate) lines: Vec<WaterLine>,
     /// How the applied water is known, part by part.
-    pub(super) parts: Vec<String>,
+    pub(crate) parts: Vec<String>,
     /// Where reference evapotranspiration came from.
-    pub(super) eto: String,
-    pub(super) weeks: Vec<Week>,
-    pub(super) how_applied: String,
-    pub(super) how_need: String,
+    pub(crate) eto: String,
+    pub(crate) weeks: Vec<Week>,
+    pub(crate) how_applied: String,
+    pub(crate) how_need: String,
 }
 
 /// One line of the balance.
-pub(super) struct WaterLine {
-    pub(super) name: &'static str,
-    pub(super) value: String,
-    pub(super) unit: &'static str,
-    pub(super) evidence: String,
-    pub(super) class: &'static str,
+pub(crate) struct WaterLine {
+    pub(crate) name: &'static str,
+    pub(crate) value: String,
+    pub(crate) unit: &'static str,
+    pub(crate) evidence: String,
+    pub(crate) class: &'static str,
 }
 
 /// One week of the chart as numbers: inches.
-pub(super) struct Week {
-    pub(super) starts: String,
-    pub(super) applied: String,
-    pub(super) rain: String,
-    pub(super) rain_kept: String,
-    pub(super) need: String,
-    pub(super) need_bare: String,
-    pub(super) drained: String,
-    pub(super) depletion: String,
+pub(crate) struct Week {
+    pub(crate) starts: String,
+    pub(crate) applied: String,
+    pub(crate) rain: String,
+    pub(crate) rain_kept: String,
+    pub(crate) need: String,
+    pub(crate) need_bare: String,
+    pub(crate) drained: String,
+    pub(crate) depletion: String,
 }
 
 impl Water {
-    pub(super) fn of(season: &BlockSeason) -> Option<Self> {
+    pub(crate) fn of(season: &BlockSeason) -> Option<Self> {
         let water = &season.water;
         if water.sets == 0 && water.weeks.is_empty() {
             return None;
@@ -179,32 +179,34 @@ fn eto(water: &WaterSeason) -> String {
 }
 
 /// The three savings and what they rest on.
-pub(super) struct Saving {
-    pub(super) rows: Vec<SavingRow>,
+pub(crate) struct Saving {
+    pub(crate) rows: Vec<SavingRow>,
     /// `1.9 to 2.9 in`.
-    pub(super) range: String,
+    pub(crate) range: String,
+    /// What the range stands for.
+    pub(crate) range_of: String,
     /// Inches that drained because the sets were not cut; `None` where none did.
-    pub(super) extra_drained: Option<String>,
+    pub(crate) extra_drained: Option<String>,
     /// Covered share of the surface, percent.
-    pub(super) covered: String,
-    pub(super) how: String,
+    pub(crate) covered: String,
+    pub(crate) how: String,
 }
 
 /// One of the three, in every unit.
-pub(super) struct SavingRow {
-    pub(super) name: &'static str,
-    pub(super) about: &'static str,
-    pub(super) class: &'static str,
-    pub(super) per_acre: String,
-    pub(super) block: String,
-    pub(super) gallons: String,
-    pub(super) per_tree: String,
-    pub(super) worth: String,
-    pub(super) share: String,
+pub(crate) struct SavingRow {
+    pub(crate) name: &'static str,
+    pub(crate) about: &'static str,
+    pub(crate) class: &'static str,
+    pub(crate) per_acre: String,
+    pub(crate) block: String,
+    pub(crate) gallons: String,
+    pub(crate) per_tree: String,
+    pub(crate) worth: String,
+    pub(crate) share: String,
 }
 
 impl Saving {
-    pub(super) fn of(season: &BlockSeason) -> Option<Self> {
+    pub(crate) fn of(season: &BlockSeason) -> Option<Self> {
         let saving = season.water.saving.as_ref()?;
         let (low, high) = saving.kept_range;
         let extra = &saving.extra_drained;
@@ -215,6 +217,11 @@ impl Saving {
                 row("Irrigation not needed", "had each set waited for the roots to ask", "", &saving.not_needed),
             ],
             range: format!("{} to {} in", figures::float(low.get(), 1), figures::float(high.get(), 1)),
+            range_of: format!(
+                "± {}% of the mulch rule with its covered share and ± {}% of the soil's evaporable water",
+                figures::quantity(saving.range_of.0),
+                figures::quantity(saving.range_of.1)
+            ),
             extra_drained: (extra.value.get() >= 0.05).then(|| inches(extra)),
             covered: figures::quantity(saving.covered.value),
             how: how_anchor(season, "mulch-kept"),
@@ -237,18 +244,18 @@ fn row(name: &'static str, about: &'static str, class: &'static str, saving: &Re
 }
 
 /// One laying of mulch.
-pub(super) struct MulchRow {
-    pub(super) date: String,
-    pub(super) material: String,
-    pub(super) depth: String,
-    pub(super) covered: String,
-    pub(super) share: String,
-    pub(super) volume: String,
-    pub(super) cost: String,
-    pub(super) season_cost: String,
+pub(crate) struct MulchRow {
+    pub(crate) date: String,
+    pub(crate) material: String,
+    pub(crate) depth: String,
+    pub(crate) covered: String,
+    pub(crate) share: String,
+    pub(crate) volume: String,
+    pub(crate) cost: String,
+    pub(crate) season_cost: String,
 }
 
-pub(super) fn mulch_rows(season: &BlockSeason) -> Vec<MulchRow> {
+pub(crate) fn mulch_rows(season: &BlockSeason) -> Vec<MulchRow> {
     season.mulch.laid.iter().map(mulch_row).collect()
 }
 

@@ -71,7 +71,7 @@ pub async fn correct_sent(writing: Writing, shell: Shell, at: RecordAt, form: Fo
 }
 
 /// The version the form was made from.
-pub(super) fn version_of(form: &Form) -> Result<i64, PageError> {
+pub(crate) fn version_of(form: &Form) -> Result<i64, PageError> {
     form.get("version").parse().map_err(|_| PageError::Unreadable("the form's version is missing"))
 }
 

@@ -7,7 +7,7 @@ use super::offered::in_front;
 
 /// How a field is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Shape {
+pub(crate) enum Shape {
     /// One line; HTML's `type` and `inputmode`.
     Line(&'static str, &'static str),
     /// Several lines.
@@ -20,25 +20,25 @@ pub(super) enum Shape {
 
 /// One field as the template shows it.
 #[derive(Debug, Clone)]
-pub(super) struct Field {
-    pub(super) name: &'static str,
-    pub(super) label: &'static str,
-    pub(super) hint: String,
-    pub(super) unit: &'static str,
-    pub(super) shape: Shape,
-    pub(super) options: Vec<String>,
-    pub(super) value: String,
-    pub(super) problem: Option<String>,
-    pub(super) required: bool,
+pub(crate) struct Field {
+    pub(crate) name: &'static str,
+    pub(crate) label: &'static str,
+    pub(crate) hint: String,
+    pub(crate) unit: &'static str,
+    pub(crate) shape: Shape,
+    pub(crate) options: Vec<String>,
+    pub(crate) value: String,
+    pub(crate) problem: Option<String>,
+    pub(crate) required: bool,
 }
 
 /// The fields of a form: those in front, and those folded away until asked for.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Fields {
-    pub(super) front: Vec<Field>,
-    pub(super) more: Vec<Field>,
+pub(crate) struct Fields {
+    pub(crate) front: Vec<Field>,
+    pub(crate) more: Vec<Field>,
     /// Every problem once more, at the top: field to go to, and sentence.
-    pub(super) problems: Vec<(Option<&'static str>, String)>,
+    pub(crate) problems: Vec<(Option<&'static str>, String)>,
 }
 
 impl Fields {
@@ -47,7 +47,7 @@ impl Fields {
         let columns = list.columns();
         let mut fields = Self { problems: summary(&columns, problems), ..Self::default() };
         for column in columns {
-            let field = field(list, &column, typed, problems);
+            let field = Field::of(&column, options(list, &column), typed, problems);
             if stands_in_front(list, &field) { fields.front.push(field) } else { fields.more.push(field) }
         }
         fields
@@ -60,29 +60,38 @@ fn stands_in_front(list: &List, field: &Field) -> bool {
     usual || field.required || field.name == "note" || !field.value.is_empty() || field.problem.is_some()
 }
 
-fn field(list: &List, column: &Column, typed: &[(String, String)], problems: &[Problem]) -> Field {
-    let value = typed.iter().find(|(name, _)| name == column.name).map(|(_, text)| text.clone()).unwrap_or_default();
-    let problem = problems.iter().find(|problem| problem.column.as_deref() == Some(column.name)).map(sentence);
-    let options = options(list, column);
-    Field {
-        name: column.name,
-        label: column.label,
-        hint: column.about.to_owned(),
-        unit: if let Input::Number { unit } = column.input { unit } else { "" },
-        shape: shape(column, &options, &value),
-        options,
-        value,
-        problem,
-        required: column.required,
+impl Field {
+    /// A column with its words to choose from, what was typed in it, and what is wrong with that.
+    pub(crate) fn of(column: &Column, options: Vec<String>, typed: &[(String, String)], problems: &[Problem]) -> Self {
+        let value = typed.iter().find(|(name, _)| name == column.name).map(|(_, text)| text.clone());
+        let value = value.unwrap_or_default();
+        Self {
+            name: column.name,
+            label: column.label,
+            hint: column.about.to_owned(),
+            unit: if let Input::Number { unit } = column.input { unit } else { "" },
+            shape: shape(column, &options, &value),
+            options,
+            value,
+            problem: problems.iter().find(|problem| problem.column.as_deref() == Some(column.name)).map(sentence),
+            required: column.required,
+        }
     }
 }
 
 /// Words to choose from; farms and stations are those of the book.
 fn options(list: &List, column: &Column) -> Vec<String> {
-    match (column.name, column.input) {
-        ("farm", _) => list.places.farms().map(str::to_owned).collect(),
-        ("station", _) => list.places.stations().map(str::to_owned).collect(),
-        (_, Input::Choice(words)) => words.iter().map(|word| (*word).to_owned()).collect(),
+    match column.name {
+        "farm" => list.places.farms().map(str::to_owned).collect(),
+        "station" => list.places.stations().map(str::to_owned).collect(),
+        _ => words(column),
+    }
+}
+
+/// The words of the column itself.
+pub(crate) fn words(column: &Column) -> Vec<String> {
+    match column.input {
+        Input::Choice(words) => words.iter().map(|word| (*word).to_owned()).collect(),
         _ => Vec::new(),
     }
 }
@@ -105,7 +114,7 @@ fn is_iso(text: &str) -> bool {
 
 /// The number pad of some phones has no minus.
 fn may_be_negative(column: &str) -> bool {
-    ["amount_usd", "adjustment_usd", "lump_charge_usd"].contains(&column)
+    ["amount_usd", "adjustment_usd", "lump_charge_usd", "latitude_deg", "elevation_ft", "elevation_m"].contains(&column)
         || ["tmax", "tmin", "dew_point"].iter().any(|start| column.starts_with(start))
 }
 
@@ -122,7 +131,7 @@ pub(super) fn sentence(problem: &Problem) -> String {
     format!("{read}; expected {}{example}.", problem.expected)
 }
 
-fn summary(columns: &[Column], problems: &[Problem]) -> Vec<(Option<&'static str>, String)> {
+pub(crate) fn summary(columns: &[Column], problems: &[Problem]) -> Vec<(Option<&'static str>, String)> {
     let named = |problem: &Problem| {
         let column = columns.iter().find(|column| problem.column.as_deref() == Some(column.name));
         let text = sentence(problem);

@@ -3,12 +3,13 @@
 
 mod add;
 mod correct;
-mod fields;
+pub(crate) mod fields;
 mod list;
 mod offered;
 mod remove;
 
 pub use add::{add_page, add_sent};
+pub(crate) use correct::version_of;
 pub use correct::{correct_page, correct_sent};
 pub use list::list_page;
 pub use remove::{remove_page, remove_sent};
@@ -155,17 +156,17 @@ impl List {
 }
 
 /// The key that lets a form be sent twice and kept once.
-fn key_of(form: &Form) -> Result<Uuid, PageError> {
+pub(crate) fn key_of(form: &Form) -> Result<Uuid, PageError> {
     form.get("key").parse().map_err(|_| PageError::Unreadable("the form's key is missing"))
 }
 
 /// Where the same form led when it was sent before.
-async fn sent_before(book: &mut Book<'_>, key: Uuid) -> Result<Option<HttpResponse>, PageError> {
+pub(crate) async fn sent_before(book: &mut Book<'_>, key: Uuid) -> Result<Option<HttpResponse>, PageError> {
     Ok(book.once(&key.to_string()).await?.map(|location| see_other(&location)))
 }
 
 /// Keeps the change together with where it leads.
-async fn keep(mut book: Book<'_>, key: Uuid, location: &str) -> Result<HttpResponse, PageError> {
+pub(crate) async fn keep(mut book: Book<'_>, key: Uuid, location: &str) -> Result<HttpResponse, PageError> {
     book.settle_once(&key.to_string(), location).await?;
     book.save().await?;
     Ok(see_other(location))

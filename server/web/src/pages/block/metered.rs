@@ -1,0 +1,74 @@
+//! What the meters say that mulch saved: it stands beside the modelled saving.
+
+use print::figures;
+use reckon::season::BlockSeason;
+use reckon::units::Share;
+
+use super::behind::how_anchor;
+use crate::display::evidence;
+
+/// The metered saving against comparable bare blocks.
+pub(crate) struct Metered {
+    /// This block, each bare block, their mean: name and percent of bare-soil need.
+    pub(crate) shares: Vec<ShareRow>,
+    /// `11% less`, or `4% more`.
+    pub(crate) less: String,
+    /// The same as depth, inches.
+    pub(crate) depth: String,
+    /// The same over the block.
+    pub(crate) gallons: String,
+    /// `2 comparable bare blocks`.
+    pub(crate) against: String,
+    /// How the water itself is known.
+    pub(crate) water_known: &'static str,
+    pub(crate) evidence: String,
+    pub(crate) how: String,
+}
+
+/// One block's water as a share of the need of bare soil.
+pub(crate) struct ShareRow {
+    pub(crate) name: String,
+    pub(crate) share: String,
+    pub(crate) class: &'static str,
+}
+
+impl Metered {
+    pub(crate) fn of(season: &BlockSeason) -> Option<Self> {
+        let saving = season.water.metered_saving.as_ref()?;
+        let row = |name: String, share: Share, class| ShareRow { name, share: figures::quantity(share), class };
+        let own = row(format!("{}, mulched", season.heading.block.code), saving.own.value, "sub");
+        let others = saving.comparisons.iter().map(|bare| row(bare.label.clone(), bare.applied_of_need, ""));
+        let mean = row("The bare ones together, mean".to_owned(), saving.bare.value, "sub");
+        Some(Self {
+            shares: std::iter::once(own).chain(others).chain([mean]).collect(),
+            less: less(saving.less_applied.value),
+            depth: figures::quantity(saving.depth.value),
+            gallons: figures::quantity(saving.gallons.value),
+            against: figures::counted(saving.comparisons.len(), "comparable bare block", "comparable bare blocks"),
+            water_known: saving.applied_evidence.word(),
+            evidence: evidence(&saving.less_applied),
+            how: how_anchor(season, "metered-saving"),
+        })
+    }
+}
+
+/// `11% less`, `4% more`: a minus before "less" would be read twice.
+pub(crate) fn less(share: Share) -> String {
+    let written = figures::quantity(share);
+    match written.strip_prefix(figures::MINUS) {
+        Some(more) => format!("{more}% more"),
+        None => format!("{written}% less"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn more_is_not_said_as_less_than_nothing() {
+        assert_eq!(less(Share::of(11.3)), "11% less");
+        assert_eq!(less(Share::of(-4.0)), "4% more");
+        assert_eq!(less(Share::of(-0.2)), "0% less");
+    }
+}
