@@ -55,6 +55,12 @@ pub(crate) fn form_config() -> FormConfig {
 pub struct Form(Vec<(String, String)>);
 
 impl Form {
+    /// A form as it would be read, for tests of what is made from one.
+    #[cfg(test)]
+    pub(crate) fn of(fields: Vec<(String, String)>) -> Self {
+        Self(fields)
+    }
+
     /// Value of a field as typed; empty when it was not sent.
     pub fn get(&self, name: &str) -> &str {
         self.0.iter().find(|(field, _)| field == name).map_or("", |(_, value)| value)

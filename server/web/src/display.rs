@@ -33,7 +33,14 @@ fn operation_lists(shell: &Shell) -> Vec<Place> {
         (RecordKind::Cost, "Costs"),
     ];
     let Some(season) = shell.season else { return Vec::new() };
-    LISTS.into_iter().map(|(kind, words)| (to::records(season.year, None, kind), words.to_owned())).collect()
+    let work = [
+        (to::due(season.year), "Due"),
+        (to::thinning(season.year), "Thinning"),
+        (to::season_water(season.year), "Water"),
+        (to::mulch(season.year), "Mulch"),
+    ];
+    let lists = LISTS.into_iter().map(|(kind, words)| (to::records(season.year, None, kind), words));
+    work.into_iter().chain(lists).map(|(link, words)| (link, words.to_owned())).collect()
 }
 
 fn back_matter(shell: &Shell) -> Vec<Place> {

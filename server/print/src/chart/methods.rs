@@ -76,7 +76,7 @@ impl Plot {
         };
         let names = widest(&mut table.methods.iter().map(|mean| mean.method.clone())).min(width * 0.4);
         let numbers = widest(&mut table.methods.iter().map(|mean| number(measure, mean.sample.mean)));
-        let (low, high) = ends(table);
+        let (low, high) = ends(measure, table);
         let (left, right) = (names + GAP, (width - numbers - GAP).max(names + GAP + 1.0));
         Self { left, right, bottom: many(table.methods.len()) * PITCH, low, high }
     }
@@ -143,7 +143,7 @@ impl Plot {
 
 /// What the plot spans: all means, and intervals of three and more block-seasons. Two have an
 /// interval that would squeeze everything else into one spot. A quarter is left free on either side.
-fn ends(table: &MethodTable) -> (f64, f64) {
+fn ends(measure: Measure, table: &MethodTable) -> (f64, f64) {
     let spread = table.methods.iter().filter(|mean| mean.sample.n > 2).filter_map(|mean| mean.interval.ok());
     let values = table.methods.iter().map(|mean| mean.sample.mean).chain(spread.flat_map(|ends| [ends.low, ends.high]));
     let (low, high) =
@@ -151,7 +151,9 @@ fn ends(table: &MethodTable) -> (f64, f64) {
     let room = if high > low { (high - low) / 4.0 } else { (low.abs() / 4.0).max(1.0) };
     // What cannot be below zero has no axis below it.
     let floor = if low >= 0.0 { 0.0 } else { f64::NEG_INFINITY };
-    ((low - room).max(floor), high + room)
+    // Nor has a share an axis beyond the whole.
+    let whole = if measure == Measure::LargeShare && high <= 100.0 { 100.0 } else { f64::INFINITY };
+    ((low - room).max(floor), (high + room).min(whole))
 }
 
 #[cfg(test)]

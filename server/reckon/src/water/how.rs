@@ -29,7 +29,7 @@ pub fn how(records: &SeasonRecords, season: &WaterSeason) -> Vec<HowReckoned> {
 }
 
 /// How the metered saving is made; it joins a season with its comparisons.
-pub(super) fn metered_saving() -> HowReckoned {
+pub fn metered_saving() -> HowReckoned {
     HowReckoned {
         id: "metered-saving",
         title: "Metered saving",

@@ -6,6 +6,7 @@
 pub mod block;
 pub mod bring_in;
 pub mod changes;
+pub mod due;
 pub mod farm;
 pub mod first_run;
 pub mod formats;
@@ -18,6 +19,8 @@ pub mod seasons;
 pub mod setup;
 pub mod sign_in;
 pub mod sources;
+pub mod thinning;
+pub mod water;
 
 use actix_web::HttpResponse;
 use actix_web::http::StatusCode;

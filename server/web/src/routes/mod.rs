@@ -10,7 +10,8 @@ use store::Right;
 
 use crate::error::PageError;
 use crate::pages::{
-    block, bring_in, changes, farm, first_run, formats, health, records, season, seasons, setup, sign_in, sources,
+    block, bring_in, changes, due, farm, first_run, formats, health, records, season, seasons, setup, sign_in, sources,
+    thinning, water,
 };
 
 /// Who may come in.
@@ -79,6 +80,14 @@ pub static ROUTES: &[Entry] = &[
     get("/seasons", READ, "/seasons", |r| r.to(seasons::seasons_page)),
     post("/seasons", SET_UP, "/seasons", |r| r.to(seasons::seasons_sent)),
     get("/season/{year}", READ, "/season/2026", |r| r.to(season::season_page)),
+    get("/season/{year}/due", READ, "/season/2026/due", |r| r.to(due::due_page)),
+    get("/season/{year}/due/crew-sheet", READ, "/season/2026/due/crew-sheet?language=es&farm=FARM", |r| {
+        r.to(due::crew_sheet)
+    }),
+    get("/season/{year}/due.ics", READ, "/season/2026/due.ics", |r| r.to(due::due_calendar)),
+    get("/season/{year}/thinning", READ, "/season/2026/thinning?by=farm&seasons=all", |r| {
+        r.to(thinning::thinning_page)
+    }),
     get("/season/{year}/farm/{farm}", READ, "/season/2026/farm/FARM", |r| r.to(farm::farm_page)),
     get("/season/{year}/farms/add", SET_UP, "/season/2026/farms/add", |r| r.to(setup::add_farm_page)),
     post("/season/{year}/farms/add", SET_UP, "/season/2026/farms/add", |r| r.to(setup::add_farm_sent)),
@@ -94,6 +103,9 @@ pub static ROUTES: &[Entry] = &[
     post("/season/{year}/farm/{farm}/blocks/add", SET_UP, "/season/2026/farm/FARM/blocks/add", |r| {
         r.to(setup::add_block_sent)
     }),
+    get("/season/{year}/farm/{farm}/water", READ, "/season/2026/farm/FARM/water", |r| r.to(water::farm_water_page)),
+    get("/season/{year}/water", READ, "/season/2026/water", |r| r.to(water::season_water_page)),
+    get("/season/{year}/mulch", READ, "/season/2026/mulch", |r| r.to(water::mulch_page)),
     get("/season/{year}/block/{block}", READ, "/season/2026/block/BLOCK", |r| r.to(block::block_page)),
     get("/season/{year}/block/{block}/report.pdf", READ, "/season/2026/block/BLOCK/report.pdf?paper=a4", |r| {
         r.to(block::report_pdf)
@@ -101,6 +113,7 @@ pub static ROUTES: &[Entry] = &[
     get("/season/{year}/block/{block}/season.json", READ, "/season/2026/block/BLOCK/season.json", |r| {
         r.to(block::season_json)
     }),
+    get("/season/{year}/block/{block}/water", READ, "/season/2026/block/BLOCK/water", |r| r.to(water::water_page)),
     get("/season/{year}/block/{block}/water.csv", READ, "/season/2026/block/BLOCK/water.csv", |r| {
         r.to(block::water_csv)
     }),

@@ -1,7 +1,9 @@
 //! Links: every address a page points to is made here, and a test holds each against the table.
 
+use chrono::NaiveDate;
 use intake::FileKind;
 use reckon::figure::RecordKind;
+use reckon::language::Language;
 use store::{BlockId, FarmId};
 use uuid::Uuid;
 
@@ -33,6 +35,28 @@ pub fn season(year: i32) -> String {
 /// The list of seasons, and opening one.
 pub fn seasons() -> String {
     "/seasons".to_owned()
+}
+
+/// Work due.
+pub fn due(year: i32) -> String {
+    format!("/season/{year}/due")
+}
+
+/// The crew's sheet of one farm or of all, in a language, as it stands today or on another day.
+pub fn crew_sheet(year: i32, farm: Option<FarmId>, language: Language, on: Option<NaiveDate>) -> String {
+    let farm = farm.map_or_else(String::new, |farm| format!("&farm={farm}"));
+    let on = on.map_or_else(String::new, |day| format!("&on={day}"));
+    format!("/season/{year}/due/crew-sheet?language={}{farm}{on}", language.word())
+}
+
+/// Work due as a calendar file.
+pub fn due_calendar(year: i32) -> String {
+    format!("/season/{year}/due.ics")
+}
+
+/// Methods of thinning compared.
+pub fn thinning(year: i32) -> String {
+    format!("/season/{year}/thinning")
 }
 
 /// A farm's season.
@@ -68,6 +92,26 @@ pub fn soil(year: i32, block: BlockId) -> String {
 /// A block's season.
 pub fn block(year: i32, block: BlockId) -> String {
     format!("/season/{year}/block/{block}")
+}
+
+/// Water of every block.
+pub fn season_water(year: i32) -> String {
+    format!("/season/{year}/water")
+}
+
+/// Water of a farm's blocks.
+pub fn farm_water(year: i32, farm: FarmId) -> String {
+    format!("/season/{year}/farm/{farm}/water")
+}
+
+/// Water of a block by week, day and month.
+pub fn water(year: i32, block: BlockId) -> String {
+    format!("/season/{year}/block/{block}/water")
+}
+
+/// The mulch ledger.
+pub fn mulch(year: i32) -> String {
+    format!("/season/{year}/mulch")
 }
 
 /// A block's report; `paper` is `letter` or `a4`.

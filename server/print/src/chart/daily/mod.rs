@@ -74,7 +74,8 @@ impl Over<'_> {
 
     fn line(&self, panel: &Panel, of: fn(&WaterDay) -> f64, (width, ink, dash): (f64, Ink, Dash)) -> Mark {
         let points = self.days.iter().enumerate().map(|(n, day)| (self.x(n), panel.y(of(day) / MM_PER_INCH)));
-        Mark::Polyline { points: panel::without_level(points.collect()), width, ink, dash }
+        let points: Vec<(f64, f64)> = points.collect();
+        Mark::Polyline { points: panel::without_level(&points), width, ink, dash }
     }
 
     fn most(&self, of: fn(&WaterDay) -> f64) -> f64 {

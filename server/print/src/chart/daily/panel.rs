@@ -115,7 +115,7 @@ pub(super) fn key(left: f64, right: f64, y: f64, samples: &[(Sample, String)]) -
 }
 
 /// The same line without the points in the middle of a level stretch.
-pub(super) fn without_level(points: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
+pub(super) fn without_level(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
     let level = |a: &(f64, f64), b: &(f64, f64)| (a.1 - b.1).abs() < 0.005;
     let mut kept: Vec<(f64, f64)> = Vec::with_capacity(points.len());
     let mut rest = points.iter().peekable();
@@ -150,11 +150,11 @@ mod tests {
 
     #[test]
     fn a_level_line_is_its_two_ends() {
-        let level = (0..100).map(|n| (f64::from(n), 7.0)).collect();
-        assert_eq!(without_level(level), [(0.0, 7.0), (99.0, 7.0)]);
+        let level: Vec<(f64, f64)> = (0..100).map(|n| (f64::from(n), 7.0)).collect();
+        assert_eq!(without_level(&level), [(0.0, 7.0), (99.0, 7.0)]);
         let steps = vec![(0.0, 1.0), (1.0, 1.0), (2.0, 1.0), (3.0, 2.0), (4.0, 2.0)];
-        assert_eq!(without_level(steps), [(0.0, 1.0), (2.0, 1.0), (3.0, 2.0), (4.0, 2.0)]);
-        assert!(without_level(Vec::new()).is_empty());
+        assert_eq!(without_level(&steps), [(0.0, 1.0), (2.0, 1.0), (3.0, 2.0), (4.0, 2.0)]);
+        assert!(without_level(&[]).is_empty());
     }
 
     #[test]

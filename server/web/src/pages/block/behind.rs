@@ -1,7 +1,7 @@
 //! What stands behind the figures: gaps with the way to mend them, records, formulas.
 
 use print::figures;
-use reckon::figure::{Figure, Gap, GapWeight, RecordId, RecordKind, RecordRef};
+use reckon::figure::{Figure, Gap, GapAbout, GapWeight, RecordId, RecordKind, RecordRef};
 use reckon::records::Attach;
 use reckon::season::{BlockSeason, StatementKey};
 use store::Right;
@@ -23,6 +23,12 @@ pub(crate) struct GapLine {
 
 pub(crate) fn gap_lines(at: At, season: &BlockSeason, weight: GapWeight) -> Vec<GapLine> {
     season.gaps.iter().filter(|gap| gap.weight == weight).map(|gap| gap_line(at, gap)).collect()
+}
+
+/// The gaps of some parts of the season.
+pub(crate) fn gap_lines_about(at: At, season: &BlockSeason, weight: GapWeight, about: &[GapAbout]) -> Vec<GapLine> {
+    let gaps = season.gaps.iter().filter(|gap| gap.weight == weight && about.contains(&gap.about));
+    gaps.map(|gap| gap_line(at, gap)).collect()
 }
 
 fn gap_line(at: At, gap: &Gap) -> GapLine {

@@ -53,7 +53,7 @@ impl Metered {
 }
 
 /// `11% less`, `4% more`: a minus before "less" would be read twice.
-pub(crate) fn less(share: Share) -> String {
+fn less(share: Share) -> String {
     let written = figures::quantity(share);
     match written.strip_prefix(figures::MINUS) {
         Some(more) => format!("{more}% more"),

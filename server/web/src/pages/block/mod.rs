@@ -23,6 +23,7 @@ use reckon::season::BlockSeason;
 use store::{BlockId, BlockRow};
 
 pub use files::{figures_csv, report_pdf, season_json, water_csv};
+pub(crate) use metered::Metered;
 pub(crate) use season::season;
 
 use crate::display;
@@ -33,7 +34,6 @@ use crate::shell::Shell;
 use behind::{AddLink, GapLine, How, Known};
 use headline::Figures;
 use labor::{LaborTable, Thinning};
-pub(crate) use metered::Metered;
 use packout::Packout;
 use soil::Soil;
 use statement::StatementRow;
@@ -128,7 +128,7 @@ pub(crate) struct At {
 }
 
 /// `15.4 acres, 2,387 trees, planted 2017 at 18 × 14 ft, double-line drip`.
-fn description(season: &BlockSeason) -> String {
+pub(crate) fn description(season: &BlockSeason) -> String {
     let block = &season.heading.block;
     let feet = |feet: reckon::units::Feet| float(feet.get(), usize::from(feet.get().fract() > 0.0));
     let spacing =

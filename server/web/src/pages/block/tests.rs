@@ -80,6 +80,7 @@ fn a_gap_leads_to_the_entry_that_would_mend_it() {
 fn an_explanation_stands_behind_each_how_reckoned() {
     let mut season = samples::full();
     season.how = reckon::how::how();
+    season.how.push(reckon::water::how::metered_saving());
     let html = page(&season);
     for link in all(&html, "a[href^='#how']") {
         assert_ne!(link.value().attr("href"), Some("#how"), "{} has an explanation of its own", text(link));

@@ -5,10 +5,11 @@ mod tests;
 
 use askama::Template;
 use print::figures;
-use reckon::block::Farm;
+use reckon::block::{Farm, SeasonState};
 use reckon::summary::Summary;
-use store::{BlockRow, FarmRow};
+use store::{BlockRow, FarmId, FarmRow};
 
+use super::due::due_now;
 use super::season::{BlockSentence, Said, SeasonTable, sentences};
 use crate::extract::{FarmAt, Reading};
 use crate::pages::{Page, show};
@@ -20,10 +21,12 @@ use crate::shell::Shell;
 pub struct FarmPage {
     shell: Shell,
     year: i32,
+    farm: FarmId,
     name: String,
     facts: String,
     said: Said,
     table: SeasonTable,
+    due: Vec<BlockSentence>,
     missing: Vec<BlockSentence>,
     worth_a_look: Vec<BlockSentence>,
 }
@@ -32,26 +35,41 @@ impl FarmPage {
     /// From the kept summaries of the farm's blocks.
     pub fn of(shell: Shell, year: i32, row: &FarmRow, blocks: &[(BlockRow, Option<Summary>)]) -> Self {
         Self {
+            farm: row.id,
             name: row.farm.name.clone(),
             facts: facts(&row.farm),
             said: Said::of(blocks),
             table: SeasonTable::of_farm(year, &row.farm.name, blocks),
+            due: Vec::new(),
             missing: sentences(year, blocks, "missing", |summary| &summary.missing),
             worth_a_look: sentences(year, blocks, "worth-a-look", |summary| &summary.worth_a_look),
             shell,
             year,
         }
     }
+
+    /// With what is due now.
+    #[must_use]
+    pub(crate) fn with_due(mut self, due: Vec<BlockSentence>) -> Self {
+        self.due = due;
+        self
+    }
 }
 
 /// GET /season/{year}/farm/{farm}
 pub async fn farm_page(reading: Reading, at: FarmAt, shell: Shell) -> Page {
     let desk = reading.desk();
-    desk.season(at.year).await?;
+    let season = desk.season(at.year).await?;
     let row = desk.farm(at.farm).await?;
     let mut blocks = desk.summaries(at.year).await?;
     blocks.retain(|(block, _)| block.farm_id == at.farm);
-    show(&FarmPage::of(shell, at.year, &row, &blocks))
+    let mut due = Vec::new();
+    if season.state == SeasonState::Open {
+        let mut work = desk.field_work(at.year).await?;
+        work.retain(|(id, _)| blocks.iter().any(|(block, _)| block.id == *id));
+        due = due_now(at.year, shell.today, &work);
+    }
+    show(&FarmPage::of(shell, at.year, &row, &blocks).with_due(due))
 }
 
 /// `Near the old ferry, weather station Bench, 1,420 m above the sea, latitude 36.10°`.

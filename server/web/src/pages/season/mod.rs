@@ -7,6 +7,7 @@ mod tests;
 
 use askama::Template;
 use print::figures;
+use reckon::block::SeasonState;
 use reckon::money::Money;
 use reckon::summary::Summary;
 use store::BlockRow;
@@ -14,6 +15,7 @@ use store::BlockRow;
 pub(crate) use table::SeasonTable;
 
 use crate::extract::{Reading, SeasonAt};
+use crate::pages::due::due_now;
 use crate::pages::{Page, show};
 use crate::routes::to;
 use crate::shell::Shell;
@@ -26,6 +28,7 @@ pub struct SeasonPage {
     year: i32,
     said: Said,
     table: SeasonTable,
+    due: Vec<BlockSentence>,
     missing: Vec<BlockSentence>,
     worth_a_look: Vec<BlockSentence>,
 }
@@ -36,20 +39,32 @@ impl SeasonPage {
         Self {
             said: Said::of(blocks),
             table: SeasonTable::of_operation(year, blocks),
+            due: Vec::new(),
             missing: sentences(year, blocks, "missing", |summary| &summary.missing),
             worth_a_look: sentences(year, blocks, "worth-a-look", |summary| &summary.worth_a_look),
             shell,
             year,
         }
     }
+
+    /// With what is due now.
+    #[must_use]
+    pub(crate) fn with_due(mut self, due: Vec<BlockSentence>) -> Self {
+        self.due = due;
+        self
+    }
 }
 
 /// GET /season/{year}
 pub async fn season_page(reading: Reading, at: SeasonAt, shell: Shell) -> Page {
     let desk = reading.desk();
-    desk.season(at.year).await?;
+    let season = desk.season(at.year).await?;
     let blocks = desk.summaries(at.year).await?;
-    show(&SeasonPage::of(shell, at.year, &blocks))
+    let due = match season.state {
+        SeasonState::Open => due_now(at.year, shell.today, &desk.field_work(at.year).await?),
+        SeasonState::Closed => Vec::new(),
+    };
+    show(&SeasonPage::of(shell, at.year, &blocks).with_due(due))
 }
 
 /// The sentence below the title, in parts.

@@ -147,7 +147,9 @@ impl Part {
                 "Soil",
                 "Presets by texture: FAO Irrigation and Drainage Paper 56 (1998), table 19, the middle of each range.",
             ),
-            Self::Surface => ("Surface layer", "Presets by texture: the same table; readily and total evaporable water."),
+            Self::Surface => {
+                ("Surface layer", "Presets by texture: the same table; readily and total evaporable water.")
+            }
             Self::Roots => ("Roots", "Presets by crop: the same paper, table 22, shallow end of its range."),
             Self::Canopy => (
                 "Canopy",

@@ -1,0 +1,83 @@
+//! Work due as files: the crew's sheet on paper, and events for any calendar.
+
+use actix_web::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use actix_web::{HttpRequest, HttpResponse, web};
+use print::calendar;
+use print::report::crew::{self, CrewSheet};
+use print::sheet::Paper;
+use reckon::language::Language;
+use store::FarmId;
+
+use super::{Asked, due_on};
+use crate::app::AppState;
+use crate::error::PageError;
+use crate::extract::{Reading, SeasonAt, query};
+use crate::pages::Page;
+use crate::shell::Shell;
+
+/// GET /season/{year}/due/crew-sheet: `?language=en` or `es`, else both; `?farm=` one farm's blocks;
+/// `?on=` the day it is for; `?paper=a4`.
+pub async fn crew_sheet(reading: Reading, at: SeasonAt, shell: Shell, req: HttpRequest) -> Page {
+    let desk = reading.desk();
+    desk.season(at.year).await?;
+    let languages = languages(&req)?;
+    let asked = asked(&req)?;
+    let paper = query(&req, "paper").map_or(Some(Paper::default()), |word| Paper::from_word(&word));
+    let paper = paper.ok_or(PageError::NotFound)?;
+    let mut work = desk.field_work(at.year).await?;
+    let mut place = shell.operation.clone();
+    if let Some(id) = query(&req, "farm") {
+        let farm = desk.farm(id.parse::<FarmId>().map_err(|_| PageError::NotFound)?).await?.farm;
+        work.retain(|(_, records)| records.farm.name == farm.name);
+        place = format!("{place}, {}", farm.name);
+    }
+    let today = asked.day(&shell);
+    let found = due_on(&work, at.year, today);
+    let made = web::block(move || {
+        let sheet = CrewSheet { operation: &place, crew: "", today, work: &found, methods: &[], languages: &languages };
+        crew::pdf(&sheet, paper)
+    });
+    let pdf = made.await.map_err(PageError::inside)?.map_err(PageError::inside)?;
+    Ok(file("application/pdf", "inline", &format!("crew-sheet-{today}.pdf"), pdf))
+}
+
+/// GET /season/{year}/due.ics: `?language=es` for Spanish.
+pub async fn due_calendar(
+    reading: Reading,
+    at: SeasonAt,
+    shell: Shell,
+    state: web::Data<AppState>,
+    req: HttpRequest,
+) -> Page {
+    let desk = reading.desk();
+    desk.season(at.year).await?;
+    let language = languages(&req)?.first().copied().unwrap_or_default();
+    let today = asked(&req)?.day(&shell);
+    let found = due_on(&desk.field_work(at.year).await?, at.year, today);
+    let realm = reading.scope().operation().to_string();
+    let events = calendar::events(&found.due, today, language, &realm);
+    let name = format!("{}, {}", shell.operation, at.year);
+    let text = calendar::calendar(&name, state.source.now().naive_utc(), &events);
+    Ok(file("text/calendar; charset=utf-8", "attachment", &format!("work-due-{}.ics", at.year), text.into_bytes()))
+}
+
+/// The language asked for, else both.
+fn languages(req: &HttpRequest) -> Result<Vec<Language>, PageError> {
+    match query(req, "language") {
+        None => Ok(Language::ALL.to_vec()),
+        Some(word) => Language::from_word(&word).map(|one| vec![one]).ok_or(PageError::NotFound),
+    }
+}
+
+/// A file has no field to show a problem at: a day that does not read is not found.
+fn asked(req: &HttpRequest) -> Result<Asked, PageError> {
+    let asked = Asked::read(req);
+    if asked.problem.is_some() { Err(PageError::NotFound) } else { Ok(asked) }
+}
+
+fn file(kind: &'static str, how: &str, name: &str, bytes: Vec<u8>) -> HttpResponse {
+    HttpResponse::Ok()
+        .insert_header((CONTENT_TYPE, kind))
+        .insert_header((CONTENT_DISPOSITION, format!("{how}; filename=\"{name}\"")))
+        .body(bytes)
+}

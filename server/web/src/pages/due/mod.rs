@@ -1,0 +1,167 @@
+//! Work due: which block is thinned next, what is late, and the sheets that go to the crews.
+
+mod files;
+mod list;
+mod noted;
+
+#[cfg(test)]
+mod tests;
+
+use actix_web::HttpRequest;
+use actix_web::http::StatusCode;
+use askama::Template;
+use chrono::NaiveDate;
+use reckon::block::{Season, SeasonState};
+use reckon::due::{self, DueBlock, Settings, Timing, WorkDue};
+use reckon::language::Language;
+use reckon::season::SeasonRecords;
+use store::{BlockId, FarmId};
+
+pub use files::{crew_sheet, due_calendar};
+
+use super::season::BlockSentence;
+use crate::display;
+use crate::extract::{Reading, SeasonAt, query};
+use crate::pages::{Page, show_with};
+use crate::routes::to;
+use crate::shell::Shell;
+use list::{DueRow, rows, sources};
+use noted::{CautionLine, Doubt, NotedRow, cautions, doubts, noted};
+
+/// Field work of a season, block by block.
+pub(crate) type FieldWork = [(BlockId, SeasonRecords)];
+
+/// Work due in a season.
+#[derive(Template)]
+#[template(path = "due/show.html")]
+pub struct DuePage {
+    shell: Shell,
+    year: i32,
+    open: bool,
+    on: String,
+    problem: Option<String>,
+    day: String,
+    rows: Vec<DueRow>,
+    late: Vec<BlockSentence>,
+    /// Blocks of which it cannot be said.
+    without: Vec<String>,
+    sources: Vec<&'static str>,
+    sheets: Vec<(String, String)>,
+    calendar: String,
+    /// `None` for a person who does not see every farm.
+    pollinizers: Option<Vec<Doubt>>,
+    noted: Vec<NotedRow>,
+    cautions: Vec<CautionLine>,
+}
+
+impl DuePage {
+    /// From a season's field work, seen on a day. Pollinizers are looked through only for a person who
+    /// sees every farm: a block on another farm would seem not to exist.
+    pub fn of(shell: Shell, season: &Season, asked: Asked, work: &FieldWork, sees_all: bool) -> Self {
+        let today = asked.day(&shell);
+        let year = season.year;
+        let found = due_on(work, year, today);
+        Self {
+            open: season.state == SeasonState::Open,
+            day: display::full_day(today),
+            rows: rows(year, today, &found.due, work),
+            late: pressing(year, today, work, &found, |timing| timing == Timing::Late),
+            without: found.without.into_iter().map(|without| without.sentence).collect(),
+            sources: sources(&found.due),
+            sheets: sheets(&shell, year, asked.on),
+            calendar: to::due_calendar(year),
+            pollinizers: sees_all.then(|| doubts(year, work, today)),
+            noted: noted(year, work, today),
+            cautions: cautions(),
+            on: asked.typed,
+            problem: asked.problem,
+            shell,
+            year,
+        }
+    }
+}
+
+/// GET /season/{year}/due: as it stands today, or `?on=` another day.
+pub async fn due_page(reading: Reading, at: SeasonAt, shell: Shell, req: HttpRequest) -> Page {
+    let desk = reading.desk();
+    let season = desk.season(at.year).await?;
+    let work = desk.field_work(at.year).await?;
+    let asked = Asked::read(&req);
+    let status = if asked.problem.is_some() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
+    show_with(status, &DuePage::of(shell, &season, asked, &work, reading.scope().sees_all()))
+}
+
+/// The day that was asked for.
+#[derive(Debug, Clone, Default)]
+pub struct Asked {
+    typed: String,
+    on: Option<NaiveDate>,
+    problem: Option<String>,
+}
+
+impl Asked {
+    fn read(req: &HttpRequest) -> Self {
+        Self::of(query(req, "on").unwrap_or_default())
+    }
+
+    fn of(typed: String) -> Self {
+        let on = typed.trim().parse::<NaiveDate>().ok();
+        let wrong = on.is_none() && !typed.trim().is_empty();
+        let problem =
+            wrong.then(|| format!("Read \"{}\"; expected a day as year-month-day, such as 2026-04-20.", typed.trim()));
+        Self { typed, on, problem }
+    }
+
+    fn day(&self, shell: &Shell) -> NaiveDate {
+        self.on.unwrap_or(shell.today)
+    }
+}
+
+fn due_on(work: &FieldWork, year: i32, today: NaiveDate) -> WorkDue {
+    let blocks: Vec<DueBlock> = work.iter().map(|(_, records)| DueBlock::until(records, today)).collect();
+    due::due(&blocks, year, today, Settings::default())
+}
+
+/// What is late or due now, in sentences, for the pages of the season and of a farm.
+pub(crate) fn due_now(year: i32, today: NaiveDate, work: &FieldWork) -> Vec<BlockSentence> {
+    pressing(year, today, work, &due_on(work, year, today), |timing| timing != Timing::Ahead)
+}
+
+fn pressing(
+    year: i32,
+    today: NaiveDate,
+    work: &FieldWork,
+    found: &WorkDue,
+    wanted: impl Fn(Timing) -> bool,
+) -> Vec<BlockSentence> {
+    let pressing = found.due.iter().filter(|due| wanted(due.timing));
+    pressing
+        .filter_map(|due| {
+            let code = &due.block.code;
+            let sentence = due.sentence(today, Language::English);
+            let text = sentence.strip_prefix(code.as_str()).unwrap_or(&sentence).to_owned();
+            Some(BlockSentence { blocks: vec![(to::block(year, block_of(work, code)?), code.clone())], text })
+        })
+        .collect()
+}
+
+/// The block of this code; an operation has each code once.
+fn block_of(work: &FieldWork, code: &str) -> Option<BlockId> {
+    work.iter().find(|(_, records)| records.block.code == code).map(|(id, _)| *id)
+}
+
+/// The crew's sheets: of every farm together, then of each.
+fn sheets(shell: &Shell, year: i32, on: Option<NaiveDate>) -> Vec<(String, String)> {
+    let each = shell.farms.iter().map(|row| (Some(row.id), row.farm.name.as_str()));
+    let all: Vec<(Option<FarmId>, &str)> = std::iter::once((None, "Every farm")).chain(each).collect();
+    let named = |language| match language {
+        Language::English => "English",
+        Language::Spanish => "español",
+    };
+    all.into_iter()
+        .flat_map(|(farm, name)| {
+            Language::ALL
+                .map(|language| (to::crew_sheet(year, farm, language, on), format!("{name}, {}", named(language))))
+        })
+        .collect()
+}

@@ -1,0 +1,102 @@
+//! What was seen in the blocks, what their pollinizers' records leave open, and the cautions.
+
+use chrono::NaiveDate;
+use print::figures;
+use reckon::cautions::{self, Topic};
+use reckon::due::DueBlock;
+use reckon::language::Language;
+use reckon::pollination::{self, PollinationBlock};
+
+use super::{FieldWork, block_of};
+use crate::display;
+use crate::routes::to;
+
+/// A dated observation.
+pub(super) struct NotedRow {
+    pub(super) date: NaiveDate,
+    pub(super) day: String,
+    pub(super) link: String,
+    pub(super) code: String,
+    pub(super) what: String,
+    /// "12% of the crop".
+    pub(super) share: Option<String>,
+    pub(super) note: String,
+}
+
+/// Every observation of the season up to a day, newest first, then by block.
+pub(super) fn noted(year: i32, work: &FieldWork, today: NaiveDate) -> Vec<NotedRow> {
+    let of = |(id, records): &(store::BlockId, reckon::season::SeasonRecords)| {
+        let (link, code) = (to::block(year, *id), records.block.code.clone());
+        let seen: Vec<NotedRow> = records
+            .observations
+            .iter()
+            .filter(|kept| kept.record.date <= today)
+            .map(|kept| NotedRow {
+                date: kept.record.date,
+                day: display::full_day(kept.record.date),
+                link: link.clone(),
+                code: code.clone(),
+                what: kept.record.what.clone(),
+                share: kept.record.share_pct.map(|share| format!("{}% of the crop", figures::float(share, 1))),
+                note: kept.record.note.clone(),
+            })
+            .collect();
+        seen
+    };
+    let mut rows: Vec<NotedRow> = work.iter().flat_map(of).collect();
+    rows.sort_by(|a, b| b.date.cmp(&a.date).then_with(|| a.code.cmp(&b.code)));
+    rows
+}
+
+/// Something about a pollinizer to look at.
+pub(super) struct Doubt {
+    pub(super) link: Option<String>,
+    pub(super) code: String,
+    pub(super) text: String,
+    pub(super) source: &'static str,
+}
+
+/// What does not fit among the pollinizers' records.
+pub(super) fn doubts(year: i32, work: &FieldWork, today: NaiveDate) -> Vec<Doubt> {
+    let blocks: Vec<PollinationBlock> = work
+        .iter()
+        .map(|(_, records)| PollinationBlock {
+            code: records.block.code.clone(),
+            farm: records.farm.name.clone(),
+            crop: records.block.crop.clone(),
+            variety: records.block.variety.clone(),
+            pollinizer: records.block.pollinizer.clone(),
+            full_bloom: DueBlock::until(records, today).full_bloom,
+        })
+        .collect();
+    let doubt = |remark: pollination::Remark| Doubt {
+        link: block_of(work, &remark.code).map(|id| to::block(year, id)),
+        text: remark.sentence,
+        code: remark.code,
+        source: remark.source,
+    };
+    pollination::remarks(&blocks).into_iter().map(doubt).collect()
+}
+
+/// A caution, with its heading where its topic begins.
+pub(super) struct CautionLine {
+    pub(super) topic: Option<&'static str>,
+    pub(super) text: &'static str,
+    pub(super) source: &'static str,
+}
+
+/// Every caution, local rules first.
+pub(super) fn cautions() -> Vec<CautionLine> {
+    let mut last: Option<Topic> = None;
+    cautions::cautions(&[])
+        .into_iter()
+        .map(|caution| {
+            let begins = last.replace(caution.topic) != Some(caution.topic);
+            CautionLine {
+                topic: begins.then(|| caution.topic.label(Language::English)),
+                text: caution.text(Language::English),
+                source: caution.source,
+            }
+        })
+        .collect()
+}

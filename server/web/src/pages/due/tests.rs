@@ -1,0 +1,162 @@
+use chrono::NaiveDate;
+use reckon::block::{MonthDay, Season};
+use reckon::figure::{Kept, RecordId};
+use reckon::records::{LaborEntry, Loading, Observation, Pay, Task, ThinningMethod};
+use reckon::season::SeasonRecords;
+use store::BlockId;
+
+use super::{Asked, DuePage, due_now};
+use crate::pages::html::{all, held, row, shell, text};
+use crate::pages::season::SeasonPage;
+use crate::shell::Shell;
+
+fn day(month: u32, day: u32) -> NaiveDate {
+    NaiveDate::from_ymd_opt(2026, month, day).unwrap()
+}
+
+fn kept<R>(line: u32, record: R) -> Kept<R> {
+    Kept { id: RecordId::Line(line), record }
+}
+
+fn thinned(date: NaiveDate) -> LaborEntry {
+    LaborEntry {
+        date,
+        task: Task::Thin,
+        method: Some(ThinningMethod::ByHand),
+        pass: Some(1),
+        crew: "Crew Arroyo".to_owned(),
+        people: Some(8),
+        hours: None,
+        overtime_hours: reckon::exact::Hours::from_micros(0),
+        overtime_multiplier: None,
+        pay: Pay::Hourly(None),
+        loading: Loading::FromRates,
+        trees_done: None,
+        note: String::new(),
+    }
+}
+
+fn seen(date: NaiveDate, what: &str) -> Observation {
+    Observation { date, what: what.to_owned(), share_pct: Some(12.0), note: "east rows".to_owned() }
+}
+
+/// A block ripening from a day of the month, thinned or not, of a crop that needs a pollinizer.
+fn block(n: u32, code: &str, ripens: (u32, u32), passes: &[NaiveDate]) -> (BlockId, SeasonRecords) {
+    let (_, season) = print::samples::all().remove(0);
+    let mut own = season.heading.block.clone();
+    own.code = code.to_owned();
+    own.crop = "plum".to_owned();
+    own.pollinizer = String::new();
+    own.ripening = Some((MonthDay::new(ripens.0, ripens.1).unwrap(), MonthDay::new(ripens.0, 28).unwrap()));
+    let records = SeasonRecords {
+        operation: "Cottonwood Flat Orchards".to_owned(),
+        farm: season.heading.farm.clone(),
+        block: own,
+        season: Season::calendar_year(2026).unwrap(),
+        labor: passes.iter().map(|date| kept(1, thinned(*date))).collect(),
+        observations: vec![kept(2, seen(day(4, 2), "hail"))],
+        fruit_counts: Vec::new(),
+        irrigation: Vec::new(),
+        tension: Vec::new(),
+        weather: Vec::new(),
+        canopy: Vec::new(),
+        mulch: Vec::new(),
+        picks: Vec::new(),
+        packout: Vec::new(),
+        settlements: Vec::new(),
+        costs: Vec::new(),
+        shared_costs: Vec::new(),
+        prices: Vec::new(),
+        rates: Vec::new(),
+    };
+    (row(n, &crate::pages::html::farms()[0], &season).id, records)
+}
+
+fn work() -> Vec<(BlockId, SeasonRecords)> {
+    vec![block(1, "LATE-8", (8, 20), &[]), block(2, "UD-1", (6, 20), &[day(4, 24)])]
+}
+
+fn at(month: u32, date: u32) -> Shell {
+    Shell { today: day(month, date), ..shell("/season/2026/due") }
+}
+
+fn page(shell: Shell, asked: Asked, work: &[(BlockId, SeasonRecords)]) -> scraper::Html {
+    held(&DuePage::of(shell, &Season::calendar_year(2026).unwrap(), asked, work, true))
+}
+
+#[test]
+fn the_earliest_ripening_stands_first_and_late_work_in_the_margin() {
+    let html = page(at(5, 12), Asked::default(), &work());
+    let codes: Vec<String> = all(&html, ".beside tbody th").into_iter().map(text).collect();
+    assert_eq!(codes, ["UD-1", "LATE-8"]);
+    assert_eq!(
+        text(all(&html, "aside .missing li")[0]),
+        "UD-1: second look late by 4 days, its window closed on 8 May; thinned 18 days ago."
+    );
+    assert!(text(all(&html, "tbody tr strong")[0]).starts_with("Late by 4 days"));
+    assert_eq!(text(all(&html, "[aria-current=page]")[0]), "Due");
+}
+
+#[test]
+fn another_day_is_seen_as_it_stood_then() {
+    let html = page(at(5, 12), Asked::of("2026-05-05".to_owned()), &work());
+    assert!(all(&html, "aside .missing").is_empty());
+    assert!(text(all(&html, ".beside tbody tr")[0]).contains("Due until 8 May; thinned 11 days ago."));
+    let before = page(at(5, 12), Asked::of("2026-04-01".to_owned()), &work());
+    assert!(text(all(&before, ".beside tbody tr")[0]).contains("First pass"), "the pass of 24 April was not yet done");
+    let links = all(&html, ".menu a");
+    assert!(links.iter().all(|link| link.value().attr("href").unwrap().ends_with("&on=2026-05-05")));
+}
+
+#[test]
+fn a_day_that_does_not_read_is_said_at_its_field() {
+    let html = page(at(5, 12), Asked::of("5/5".to_owned()), &work());
+    let said = text(all(&html, "#on-problem")[0]);
+    assert_eq!(said, "Read \"5/5\"; expected a day as year-month-day, such as 2026-04-20.");
+    assert_eq!(all(&html, "input#on")[0].value().attr("value"), Some("5/5"));
+}
+
+#[test]
+fn every_farm_has_its_sheet_in_both_languages() {
+    let html = page(at(5, 12), Asked::default(), &work());
+    let sheets: Vec<String> = all(&html, ".menu a").into_iter().map(text).collect();
+    assert_eq!(sheets.len(), 8, "three farms and all of them, in two languages");
+    assert!(sheets.contains(&"River Bench, español".to_owned()), "{sheets:?}");
+}
+
+#[test]
+fn pollinizers_and_what_was_seen_stand_below() {
+    let html = page(at(5, 12), Asked::default(), &work());
+    let doubts = all(&html, "#pollinizers li");
+    assert_eq!(doubts.len(), 2);
+    assert!(text(doubts[0]).contains("University of California"));
+    let seen = text(all(&html, "#noted tbody tr")[0]);
+    assert_eq!(seen, "2 Apr 2026 LATE-8 hail 12.0% of the crop east rows");
+    let season = Season::calendar_year(2026).unwrap();
+    let limited = held(&DuePage::of(at(5, 12), &season, Asked::default(), &work(), false));
+    assert!(all(&limited, "#pollinizers").is_empty(), "a block of another farm would seem not to exist");
+    let before = page(at(4, 1), Asked::default(), &work());
+    assert!(all(&before, "#noted tbody").is_empty(), "nothing is seen before its day");
+}
+
+#[test]
+fn cautions_begin_with_local_rules_and_name_their_sources() {
+    let html = page(at(5, 12), Asked::default(), &[]);
+    let heads: Vec<String> = all(&html, ".caution h3").into_iter().map(text).collect();
+    assert_eq!(heads[0], "Local rules first");
+    assert_eq!(heads.len(), 5);
+    assert_eq!(all(&html, ".caution p").len(), reckon::cautions::ALL.len());
+    assert!(text(all(&html, ".caution")[0]).contains("8 CCR 3395"));
+    assert!(text(all(&html, ".lead")[0]).starts_with("Nothing is due."));
+}
+
+#[test]
+fn the_season_says_what_is_due_now() {
+    let due = due_now(2026, day(5, 5), &work());
+    let html = held(&SeasonPage::of(shell("/season/2026"), 2026, &crate::pages::html::summaries()).with_due(due));
+    let first = all(&html, "aside section")[0];
+    assert!(text(first).starts_with("Due "), "{}", text(first));
+    assert!(text(first).contains("UD-1: second look due until 8 May; thinned 11 days ago."));
+    let nothing = due_now(2026, day(1, 5), &work());
+    assert!(nothing.is_empty(), "what opens later is not due");
+}

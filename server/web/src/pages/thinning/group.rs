@@ -1,0 +1,164 @@
+//! One group of block-seasons: its answers, its table of methods, its charts and differences.
+
+use std::collections::BTreeMap;
+
+use print::{chart, figures, json};
+use reckon::compare::{Difference, Group, Measure, MethodMean, MethodTable};
+use reckon::stats::Test;
+
+use crate::pages::capital;
+
+/// Points of a chart's width: a column of the page is half as wide again, so its words stay readable.
+const CHART_WIDTH: f64 = 240.0;
+
+/// A group as the page shows it.
+pub(super) struct GroupView {
+    pub(super) id: String,
+    pub(super) name: String,
+    pub(super) units: String,
+    pub(super) answers: Vec<String>,
+    /// Word and unit of each measure that is known.
+    pub(super) measures: Vec<(&'static str, &'static str)>,
+    pub(super) methods: Vec<MethodRow>,
+    /// What is to be known about one or two block-seasons, where a method has no more.
+    pub(super) remarks: Vec<(usize, &'static str)>,
+    pub(super) confounders: Vec<String>,
+    pub(super) charts: Vec<Chart>,
+    pub(super) differences: Vec<DifferenceRow>,
+    /// The block-seasons, each with its page.
+    pub(super) behind: Vec<(Option<String>, String)>,
+}
+
+/// One method across the measures.
+pub(super) struct MethodRow {
+    pub(super) name: String,
+    /// Label for a narrow screen, and the cell.
+    pub(super) cells: Vec<(String, Option<Cell>)>,
+}
+
+/// A mean with its interval.
+pub(super) struct Cell {
+    pub(super) mean: String,
+    /// "3.52 to 8.48", or "no interval".
+    pub(super) interval: String,
+    pub(super) n: usize,
+}
+
+/// A chart and its heading.
+pub(super) struct Chart {
+    pub(super) title: String,
+    pub(super) svg: String,
+}
+
+/// Two methods against each other by one measure.
+pub(super) struct DifferenceRow {
+    pub(super) measure: String,
+    pub(super) pair: String,
+    pub(super) difference: String,
+    pub(super) interval: String,
+    pub(super) by: String,
+}
+
+impl GroupView {
+    pub(super) fn of(n: usize, group: &Group, places: &BTreeMap<String, String>) -> Self {
+        let id = format!("group-{}", n.saturating_add(1));
+        let compared = method_names(group).len() > 1;
+        Self {
+            name: capital(&group.name),
+            units: figures::counted(group.units.len(), "block-season", "block-seasons"),
+            answers: group.answers.sentences.clone(),
+            measures: group.measures.iter().map(|(measure, _)| (measure.label(), measure.unit())).collect(),
+            methods: method_names(group).into_iter().map(|name| method_row(group, name)).collect(),
+            remarks: remarks(group),
+            confounders: group.confounders.iter().map(|found| found.sentence.clone()).collect(),
+            charts: if compared { charts(&id, group) } else { Vec::new() },
+            differences: group.measures.iter().flat_map(|(measure, table)| differences(*measure, table)).collect(),
+            behind: group.units.iter().map(|unit| (places.get(unit).cloned(), unit.clone())).collect(),
+            id,
+        }
+    }
+}
+
+/// Every method of the group, in the order of the first table that has it.
+fn method_names(group: &Group) -> Vec<&str> {
+    let mut names: Vec<&str> = Vec::new();
+    for mean in group.measures.iter().flat_map(|(_, table)| &table.methods) {
+        if !names.contains(&mean.method.as_str()) {
+            names.push(&mean.method);
+        }
+    }
+    names
+}
+
+fn method_row(group: &Group, name: &str) -> MethodRow {
+    let cell = |(measure, table): &(Measure, MethodTable)| {
+        let mean = table.methods.iter().find(|mean| mean.method == name);
+        (format!("{}, {}", measure.label(), measure.unit()), mean.map(|mean| cell(*measure, mean)))
+    };
+    MethodRow { name: capital(name), cells: group.measures.iter().map(cell).collect() }
+}
+
+fn cell(measure: Measure, mean: &MethodMean) -> Cell {
+    let interval = mean.interval.as_ref().map_or_else(
+        |_| "no interval".to_owned(),
+        |ends| format!("{} to {}", number(measure, ends.low), number(measure, ends.high)),
+    );
+    Cell { mean: number(measure, mean.sample.mean), interval, n: mean.sample.n }
+}
+
+fn number(measure: Measure, value: f64) -> String {
+    figures::float(value, usize::try_from(measure.places()).unwrap_or_default())
+}
+
+fn remarks(group: &Group) -> Vec<(usize, &'static str)> {
+    let means = group.measures.iter().flat_map(|(_, table)| &table.methods);
+    let mut remarks: Vec<(usize, &'static str)> =
+        means.filter_map(|mean| mean.remark().map(|remark| (mean.sample.n, remark))).collect();
+    remarks.sort_unstable();
+    remarks.dedup();
+    remarks
+}
+
+/// A chart for each measure of which some method has an interval: without one it would only say the
+/// table again.
+fn charts(id: &str, group: &Group) -> Vec<Chart> {
+    let spread = |table: &MethodTable| table.methods.iter().any(|mean| mean.interval.is_ok());
+    let drawn = |(measure, table): &(Measure, MethodTable)| {
+        if !spread(table) {
+            return None;
+        }
+        let drawing = chart::methods(*measure, table, CHART_WIDTH)?;
+        let svg = chart::svg::svg(&drawing, &format!("{id}-{}", measure.word().replace('_', "-")));
+        Some(Chart { title: drawing.title, svg })
+    };
+    group.measures.iter().filter_map(drawn).collect()
+}
+
+fn differences(measure: Measure, table: &MethodTable) -> Vec<DifferenceRow> {
+    table.differences.iter().map(|pair| difference(measure, pair)).collect()
+}
+
+fn difference(measure: Measure, pair: &Difference) -> DifferenceRow {
+    let test = pair.test();
+    let shown = test.map_or(pair.difference, |test| test.difference);
+    DifferenceRow {
+        measure: format!("{}, {}", measure.label(), measure.unit()),
+        pair: format!("{} less {}", pair.first, pair.second),
+        difference: number(measure, shown),
+        interval: test.map_or_else(|| "no interval".to_owned(), |test| interval(measure, &test)),
+        by: by(pair),
+    }
+}
+
+fn interval(measure: Measure, test: &Test) -> String {
+    format!("{} to {}", number(measure, test.interval.low), number(measure, test.interval.high))
+}
+
+/// "paired in 3 block-seasons", "Welch, 3.2 degrees of freedom", or why there is no test.
+fn by(pair: &Difference) -> String {
+    match (&pair.paired, &pair.welch) {
+        (Ok(paired), _) => format!("paired in {}", figures::counted(paired.pairs, "block-season", "block-seasons")),
+        (Err(_), Ok(test)) => format!("Welch, {} degrees of freedom", figures::float(test.df, 1)),
+        (Err(_), Err(reason)) => json::no_test(*reason).to_owned(),
+    }
+}

@@ -1,0 +1,57 @@
+use print::samples;
+use reckon::figure::{RecordId, RecordKind, RecordRef};
+use reckon::season::BlockSeason;
+use store::BlockId;
+
+use super::MulchLedger;
+use crate::pages::html::{all, farms, held, row, shell, text};
+
+fn blocks() -> Vec<(BlockId, BlockSeason)> {
+    let farm = &farms()[1];
+    let of_farm = |(n, (_, season)): (u32, (&str, BlockSeason))| (row(n, farm, &season).id, season);
+    (0..).zip(samples::all()).map(of_farm).collect()
+}
+
+#[test]
+fn each_application_stands_below_its_block_with_what_it_comes_to() {
+    let blocks = blocks();
+    let html = held(&MulchLedger::of(shell("/season/2026/mulch"), 2026, &blocks));
+    let laid: usize = blocks.iter().map(|(_, season)| season.mulch.laid.len()).sum();
+    assert_eq!(all(&html, "tbody tr:not(.group):not(.sub)").len(), laid);
+    let first = text(all(&html, "tbody tr:not(.group)")[0]);
+    for figure in ["12 Mar 2026", "wood chips", "4", "3.2 left", "214,600", "32", "2,649", "3,629", "1,815"] {
+        assert!(first.contains(figure), "{figure} in {first}");
+    }
+    let sum = text(all(&html, "tr.sub")[0]);
+    for figure in ["All mulch of RB-1", "4,629", "2,315", "2.4", "223", "10.4", "modelled"] {
+        assert!(sum.contains(figure), "{figure} in {sum}");
+    }
+    assert_eq!(all(&html, "tfoot tr.sum").len(), 1);
+    let bare: Vec<String> = all(&html, "ul.inline a").into_iter().map(text).collect();
+    assert_eq!(bare, ["SD-4"], "a bare block may be given mulch");
+}
+
+#[test]
+fn an_application_leads_to_its_entry_for_whoever_may_correct_it() {
+    let mut full = blocks().remove(0);
+    let id = 0x0190_a5b6_c7d8_7e9f_8a1b_0000_0000_0007;
+    full.1.mulch.laid[0].cost.records = vec![RecordRef { kind: RecordKind::Mulch, id: RecordId::Stored(id) }];
+    let blocks = [full];
+    let html = held(&MulchLedger::of(shell("/"), 2026, &blocks));
+    let link = all(&html, "tbody th.whole a")[0].value().attr("href").unwrap();
+    assert!(link.ends_with("/mulch/0190a5b6-c7d8-7e9f-8a1b-000000000007/correct"), "{link}");
+    let mut reader = shell("/");
+    reader.role = Some(store::Role::Bookkeeper);
+    assert!(all(&held(&MulchLedger::of(reader, 2026, &blocks)), "tbody th.whole a").is_empty());
+}
+
+#[test]
+fn cautions_stand_with_and_without_mulch() {
+    for blocks in [blocks(), Vec::new()] {
+        let html = held(&MulchLedger::of(shell("/"), 2026, &blocks));
+        let cautions = text(all(&html, ".caution")[0]);
+        for words in ["clear of every trunk", "Dry mulch burns", "fire rules", "Look at the soil"] {
+            assert!(cautions.contains(words), "{words}");
+        }
+    }
+}
