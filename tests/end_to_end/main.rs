@@ -1,10 +1,16 @@
 //! The real binary, a real database, a real browser.
 
+#[cfg(test)]
 mod browser_journeys;
+#[cfg(test)]
 mod command_line;
 #[cfg(test)]
 mod compare;
+#[cfg(test)]
 mod front_door;
+#[cfg(test)]
 mod hard_luck;
+#[cfg(test)]
 mod reports;
+#[cfg(test)]
 mod season_run;

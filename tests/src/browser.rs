@@ -1,4 +1,4 @@
-//! Real headless Chromium through ChromeDriver.
+//! Real headless Chromium through `chromedriver`.
 
 use std::io::{BufRead, BufReader};
 use std::process::{Child, Command, Stdio};
@@ -7,7 +7,7 @@ use std::time::Duration;
 use fantoccini::{Client, ClientBuilder, Locator};
 use hyper_util::client::legacy::connect::HttpConnector;
 
-/// A ChromeDriver of our own on a free port; killed when dropped.
+/// A `chromedriver` of our own on a free port; killed when dropped.
 pub struct Driver {
     child: Child,
     address: String,

@@ -17,7 +17,7 @@ use store::BlockId;
 use crate::error::PageError;
 
 /// Reckons block seasons off the thread that answers requests; by farm and code.
-async fn reckoned(records: Vec<(BlockId, SeasonRecords)>) -> Result<Vec<(BlockId, BlockSeason)>, PageError> {
+pub(crate) async fn reckoned(records: Vec<(BlockId, SeasonRecords)>) -> Result<Vec<(BlockId, BlockSeason)>, PageError> {
     let all = move || {
         let mut seasons: Vec<(BlockId, BlockSeason)> =
             records.iter().map(|(id, records)| (*id, reckon::reckon(records))).collect();

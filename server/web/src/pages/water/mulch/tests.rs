@@ -16,8 +16,6 @@ fn blocks() -> Vec<(BlockId, BlockSeason)> {
 fn each_application_stands_below_its_block_with_what_it_comes_to() {
     let blocks = blocks();
     let html = held(&MulchLedger::of(shell("/season/2026/mulch"), 2026, &blocks));
-    let laid: usize = blocks.iter().map(|(_, season)| season.mulch.laid.len()).sum();
-    assert_eq!(all(&html, "tbody tr:not(.group):not(.sub)").len(), laid);
     let first = text(all(&html, "tbody tr:not(.group)")[0]);
     for figure in ["12 Mar 2026", "wood chips", "4", "3.2 left", "214,600", "32", "2,649", "3,629", "1,815"] {
         assert!(first.contains(figure), "{figure} in {first}");
@@ -46,6 +44,14 @@ fn an_application_leads_to_its_entry_for_whoever_may_correct_it() {
 }
 
 #[test]
+fn every_application_stands_once() {
+    let blocks = blocks();
+    let html = held(&MulchLedger::of(shell("/"), 2026, &blocks));
+    let laid: usize = blocks.iter().map(|(_, season)| season.mulch.laid.len()).sum();
+    assert_eq!(all(&html, "tbody tr:not(.group):not(.sub)").len(), laid);
+}
+
+#[test]
 fn cautions_stand_with_and_without_mulch() {
     for blocks in [blocks(), Vec::new()] {
         let html = held(&MulchLedger::of(shell("/"), 2026, &blocks));
@@ -54,4 +60,13 @@ fn cautions_stand_with_and_without_mulch() {
             assert!(cautions.contains(words), "{words}");
         }
     }
+}
+
+#[test]
+fn who_may_not_keep_mulch_is_offered_none() {
+    let mut reader = shell("/");
+    reader.role = Some(store::Role::Bookkeeper);
+    let html = held(&MulchLedger::of(reader, 2026, &blocks()));
+    let offered = all(&html, "main a").into_iter().filter_map(|link| link.value().attr("href"));
+    assert!(offered.into_iter().all(|link| !link.ends_with("/mulch/add")));
 }

@@ -44,6 +44,13 @@ fn a_row_says_what_was_given_needed_kept_and_lost() {
 }
 
 #[test]
+fn a_season_without_blocks_says_so() {
+    let html = held(&WaterTable::of(shell("/"), 2026, None, &[]));
+    assert!(all(&html, "table").is_empty());
+    assert!(text(all(&html, ".lead")[0]).contains("no blocks"));
+}
+
+#[test]
 fn what_is_not_known_is_a_dash_and_bare_is_bare() {
     let sparse = blocks().remove(1);
     let farm = &farms()[0];
@@ -53,6 +60,4 @@ fn what_is_not_known_is_a_dash_and_bare_is_bare() {
     let cells: Vec<String> =
         all(&html, "tbody td[data-label^='Kept'], tbody td[data-label^='Need']").into_iter().map(text).collect();
     assert_eq!(cells, ["\u{2013}", "bare"]);
-    let none = held(&WaterTable::of(shell("/"), 2026, None, &[]));
-    assert!(all(&none, "table").is_empty());
 }
