@@ -43,7 +43,7 @@ pub(crate) struct Demo {
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Operation {
+struct Scenario {
     operation: String,
     seasons: Vec<SeasonDays>,
     people: Vec<Person>,
@@ -99,7 +99,7 @@ impl Demo {
         serve::serve(store, listener, false).await
     }
 
-    async fn report(&self, store: &Store, scope: &Scope, operation: &Operation, to: &Path) -> Result<(), Trouble> {
+    async fn report(&self, store: &Store, scope: &Scope, operation: &Scenario, to: &Path) -> Result<(), Trouble> {
         let today = Machine.now().date_naive();
         for season in &operation.seasons {
             let made = reports::write_all(store, scope, season.year, self.paper.into(), today, to).await?;
@@ -110,7 +110,7 @@ impl Demo {
     }
 }
 
-fn operation() -> Result<Operation, Trouble> {
+fn operation() -> Result<Scenario, Trouble> {
     let text = SCENARIO
         .get_file("operation.toml")
         .and_then(include_dir::File::contents_utf8)
@@ -133,7 +133,7 @@ async fn fresh_store(path: &Path) -> Result<Store, Trouble> {
 }
 
 /// Makes the operation, its seasons and farms, and then its people: a crew lead's farm must exist.
-async fn found(store: &Store, operation: &Operation, password: &str) -> Result<Scope, Trouble> {
+async fn found(store: &Store, operation: &Scenario, password: &str) -> Result<Scope, Trouble> {
     let hash = || web::password::hash(password, &Machine.secret()).map_err(|reason| Trouble::Asked(reason.to_string()));
     let owner = operation
         .people
@@ -163,7 +163,7 @@ async fn found(store: &Store, operation: &Operation, password: &str) -> Result<S
 }
 
 /// Brings in every other file of the scenario; gives back the rows.
-async fn load(store: &Store, scope: &Scope, operation: &Operation) -> Result<usize, Trouble> {
+async fn load(store: &Store, scope: &Scope, operation: &Scenario) -> Result<usize, Trouble> {
     let mut rows = bring_in(store, scope, FileKind::Blocks, "blocks.csv").await?;
     let folders = std::iter::once(String::new()).chain(operation.seasons.iter().map(|s| format!("{}/", s.year)));
     for folder in folders {
