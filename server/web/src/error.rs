@@ -12,7 +12,7 @@ use thiserror::Error;
 use crate::routes::to;
 
 /// Why a page could not be shown. `Display` is the sentence the person reads; causes stay inside
-/// and reach the log once, in [`crate::headers`].
+/// and reach the log once, in `headers`.
 #[derive(Debug, Error)]
 pub enum PageError {
     /// Nobody is signed in: on to the sign-in page, and back afterwards.
@@ -133,7 +133,7 @@ impl ResponseError for PageError {
         }
     }
 
-    /// Status and headers; the page itself is written by [`crate::headers`], which knows the
+    /// Status and headers; the page itself is written by `headers`, which knows the
     /// request's number.
     fn error_response(&self) -> HttpResponse {
         let mut response = HttpResponse::build(self.status_code());

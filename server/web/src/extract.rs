@@ -1,6 +1,6 @@
 //! What a handler may ask for: the right to read or write, and typed pieces of the address.
 //!
-//! The gate (see [`crate::session`]) has already signed the person in and checked the right named
+//! The gate (see `session`) has already signed the person in and checked the right named
 //! in the route table; these hand over the desk and the book and nothing else of the store.
 
 use std::future::{Ready, ready};

@@ -3,7 +3,7 @@
 //! There is no arithmetic here, no SQL and no clock: pages read a reckoned season, ask the store
 //! through a desk or a book made from a person's scope, and take the time from the injected
 //! source. Start at [`routes`]: the app is built from that table. Every form goes through the same
-//! parser as files do ([`intake`]); every problem becomes one page ([`headers`]).
+//! parser as files do (`intake`); every problem becomes one page (`headers`).
 
 pub mod app;
 pub mod assets;
