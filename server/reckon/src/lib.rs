@@ -36,6 +36,7 @@ pub mod returns;
 mod say;
 pub mod schedule;
 pub mod season;
+pub mod sharing;
 pub mod size_classes;
 pub mod stats;
 pub mod summary;

@@ -4,6 +4,10 @@
 //! Return per acre = yield x price - labor - water - everything else, so a difference in return
 //! falls apart into differences of these, which always sum to it.
 
+mod how;
+
+pub use how::how;
+
 use rust_decimal::Decimal;
 
 use crate::break_even::CropUnit;
@@ -227,13 +231,13 @@ pub fn overview(blocks: &[(Facts, Option<Facts>)]) -> Overview {
     Overview { ranked: ranked.collect(), median }
 }
 
-/// The block that is the median in everything: yield, price, labor, water, other costs. Where all
-/// weights are known its net is its yield x its price.
+/// The block that is the median in everything: yield, price, labor, water, other costs, each over the
+/// blocks that know it. Where any weight is known its net is its yield x its price.
 fn median_block(blocks: &[(Facts, Option<Facts>)]) -> Option<Facts> {
     if blocks.len() < 2 {
         return None;
     }
-    let of = |value: &dyn Fn(&Facts) -> Option<i64>| middle(blocks.iter().map(|(facts, _)| value(facts)).collect());
+    let of = |value: &dyn Fn(&Facts) -> Option<i64>| middle(blocks.iter().filter_map(|(facts, _)| value(facts)));
     let acre = |value: fn(&Facts) -> PerAcre| of(&|facts| Some(value(facts).micros())).map(PerAcre::from_micros);
     let yield_lb: Option<Exact<unit::Pound>> = of(&|facts| facts.yield_lb.map(Exact::micros)).map(Exact::from_micros);
     let price: Option<UnitPrice<unit::Pound>> =
@@ -254,9 +258,9 @@ fn median_block(blocks: &[(Facts, Option<Facts>)]) -> Option<Facts> {
     })
 }
 
-/// The middle one, or half way between the two in the middle; `None` when one is not known.
-fn middle(values: Vec<Option<i64>>) -> Option<i64> {
-    let mut values: Vec<i64> = values.into_iter().collect::<Option<_>>()?;
+/// The middle one, or half way between the two in the middle; `None` of nothing.
+fn middle(values: impl Iterator<Item = i64>) -> Option<i64> {
+    let mut values: Vec<i64> = values.collect();
     values.sort_unstable();
     let low = values.get(values.len().checked_sub(1)? / 2)?;
     let high = values.get(values.len() / 2)?;
@@ -324,6 +328,18 @@ mod tests {
         let own = Facts { yield_lb: None, ..facts("A", 100, 50, 10, 10, 10) };
         let causes = difference(&own, &facts("B", 200, 50, 10, 10, 10)).causes;
         assert_eq!((causes[0].factor, causes[0].effect), (Factor::Sales, acre(-50)));
+    }
+
+    #[test]
+    fn a_block_not_sold_yet_leaves_the_median_its_yield_and_price() {
+        let unsold = Facts { yield_lb: None, price: None, ..facts("C", 0, 0, 10, 10, 10) };
+        let blocks = [(facts("A", 100, 50, 10, 10, 10), None), (facts("B", 300, 70, 10, 10, 10), None), (unsold, None)];
+        let overview = overview(&blocks);
+        let median = overview.median.unwrap();
+        assert_eq!((median.yield_lb, median.price), (Exact::whole(200).ok(), Some(UnitPrice::from_micros(600_000))));
+        let causes = |n: usize| overview.ranked[n].against_median.as_ref().unwrap().causes.clone();
+        assert!(causes(0).iter().any(|cause| cause.factor == Factor::Yield));
+        assert_eq!((causes(2)[0].factor, causes(2)[0].effect), (Factor::Sales, acre(-120)));
     }
 
     proptest! {

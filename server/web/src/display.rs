@@ -34,13 +34,17 @@ fn operation_lists(shell: &Shell) -> Vec<Place> {
     ];
     let Some(season) = shell.season else { return Vec::new() };
     let work = [
+        (to::overview(season.year), "Overview"),
         (to::due(season.year), "Due"),
         (to::thinning(season.year), "Thinning"),
         (to::season_water(season.year), "Water"),
         (to::mulch(season.year), "Mulch"),
+        (to::packout(season.year), "Packout and prices"),
+        (to::statement(season.year, None), "Statement"),
     ];
+    let books = shell.may(Right::KeepBooks).then(|| (to::costs(season.year), "Costs and sharing"));
     let lists = LISTS.into_iter().map(|(kind, words)| (to::records(season.year, None, kind), words));
-    work.into_iter().chain(lists).map(|(link, words)| (link, words.to_owned())).collect()
+    work.into_iter().chain(books).chain(lists).map(|(link, words)| (link, words.to_owned())).collect()
 }
 
 fn back_matter(shell: &Shell) -> Vec<Place> {

@@ -6,12 +6,14 @@ mod settle;
 mod table;
 #[cfg(test)]
 mod tests;
+mod together;
 mod weeks;
 
 use std::collections::BTreeMap;
 
 pub(crate) use settle::reference;
 pub use settle::{LineMoney, line_money};
+pub use together::together;
 
 use self::cells::Cell;
 use self::table::Sum;
@@ -37,6 +39,14 @@ pub struct Sales {
     pub commission: Money,
     /// Packed boxes that have a value.
     pub valued: Option<Boxes>,
+}
+
+impl Sales {
+    /// Net to grower: gross less charges. `None` where nothing has a value.
+    pub fn net(&self) -> Option<Money> {
+        let charges = self.charges.as_ref().map_or(Money::ZERO, |charges| charges.value);
+        self.gross.as_ref().map(|gross| gross.value.minus(charges))
+    }
 }
 
 /// Packed fruit, its value, and the money from sales.

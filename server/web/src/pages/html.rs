@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use askama::Template;
 use reckon::block::{Farm, Season};
-use reckon::season::BlockSeason;
+use reckon::season::{BlockSeason, SeasonRecords};
 use reckon::summary::Summary;
 use scraper::{ElementRef, Html, Selector};
-use store::{BlockRow, FarmRow, Role};
+use store::{BlockId, BlockRow, FarmRow, Role};
 
 use crate::routes;
 use crate::shell::Shell;
@@ -60,6 +60,40 @@ pub(crate) fn summaries() -> Vec<(BlockRow, Option<Summary>)> {
         rows.push((row(n, farm, &season), summary));
     }
     rows
+}
+
+/// A block of the second farm, of 10 acres, in a season without a record.
+pub(crate) fn records(n: u32, code: &str) -> (BlockId, SeasonRecords) {
+    let season = print::samples::full();
+    let farm = &farms()[1];
+    let block = reckon::block::Block {
+        code: code.to_owned(),
+        crop: "plum".to_owned(),
+        acres: reckon::exact::Acres::whole(10).unwrap(),
+        ..reckon::block::Block::default()
+    };
+    let records = SeasonRecords {
+        operation: season.heading.operation.clone(),
+        farm: farm.farm.clone(),
+        block,
+        season: season.heading.season,
+        labor: Vec::new(),
+        fruit_counts: Vec::new(),
+        irrigation: Vec::new(),
+        tension: Vec::new(),
+        weather: Vec::new(),
+        canopy: Vec::new(),
+        mulch: Vec::new(),
+        picks: Vec::new(),
+        packout: Vec::new(),
+        settlements: Vec::new(),
+        costs: Vec::new(),
+        shared_costs: Vec::new(),
+        prices: Vec::new(),
+        rates: Vec::new(),
+        observations: Vec::new(),
+    };
+    (row(n, farm, &season).id, records)
 }
 
 fn id(n: u32) -> String {

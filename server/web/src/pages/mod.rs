@@ -6,6 +6,7 @@
 pub mod block;
 pub mod bring_in;
 pub mod changes;
+pub mod costs;
 pub mod due;
 pub mod farm;
 pub mod first_run;
@@ -13,12 +14,15 @@ pub mod formats;
 pub mod health;
 #[cfg(test)]
 pub(crate) mod html;
+pub mod overview;
+pub mod packout;
 pub mod records;
 pub mod season;
 pub mod seasons;
 pub mod setup;
 pub mod sign_in;
 pub mod sources;
+pub mod statement;
 pub mod thinning;
 pub mod water;
 

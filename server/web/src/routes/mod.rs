@@ -10,8 +10,8 @@ use store::Right;
 
 use crate::error::PageError;
 use crate::pages::{
-    block, bring_in, changes, due, farm, first_run, formats, health, records, season, seasons, setup, sign_in, sources,
-    thinning, water,
+    block, bring_in, changes, costs, due, farm, first_run, formats, health, overview, packout, records, season,
+    seasons, setup, sign_in, sources, statement, thinning, water,
 };
 
 /// Who may come in.
@@ -65,6 +65,7 @@ const fn file(path: &'static str, need: Need, sample: &'static str, to: fn(Route
 
 const READ: Need = Need::Member(Right::Read);
 const BRING_IN: Need = Need::Member(Right::BringIn);
+const KEEP_BOOKS: Need = Need::Member(Right::KeepBooks);
 const SET_UP: Need = Need::Member(Right::SetUp);
 
 /// Every route. Order matters where a fixed name stands beside a pattern: the fixed name first.
@@ -106,12 +107,20 @@ pub static ROUTES: &[Entry] = &[
     get("/season/{year}/farm/{farm}/water", READ, "/season/2026/farm/FARM/water", |r| r.to(water::farm_water_page)),
     get("/season/{year}/water", READ, "/season/2026/water", |r| r.to(water::season_water_page)),
     get("/season/{year}/mulch", READ, "/season/2026/mulch", |r| r.to(water::mulch_page)),
+    get("/season/{year}/overview", READ, "/season/2026/overview", |r| r.to(overview::overview_page)),
+    get("/season/{year}/statement", READ, "/season/2026/statement?farm=FARM", |r| r.to(statement::statement_page)),
+    get("/season/{year}/costs", KEEP_BOOKS, "/season/2026/costs", |r| r.to(costs::costs_page)),
+    get("/season/{year}/schedule-f.csv", KEEP_BOOKS, "/season/2026/schedule-f.csv", |r| r.to(costs::schedule_f_csv)),
+    get("/season/{year}/packout", READ, "/season/2026/packout", |r| r.to(packout::packout_page)),
     get("/season/{year}/block/{block}", READ, "/season/2026/block/BLOCK", |r| r.to(block::block_page)),
     get("/season/{year}/block/{block}/report.pdf", READ, "/season/2026/block/BLOCK/report.pdf?paper=a4", |r| {
         r.to(block::report_pdf)
     }),
     get("/season/{year}/block/{block}/season.json", READ, "/season/2026/block/BLOCK/season.json", |r| {
         r.to(block::season_json)
+    }),
+    get("/season/{year}/block/{block}/statement", READ, "/season/2026/block/BLOCK/statement", |r| {
+        r.to(statement::block_statement_page)
     }),
     get("/season/{year}/block/{block}/water", READ, "/season/2026/block/BLOCK/water", |r| r.to(water::water_page)),
     get("/season/{year}/block/{block}/water.csv", READ, "/season/2026/block/BLOCK/water.csv", |r| {

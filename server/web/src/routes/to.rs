@@ -109,6 +109,37 @@ pub fn water(year: i32, block: BlockId) -> String {
     format!("/season/{year}/block/{block}/water")
 }
 
+/// The statement of the operation, or of one farm.
+pub fn statement(year: i32, farm: Option<FarmId>) -> String {
+    let farm = farm.map_or_else(String::new, |farm| format!("?farm={farm}"));
+    format!("/season/{year}/statement{farm}")
+}
+
+/// The statement of a block, with break-even and ranging table.
+pub fn block_statement(year: i32, block: BlockId) -> String {
+    format!("/season/{year}/block/{block}/statement")
+}
+
+/// Costs and sharing.
+pub fn costs(year: i32) -> String {
+    format!("/season/{year}/costs")
+}
+
+/// Lines of Schedule F as CSV.
+pub fn schedule_f(year: i32) -> String {
+    format!("/season/{year}/schedule-f.csv")
+}
+
+/// Blocks ranked by return per acre.
+pub fn overview(year: i32) -> String {
+    format!("/season/{year}/overview")
+}
+
+/// Packout and prices.
+pub fn packout(year: i32) -> String {
+    format!("/season/{year}/packout")
+}
+
 /// The mulch ledger.
 pub fn mulch(year: i32) -> String {
     format!("/season/{year}/mulch")

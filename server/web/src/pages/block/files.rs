@@ -12,7 +12,8 @@ use crate::extract::{BlockAt, Reading};
 use crate::pages::Page;
 use crate::shell::Shell;
 
-const CSV: &str = "text/csv; charset=utf-8";
+/// Content type of a spreadsheet.
+pub(crate) const CSV: &str = "text/csv; charset=utf-8";
 
 /// GET /season/{year}/block/{block}/report.pdf: on letter paper, or `?paper=a4`.
 pub async fn report_pdf(reading: Reading, at: BlockAt, shell: Shell, req: HttpRequest) -> Page {
@@ -47,7 +48,8 @@ pub async fn figures_csv(reading: Reading, at: BlockAt) -> Page {
     Ok(file(CSV, "attachment", &file_name(&season, "figures.csv"), text.into_bytes()))
 }
 
-fn file(kind: &'static str, how: &str, name: &str, bytes: Vec<u8>) -> HttpResponse {
+/// An answer that is a file.
+pub(crate) fn file(kind: &'static str, how: &str, name: &str, bytes: Vec<u8>) -> HttpResponse {
     HttpResponse::Ok()
         .insert_header((CONTENT_TYPE, kind))
         .insert_header((CONTENT_DISPOSITION, format!("{how}; filename=\"{name}\"")))

@@ -22,6 +22,7 @@ use reckon::figure::GapWeight;
 use reckon::season::BlockSeason;
 use store::{BlockId, BlockRow};
 
+pub(crate) use files::{CSV, file};
 pub use files::{figures_csv, report_pdf, season_json, water_csv};
 pub(crate) use metered::Metered;
 pub(crate) use season::season;

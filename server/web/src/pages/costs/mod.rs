@@ -1,0 +1,117 @@
+//! Costs of a season: what each was shared by, who bears which cent of it and why, the sums by
+//! group, and the lines of the farm tax form they are suggested for.
+
+mod ledger;
+mod schedule;
+mod shared;
+
+#[cfg(test)]
+mod tests;
+
+use actix_web::web;
+use askama::Template;
+use reckon::block::Season;
+use reckon::costs;
+use reckon::money::Money;
+use reckon::season::{HowReckoned, SeasonRecords};
+use reckon::sharing::{self, Ledger, SharedOut, shared_out};
+use store::{BlockId, Desk};
+
+pub use schedule::schedule_f_csv;
+
+use crate::error::PageError;
+use crate::extract::{Reading, SeasonAt};
+use crate::pages::{Page, show};
+use crate::routes::to;
+use crate::shell::Shell;
+use ledger::{GroupRow, OwnRow};
+use schedule::Form;
+use shared::SharedRow;
+
+/// Costs and sharing.
+#[derive(Template)]
+#[template(path = "costs/show.html")]
+pub(super) struct CostsPage {
+    shell: Shell,
+    year: i32,
+    groups: Vec<GroupRow>,
+    total: GroupRow,
+    shared: Vec<SharedRow>,
+    own: Vec<OwnRow>,
+    unallocated: Option<String>,
+    form: Form,
+    how: Vec<HowReckoned>,
+}
+
+impl CostsPage {
+    /// From a season's records by block, and the costs that several blocks share.
+    pub(super) fn of(shell: Shell, season: &Season, books: &Books) -> Self {
+        let outs = books.outs(season);
+        let sums = books.ledger(season, &outs);
+        let rows = books.shared.iter().zip(&outs);
+        let total = GroupRow::of("All costs".to_owned(), &sums.total);
+        Self {
+            groups: ledger::groups(&sums),
+            shared: rows.map(|(cost, out)| SharedRow::of(season.year, books, &shell.farms, cost, out)).collect(),
+            own: ledger::own(season, &books.blocks),
+            unallocated: (!sums.total.unallocated.is_zero()).then(|| total.unallocated.clone()),
+            total,
+            form: Form::of(&books.blocks),
+            how: how(),
+            year: season.year,
+            shell,
+        }
+    }
+}
+
+/// What the page is made of: each block's records, and the costs shared.
+pub(super) struct Books {
+    pub(super) blocks: Vec<(BlockId, SeasonRecords)>,
+    pub(super) shared: Vec<store::SharedOut>,
+}
+
+impl Books {
+    fn outs(&self, season: &Season) -> Vec<SharedOut> {
+        self.shared.iter().map(|shared| shared_out(&shared.cost.record, season, &shared.weights)).collect()
+    }
+
+    fn ledger(&self, season: &Season, outs: &[SharedOut]) -> Ledger {
+        let own = self.blocks.iter().flat_map(|(_, records)| &records.costs);
+        let own = own.filter_map(|kept| Some((kept.record.group, costs::in_season(&kept.record, season)?)));
+        let seen = |shared: &store::SharedOut| shared.blocks.iter().map(Option::is_some).collect();
+        let shared = self.shared.iter().zip(outs);
+        sharing::ledger(own, shared.map(|(cost, out)| (cost.cost.record.group, out, seen(cost))))
+    }
+}
+
+/// GET /season/{year}/costs
+pub async fn costs_page(reading: Reading, at: SeasonAt, shell: Shell) -> Page {
+    let desk = reading.desk();
+    let season = desk.season(at.year).await?;
+    let books = Books { blocks: desk.whole_season(at.year).await?, shared: desk.shared_costs(at.year).await? };
+    let page = web::block(move || CostsPage::of(shell, &season, &books)).await.map_err(PageError::inside)?;
+    show(&page)
+}
+
+/// What of a season's shared costs no block bears.
+pub(crate) async fn unallocated(desk: &Desk<'_>, year: i32) -> Result<Money, PageError> {
+    let season = desk.season(year).await?;
+    let books = Books { blocks: Vec::new(), shared: desk.shared_costs(year).await? };
+    let outs = books.outs(&season);
+    Ok(books.ledger(&season, &outs).total.unallocated)
+}
+
+fn how() -> Vec<HowReckoned> {
+    const OWN: [&str; 2] = ["shared-costs", "capital-recovery"];
+    reckon::how::how().into_iter().filter(|how| OWN.contains(&how.id)).collect()
+}
+
+/// The address of a cost's own form.
+fn correct(year: i32, block: Option<BlockId>, id: reckon::figure::RecordId) -> Option<String> {
+    match id {
+        reckon::figure::RecordId::Stored(id) => {
+            Some(to::correct(year, block, reckon::figure::RecordKind::Cost, uuid::Uuid::from_u128(id)))
+        }
+        reckon::figure::RecordId::Line(_) => None,
+    }
+}

@@ -1,0 +1,68 @@
+//! Lines of Schedule F, as suggested.
+
+use actix_web::web;
+use print::figures;
+use reckon::schedule::{self, SALES, ScheduleF};
+use reckon::season::SeasonRecords;
+use store::BlockId;
+
+use crate::error::PageError;
+use crate::extract::{Reading, SeasonAt};
+use crate::pages::Page;
+use crate::pages::block::{CSV, file};
+
+/// The form as the page shows it.
+pub(super) struct Form {
+    pub(super) sales: (&'static str, &'static str, String),
+    pub(super) lines: Vec<FormRow>,
+    /// What, dollars.
+    pub(super) to_choose: Vec<(String, String)>,
+    /// What, dollars, why.
+    pub(super) left_out: Vec<(String, String, &'static str)>,
+}
+
+/// One line.
+pub(super) struct FormRow {
+    pub(super) number: &'static str,
+    pub(super) name: &'static str,
+    pub(super) amount: String,
+    /// What, dollars, what to look at.
+    pub(super) parts: Vec<(String, String, &'static str)>,
+}
+
+impl Form {
+    pub(super) fn of(blocks: &[(BlockId, SeasonRecords)]) -> Self {
+        let form = of_blocks(blocks);
+        Self {
+            sales: (SALES.number, SALES.name, figures::money(form.sales)),
+            lines: form.lines.into_iter().map(row).collect(),
+            to_choose: form.to_choose.into_iter().map(|(what, amount)| (what, figures::money(amount))).collect(),
+            left_out: form
+                .left_out
+                .into_iter()
+                .map(|(what, amount, why)| (what, figures::money(amount), why))
+                .collect(),
+        }
+    }
+}
+
+fn row(line: schedule::ScheduleLine) -> FormRow {
+    let part = |(what, amount, note): (String, _, &'static str)| (what, figures::money(amount), note);
+    FormRow {
+        number: line.line.number,
+        name: line.line.name,
+        amount: figures::money(line.amount),
+        parts: line.parts.into_iter().map(part).collect(),
+    }
+}
+
+fn of_blocks(blocks: &[(BlockId, SeasonRecords)]) -> ScheduleF {
+    schedule::schedule(blocks.iter().map(|(_, records)| records))
+}
+
+/// GET /season/{year}/schedule-f.csv
+pub async fn schedule_f_csv(reading: Reading, at: SeasonAt) -> Page {
+    let blocks = reading.desk().whole_season(at.year).await?;
+    let text = web::block(move || print::csv::schedule_f(&of_blocks(&blocks))).await.map_err(PageError::inside)?;
+    Ok(file(CSV, "attachment", &format!("schedule-f-{}.csv", at.year), text.into_bytes()))
+}

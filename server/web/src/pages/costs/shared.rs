@@ -1,0 +1,132 @@
+//! A cost that several blocks share: its basis, and each block's part with the reason for it.
+
+use print::{figures, words};
+use reckon::allocate::Part;
+use reckon::records::{CostGroup, SharedBasis};
+use reckon::sharing::SharedOut;
+use rust_decimal::Decimal;
+use store::{BlockId, FarmRow};
+
+use super::{Books, correct};
+use crate::routes::to;
+
+/// One shared cost.
+pub(super) struct SharedRow {
+    pub(super) title: String,
+    pub(super) link: Option<String>,
+    /// `office, of River Bench, shared by acres among 6 blocks`.
+    pub(super) said: String,
+    /// What the season bears of something that lasts.
+    pub(super) lasting: Option<String>,
+    pub(super) weight_head: &'static str,
+    pub(super) parts: Vec<PartRow>,
+    pub(super) amount: String,
+    /// Some part holds one of the cents left over.
+    pub(super) odd: bool,
+    /// Why no block bears it.
+    pub(super) unallocated: Option<&'static str>,
+}
+
+/// One block's part.
+pub(super) struct PartRow {
+    /// Code and statement; `None` for a block of another farm.
+    pub(super) block: Option<(String, String)>,
+    pub(super) weight: String,
+    pub(super) exact: String,
+    pub(super) amount: String,
+    pub(super) odd_cent: bool,
+}
+
+impl SharedRow {
+    pub(super) fn of(year: i32, books: &Books, farms: &[FarmRow], shared: &store::SharedOut, out: &SharedOut) -> Self {
+        let cost = &shared.cost.record;
+        let parts: Vec<PartRow> =
+            shared.blocks.iter().zip(&out.parts).map(|(block, part)| part_row(year, books, *block, part)).collect();
+        let whole = figures::dollars(&figures::money(out.amount));
+        let farm = farm(shared, farms).map(|row| format!(", {}", row.farm.name)).unwrap_or_default();
+        let title = format!("{}, {}{farm}: {whole}", words::full_day(cost.date), cost.category);
+        Self {
+            link: correct(year, None, shared.cost.id),
+            said: said(shared, farms),
+            lasting: cost.lasting.map(|lasting| {
+                let price = figures::dollars(&figures::money(cost.amount));
+                let years = figures::counted(lasting.life_years as usize, "season", "seasons");
+                format!(
+                    "Bought for {price}, lasts {years} at {} %; this season bears its capital recovery.",
+                    lasting.rate
+                )
+            }),
+            weight_head: weight_head(cost.basis),
+            amount: figures::money(out.amount),
+            odd: parts.iter().any(|part| part.odd_cent),
+            unallocated: parts.is_empty().then(|| lacks(cost.basis)),
+            title,
+            parts,
+        }
+    }
+}
+
+/// The farm it is a cost of; `None` for the whole operation.
+fn farm<'f>(shared: &store::SharedOut, farms: &'f [FarmRow]) -> Option<&'f FarmRow> {
+    shared.farm.and_then(|id| farms.iter().find(|row| row.id == id))
+}
+
+fn said(shared: &store::SharedOut, farms: &[FarmRow]) -> String {
+    let cost = &shared.cost.record;
+    let of = farm(shared, farms).map_or("the operation", |row| row.farm.name.as_str());
+    let payee = if cost.payee.trim().is_empty() { String::new() } else { format!("{}, ", cost.payee) };
+    let blocks = figures::counted(shared.blocks.len(), "block", "blocks");
+    format!("{payee}{}; a cost of {of}, shared by {} among {blocks}.", group(cost.group), cost.basis.word())
+}
+
+const fn group(group: CostGroup) -> &'static str {
+    match group {
+        CostGroup::Cultural => "a growing cost",
+        CostGroup::Harvest => "a harvest cost",
+        CostGroup::Assessment => "an assessment",
+        CostGroup::Interest => "interest",
+        CostGroup::CashOverhead => "cash overhead",
+        CostGroup::NonCashOverhead => "non-cash overhead",
+    }
+}
+
+fn part_row(year: i32, books: &Books, block: Option<BlockId>, part: &Part) -> PartRow {
+    let code = |id: BlockId| {
+        let found = books.blocks.iter().find(|(own, _)| *own == id);
+        found.map(|(id, records)| (to::block_statement(year, *id), records.block.code.clone()))
+    };
+    PartRow {
+        block: block.and_then(code),
+        weight: plain(part.weight),
+        exact: figures::decimal(part.exact, 4),
+        amount: figures::money(part.amount),
+        odd_cent: part.odd_cent,
+    }
+}
+
+/// With the places it has and no more.
+fn plain(weight: Decimal) -> String {
+    figures::decimal(weight, weight.normalize().scale())
+}
+
+const fn weight_head(basis: SharedBasis) -> &'static str {
+    match basis {
+        SharedBasis::Acres => "Acres",
+        SharedBasis::Trees => "Trees",
+        SharedBasis::Boxes => "Boxes packed",
+        SharedBasis::Weight => "Pounds packed",
+        SharedBasis::Hours => "Hours of labor",
+        SharedBasis::Fixed => "Percent",
+    }
+}
+
+const fn lacks(basis: SharedBasis) -> &'static str {
+    match basis {
+        SharedBasis::Acres => "No block it is for has acres, so none bears it.",
+        SharedBasis::Trees => "No block it is for has a count of trees, so none bears it.",
+        SharedBasis::Boxes => "No block it is for has packed boxes this season, so none bears it.",
+        SharedBasis::Weight => "No block it is for has packed weight this season, so none bears it.",
+        SharedBasis::Hours => "No block it is for has hours of labor this season, so none bears it.",
+        SharedBasis::Fixed => "No block it names exists, so none bears it.",
+    }
+}

@@ -1,0 +1,173 @@
+//! One crop: its tables by size class, grade and week.
+
+use print::{chart, figures, words};
+use reckon::figure::{Evidence, Figure};
+use reckon::money::{Money, UnitPrice};
+use reckon::season::{PackoutCell, PackoutSeason, PackoutWeek};
+
+use super::Crop;
+use crate::display::{evidence, shown};
+use crate::pages::capital;
+use crate::routes::to;
+
+/// Points of the chart's width.
+const CHART_WIDTH: f64 = 300.0;
+
+/// One crop as the page shows it.
+pub(super) struct CropView {
+    pub(super) id: String,
+    pub(super) name: String,
+    pub(super) blocks: Vec<(String, String)>,
+    /// Sentences under the heading.
+    pub(super) said: Vec<String>,
+    pub(super) chart: Option<(String, String)>,
+    pub(super) sizes: Vec<Row>,
+    pub(super) grades: Vec<Row>,
+    pub(super) cells: Vec<Row>,
+    pub(super) weeks: Vec<Row>,
+    pub(super) total: Option<Row>,
+    pub(super) culls: Vec<(String, String)>,
+}
+
+/// Fruit of one size class, grade or week, or of both.
+pub(super) struct Row {
+    pub(super) name: String,
+    pub(super) share: String,
+    pub(super) boxes: String,
+    pub(super) weight: String,
+    pub(super) net: String,
+    pub(super) per_box: String,
+    pub(super) per_pound: String,
+    pub(super) premium_box: String,
+    pub(super) premium_pound: String,
+    /// `assumed` where some of it is not settled yet.
+    pub(super) known: &'static str,
+}
+
+impl CropView {
+    pub(super) fn of(n: usize, year: i32, crop: &Crop) -> Self {
+        let packout = &crop.packout;
+        let id = format!("crop-{}", n.saturating_add(1));
+        let chart = chart::price(packout, CHART_WIDTH);
+        let name = if crop.name.is_empty() { "crop not said" } else { crop.name.as_str() };
+        Self {
+            name: capital(name),
+            blocks: crop.blocks.iter().map(|(block, code)| (to::block(year, *block), code.clone())).collect(),
+            said: said(crop),
+            chart: chart.map(|drawing| (drawing.title.clone(), chart::svg::svg(&drawing, &format!("{id}-price")))),
+            sizes: packout.sizes.iter().map(|cell| row(size(cell), cell)).collect(),
+            grades: packout.grades.iter().map(|cell| row(grade(cell), cell)).collect(),
+            cells: packout.cells.iter().map(|cell| row(format!("{}, {}", size(cell), grade(cell)), cell)).collect(),
+            weeks: packout.weeks.iter().map(week).collect(),
+            total: total(packout, crop),
+            culls: packout.culls.iter().map(|line| (line.cause.clone(), pounds(line.weight.as_ref()))).collect(),
+            id,
+        }
+    }
+}
+
+fn named(given: Option<&str>) -> String {
+    given.filter(|name| !name.trim().is_empty()).unwrap_or("not said").to_owned()
+}
+
+fn size(cell: &PackoutCell) -> String {
+    named(cell.size_class.as_deref())
+}
+
+fn grade(cell: &PackoutCell) -> String {
+    named(cell.grade.as_deref())
+}
+
+fn pounds(weight: Option<&Figure<reckon::exact::Pounds>>) -> String {
+    shown(weight.map(|weight| figures::exact(weight.value, 0)))
+}
+
+fn each<U>(price: Option<&Figure<UnitPrice<U>>>) -> String {
+    shown(price.map(|price| figures::price(price.value, 2)))
+}
+
+fn over<U>(premium: Option<&Figure<UnitPrice<U>>>) -> String {
+    premium.map(|premium| figures::signed_price(premium.value, 2)).unwrap_or_default()
+}
+
+fn known(net: Option<&Figure<Money>>) -> &'static str {
+    net.map_or("", |net| net.evidence.word())
+}
+
+fn row(name: String, cell: &PackoutCell) -> Row {
+    Row {
+        name,
+        share: figures::quantity(cell.share.value),
+        boxes: figures::exact(cell.boxes.value, 0),
+        weight: pounds(cell.weight.as_ref()),
+        net: shown(cell.net.as_ref().map(|net| figures::money(net.value))),
+        per_box: each(cell.net_per_box.as_ref()),
+        per_pound: each(cell.net_per_pound.as_ref()),
+        premium_box: over(cell.premium_per_box.as_ref()),
+        premium_pound: over(cell.premium_per_pound.as_ref()),
+        known: known(cell.net.as_ref()),
+    }
+}
+
+fn week(week: &PackoutWeek) -> Row {
+    Row {
+        name: words::day(week.starts),
+        share: String::new(),
+        boxes: figures::exact(week.boxes.value, 0),
+        weight: pounds(week.weight.as_ref()),
+        net: shown(week.net.as_ref().map(|net| figures::money(net.value))),
+        per_box: each(week.net_per_box.as_ref()),
+        per_pound: each(week.net_per_pound.as_ref()),
+        premium_box: String::new(),
+        premium_pound: String::new(),
+        known: known(week.net.as_ref()),
+    }
+}
+
+fn total(packout: &PackoutSeason, crop: &Crop) -> Option<Row> {
+    let boxes = packout.boxes.as_ref()?;
+    let assumed = crop.sales.unsettled.is_some();
+    let known = if assumed { Evidence::Assumed } else { Evidence::Invoiced };
+    Some(Row {
+        name: "Packed".to_owned(),
+        share: "100".to_owned(),
+        boxes: figures::exact(boxes.value, 0),
+        weight: pounds(packout.weight.as_ref()),
+        net: shown(crop.sales.net().map(figures::money)),
+        per_box: each(packout.net_per_box.as_ref()),
+        per_pound: each(packout.net_per_pound.as_ref()),
+        premium_box: String::new(),
+        premium_pound: String::new(),
+        known: packout.net_per_box.as_ref().map_or("", |_| known.word()),
+    })
+}
+
+fn said(crop: &Crop) -> Vec<String> {
+    let packout = &crop.packout;
+    let dollars = |amount: &Figure<Money>| figures::dollars(&figures::money(amount.value));
+    let gross = crop.sales.gross.as_ref().map(|gross| {
+        let charges = crop
+            .sales
+            .charges
+            .as_ref()
+            .map(|kept| format!(", of which buyers and packers kept back {}", dollars(kept)));
+        format!("Gross {}{}.", dollars(gross), charges.unwrap_or_default())
+    });
+    let unsettled = crop.sales.unsettled.as_ref().filter(|part| !part.value.is_zero()).map(|part| {
+        format!("{} of it is not settled yet: assumed at the price list, and marked so below.", dollars(part))
+    });
+    let unpriced = packout.boxes_without_price.as_ref().filter(|boxes| !boxes.value.is_zero()).map(|boxes| {
+        format!(
+            "{} boxes have neither a settlement nor a price and stand outside the prices.",
+            figures::exact(boxes.value, 0)
+        )
+    });
+    let per_acre =
+        packout.boxes_per_acre.as_ref().map(|each| format!("{} boxes an acre.", figures::quantity(each.value)));
+    let run = packout
+        .packed_share
+        .as_ref()
+        .map(|share| format!("{}% of the fruit run was packed.", figures::quantity(share.value)));
+    let known = packout.net_per_box.as_ref().map(|price| format!("Prices {}.", evidence(price)));
+    [gross, unsettled, unpriced, per_acre, run, known].into_iter().flatten().collect()
+}

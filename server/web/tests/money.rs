@@ -1,0 +1,101 @@
+//! Statements, costs, overview and packout as each person sees them: money of farms out of scope
+//! never shows.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod house;
+
+use chrono::NaiveDate;
+use house::{House, site};
+use reckon::money::Money;
+use reckon::records::{Cost, CostGroup, Record, SharedBasis, Shares};
+use store::{Right, Role, Target};
+
+fn lime(dollars: i64) -> Record {
+    Record::Cost(Cost {
+        date: NaiveDate::from_ymd_opt(2026, 3, 2).unwrap(),
+        payee: "Canyon Supply".to_owned(),
+        category: "lime".to_owned(),
+        group: CostGroup::Cultural,
+        amount: Money::from_cents(dollars * 100),
+        basis: SharedBasis::Acres,
+        shares: Shares::default(),
+        lasting: None,
+        note: String::new(),
+    })
+}
+
+async fn spent(house: &House) {
+    let mut book = house.state.store.book(&house.owner, Right::KeepBooks).await.unwrap();
+    book.add(&Target::Block(house.block), &lime(777)).await.unwrap();
+    book.add(&Target::Farm(house.farm), &lime(333)).await.unwrap();
+    book.add(&Target::Farm(house.other_farm), &lime(555)).await.unwrap();
+    book.save().await.unwrap();
+}
+
+#[actix_web::test]
+async fn the_owner_reads_every_page_and_the_costs_tie_out() {
+    let house = House::new().await;
+    spent(&house).await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let statement = site(owner.request("GET", "/season/2026/statement")).await;
+    assert!(statement.body.contains("−1,110.00"), "777 and 333 are growing costs");
+    assert!(statement.body.contains("Shared costs of $555.00 could go to no block"), "the other farm has no block");
+    let costs = site(owner.request("GET", "/season/2026/costs")).await;
+    for amount in ["777.00", "333.00", "555.00", "1,665.00"] {
+        assert!(costs.body.contains(amount), "{amount}");
+    }
+    let block = site(owner.request("GET", &web::routes::to::block_statement(2026, house.block))).await;
+    assert!(block.body.contains("−1,110.00"));
+    for page in [web::routes::to::overview(2026), web::routes::to::packout(2026)] {
+        assert_eq!(site(owner.request("GET", &page)).await.status, 200, "{page}");
+    }
+}
+
+#[actix_web::test]
+async fn a_person_of_one_farm_reads_its_money_and_no_other() {
+    let house = House::new().await;
+    spent(&house).await;
+    let site = site(&house.state).await;
+    let other = house.browser(house.known("other farm", Role::Manager, Some(house.other_farm)).await).await;
+    for page in ["statement", "overview", "costs", "packout", "schedule-f.csv"] {
+        let answer = site(other.request("GET", &format!("/season/2026/{page}"))).await;
+        assert_eq!(answer.status, 200, "{page}");
+        for hidden in ["RB-1", "777", "333", "1,110"] {
+            assert!(!answer.body.contains(hidden), "{hidden} on {page}");
+        }
+    }
+    let farm = web::routes::to::statement(2026, Some(house.farm));
+    assert_eq!(site(other.request("GET", &farm)).await.status, 404);
+}
+
+#[actix_web::test]
+async fn a_crew_lead_has_no_costs_page_and_no_link_to_it() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let lead = house.browser(house.known("lead", Role::CrewLead, Some(house.farm)).await).await;
+    for page in [web::routes::to::costs(2026), web::routes::to::schedule_f(2026)] {
+        assert_eq!(site(lead.request("GET", &page)).await.status, 403, "{page}");
+    }
+    let statement = site(lead.request("GET", "/season/2026/statement")).await;
+    assert_eq!(statement.status, 200);
+    assert!(!statement.body.contains(&web::routes::to::costs(2026)));
+    assert!(statement.body.contains("Your farms"));
+}
+
+#[actix_web::test]
+async fn the_form_comes_as_a_file_and_a_farm_that_is_none_is_not_found() {
+    let house = House::new().await;
+    spent(&house).await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let form = site(owner.request("GET", "/season/2026/schedule-f.csv")).await;
+    assert_eq!(form.header("content-type"), "text/csv; charset=utf-8");
+    assert_eq!(form.header("content-disposition"), "attachment; filename=\"schedule-f-2026.csv\"");
+    assert!(form.body.starts_with("line,name,what,amount_usd,comment"));
+    assert!(form.body.contains("17,Fertilizers and lime,,1110.00,"), "{}", form.body);
+    for address in ["/season/2026/statement?farm=nine", "/season/1999/statement", "/season/1999/costs"] {
+        assert_eq!(site(owner.request("GET", address)).await.status, 404, "{address}");
+    }
+}
