@@ -225,6 +225,20 @@ fn climate_adjustment_by_stage_means() {
     close("last day", kcb(209) - end, adjusted("late"), 2e-6);
 }
 
+/// One day entered far from the others must not undo the season.
+#[test]
+fn a_stray_day_of_weather_is_left_out() {
+    let mut records = records(block(), None);
+    let last = records.weather.last().expect("weather").clone();
+    let date = NaiveDate::from_ymd_opt(2022, 12, 30).unwrap();
+    let stray = WeatherDay { date, ..last.record };
+    records.weather.push(reckon::figure::Kept { id: reckon::figure::RecordId::Line(9_999), record: stray });
+    let (season, gaps) = reckon::water::season(&records);
+    let runs = season.runs.expect("a balance");
+    same_days("daily_bare.csv", &runs.by_rule_bare);
+    assert!(gaps.iter().any(|gap| gap.what.contains("30 December")), "{gaps:#?}");
+}
+
 /// Penman-Monteith from the station's own columns. The program takes the Stefan-Boltzmann constant
 /// and the slope of the vapour curve from a later standard; the paper's own stay within 0.001 mm.
 #[test]

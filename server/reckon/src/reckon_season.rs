@@ -1,7 +1,8 @@
 //! From the records of a block season to every figure of it.
 
 use crate::exact::Acres;
-use crate::figure::{Gap, GapAbout};
+use crate::figure::{Gap, GapAbout, Kept, RecordKind, RecordRef};
+use crate::records::Rate;
 use crate::returns::Parts;
 use crate::season::{BlockSeason, Heading, SeasonRecords};
 use crate::{costs, how, interest, labor, mulch, packout, returns, say, thinning, water};
@@ -29,7 +30,7 @@ pub fn reckon(records: &SeasonRecords) -> BlockSeason {
         interest: interest.as_ref(),
         boxes: packout.boxes.as_ref(),
     });
-    let gaps = [block(records), hours, counts, sets, floor, boxes, money, invoices, capital];
+    let gaps = [block(records), doubled_rates(records), hours, counts, sets, floor, boxes, money, invoices, capital];
     BlockSeason {
         heading: heading(records),
         labor,
@@ -82,6 +83,23 @@ fn sorted<const N: usize>(gaps: [Vec<Gap>; N]) -> Vec<Gap> {
     gaps.sort();
     gaps.dedup();
     gaps
+}
+
+/// Rates of one kind that begin on one day and differ: the later kept one holds, and nobody may have meant it.
+fn doubled_rates(records: &SeasonRecords) -> Vec<Gap> {
+    let mut rates: Vec<&Kept<Rate>> = records.rates.iter().collect();
+    rates.sort_by_key(|kept| (kept.record.kind, kept.record.from, kept.id));
+    let same = |a: &&Kept<Rate>, b: &&Kept<Rate>| (a.record.kind, a.record.from) == (b.record.kind, b.record.from);
+    let differ =
+        |run: &&[&Kept<Rate>]| run.iter().zip(run.iter().skip(1)).any(|(a, b)| a.record.micros != b.record.micros);
+    let gap = |run: &[&Kept<Rate>]| {
+        let first = run.first()?;
+        let (word, day) = (first.record.kind.word(), say::day(first.record.from));
+        let what = format!("{} {word} rates begin on {day}; the one kept last is used.", run.len());
+        let refs = run.iter().map(|kept| RecordRef { kind: RecordKind::Rate, id: kept.id });
+        Some(say::missing(GapAbout::Costs, what, "Remove the rate that is wrong.", refs))
+    };
+    rates.chunk_by(same).filter(differ).filter_map(gap).collect()
 }
 
 /// What the block's own description leaves out.

@@ -137,6 +137,14 @@ pub struct LaborMeasure {
     pub hours_per_acre: Option<Figure<HoursPerAcre>>,
 }
 
+impl LaborMeasure {
+    /// The cost as known for a whole row: hours on a clock over assumed trees are assumed.
+    pub fn known(&self) -> Figure<Money> {
+        let trees = self.cost_per_tree.as_ref().map_or(self.cost.evidence, |each| each.evidence);
+        self.cost.clone().weakened(trees)
+    }
+}
+
 /// Labor of one task.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TaskLabor {

@@ -34,6 +34,13 @@ impl AddPerson {
                 self.role
             ))
         })?;
+        let parts = self.email.split_once('@').filter(|(name, place)| !name.is_empty() && place.contains('.'));
+        if parts.is_none() || self.email.contains(char::is_whitespace) {
+            return Err(Trouble::Asked(format!(
+                "Read \"{}\"; expected an e-mail address, for example ana@farm.example.",
+                self.email
+            )));
+        }
         eprintln!("Password for {} (at least {} characters), then Enter:", self.email, web::password::SHORTEST);
         let mut password = String::new();
         std::io::stdin()

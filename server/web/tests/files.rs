@@ -33,7 +33,7 @@ async fn a_file_is_brought_in_once() {
     let reordered = "task;block;date;people;hours_each;trees_done\nthin;RB-1;2026-05-15;8;7.5;310\n";
     let other = bring_in(&house, &site, "labor", reordered).await;
     assert!(other.body.contains("Every row of this file is already in the book; nothing was added."));
-    assert!(other.body.contains("labor.csv was read with semicolons between cells."));
+    assert!(other.body.contains("How labor.csv was read: semicolons between cells."));
     let grown = format!("{LABOR}2026-05-17,RB-1,thin,8,7.5,330\n");
     let more = bring_in(&house, &site, "labor", &grown).await;
     assert!(more.body.contains("Brought in 1 row; 2 rows were already in the book."));

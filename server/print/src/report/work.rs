@@ -54,7 +54,7 @@ fn cells(name: &str, labor: &LaborMeasure) -> Vec<Cell> {
         or_dash(labor.cost_per_tree.as_ref().map(|price| figures::price(price.value, 2))),
         or_dash(labor.hours_per_tree.as_ref().map(|hours| figures::quantity(hours.value))),
         or_dash(labor.cost_per_acre.as_ref().map(|price| figures::price(price.value, 0))),
-        Cell::soft(&words::known(labor.cost.evidence, labor.cost.n())),
+        Cell::soft(&words::known(labor.known().evidence, labor.cost.n())),
     ]
 }
 

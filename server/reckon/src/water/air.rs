@@ -57,6 +57,9 @@ pub(super) fn weather(records: &SeasonRecords, resolved: &Resolved, gaps: &mut V
 }
 
 /// A day as read, holes and all.
+/// Days without weather after which what follows is no longer the same run.
+const STRAY_DAYS: i64 = 30;
+
 #[derive(Debug, Clone, Copy)]
 struct Read {
     date: NaiveDate,
@@ -124,6 +127,28 @@ fn first_of_each_day<'r>(
     days
 }
 
+/// The longest run of weather in which no two days lie further apart than [`STRAY_DAYS`]; what stands
+/// alone outside it is left out and said, so that one stray day cannot undo a season.
+fn together<'k, 'r>(known: &'k [&'r Kept<WeatherDay>], gaps: &mut Vec<Gap>) -> &'k [&'r Kept<WeatherDay>] {
+    let near = |one: &&Kept<WeatherDay>, next: &&Kept<WeatherDay>| {
+        (next.record.date - one.record.date).num_days() <= STRAY_DAYS
+    };
+    // Of two runs of one length the later would win; the earlier one does when they are turned round.
+    let longest = known.chunk_by(near).rev().max_by_key(|run| run.len()).unwrap_or_default();
+    let inside = |kept: &&&Kept<WeatherDay>| longest.iter().any(|own| own.id == kept.id);
+    let strays: Vec<&&Kept<WeatherDay>> = known.iter().filter(|kept| !inside(kept)).collect();
+    if let Some(first) = strays.first() {
+        let days = sentence::counted(strays.len(), "day of weather stands", "days of weather stand");
+        let what = format!(
+            "{days} more than {STRAY_DAYS} days apart from the others, the first on {}, and left out.",
+            say::day(first.record.date)
+        );
+        let refs = strays.iter().map(|kept| weather_ref(kept)).collect();
+        gaps.push(sentence::missing(what, "Bring in the days between, or undo the record that is wrong.", refs));
+    }
+    longest
+}
+
 /// Every day from the first to the last; holes are filled by the days around them and said.
 fn every_day(
     known: &[&Kept<WeatherDay>],
@@ -132,6 +157,7 @@ fn every_day(
     gaps: &mut Vec<Gap>,
 ) -> Option<Vec<Read>> {
     let site = Site::of(&records.farm);
+    let known = together(known, gaps);
     let (Some(first), Some(last)) = (known.first(), known.last()) else {
         gaps.push(no_weather(records));
         return None;

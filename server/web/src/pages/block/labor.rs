@@ -124,7 +124,7 @@ impl LaborRow {
             trees: shown(measure.trees.as_ref().map(|trees| figures::quantity(trees.value))),
             hours_per_tree: shown(measure.hours_per_tree.as_ref().map(|each| figures::quantity(each.value))),
             per_tree: shown(measure.cost_per_tree.as_ref().map(|each| figures::price(each.value, 2))),
-            evidence: evidence(&measure.cost),
+            evidence: evidence(&measure.known()),
         }
     }
 }
