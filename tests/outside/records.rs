@@ -70,25 +70,10 @@ pub(crate) fn count(sample: &str, before: u32, after: u32) -> FruitCount {
 
 /// A block without a record.
 pub(crate) fn block(acres: &str, trees: Option<u32>) -> SeasonRecords {
-    SeasonRecords {
-        operation: "Published".into(),
-        farm: Farm::default(),
-        block: Block { code: "P-1".into(), acres: exact(acres), trees, ..Block::default() },
-        season: Season::calendar_year(2016).unwrap(),
-        labor: Vec::new(),
-        fruit_counts: Vec::new(),
-        irrigation: Vec::new(),
-        tension: Vec::new(),
-        weather: Vec::new(),
-        canopy: Vec::new(),
-        mulch: Vec::new(),
-        picks: Vec::new(),
-        packout: Vec::new(),
-        settlements: Vec::new(),
-        costs: Vec::new(),
-        shared_costs: Vec::new(),
-        prices: Vec::new(),
-        rates: Vec::new(),
-        observations: Vec::new(),
-    }
+    SeasonRecords::without_records(
+        "Published".into(),
+        Farm::default(),
+        Block { code: "P-1".into(), acres: exact(acres), trees, ..Block::default() },
+        Season::calendar_year(2016).unwrap(),
+    )
 }

@@ -13,7 +13,7 @@ use crate::file::{FileRead, read_counted};
 use crate::kinds::{FileKind, Parsed};
 use crate::nearest::nearest;
 use crate::problem::{MOST_PROBLEMS, Problem, Problems, more, shown};
-use crate::toml_file::{self, BlockFile};
+use crate::toml_file;
 
 const BLOCK_FILE: &str = "block.toml";
 
@@ -53,7 +53,8 @@ pub fn read_folder(files: &BTreeMap<String, Vec<u8>>) -> Result<SeasonRecords, V
         files.get(BLOCK_FILE).map_or_else(|| Err(Problems::one(no_block_file())), |bytes| toml_file::read(bytes));
     let block_file = block_file.map_err(|problems| found.add(BLOCK_FILE, problems)).ok();
     let Some(block_file) = block_file else { return Err(found.into_list()) };
-    let mut records = empty(block_file);
+    let mut records =
+        SeasonRecords::without_records(block_file.operation, block_file.farm, block_file.block, block_file.season);
     for kind in RecordKind::ALL {
         let name = file_name(kind);
         let Some(bytes) = files.get(&name) else { continue };
@@ -111,30 +112,6 @@ impl Found {
         let cut = more(self.count.saturating_sub(self.list.len()));
         self.list.extend(cut.map(|problem| FolderProblem { file: "all files".to_owned(), problem }));
         self.list
-    }
-}
-
-fn empty(file: BlockFile) -> SeasonRecords {
-    SeasonRecords {
-        operation: file.operation,
-        farm: file.farm,
-        block: file.block,
-        season: file.season,
-        labor: Vec::new(),
-        fruit_counts: Vec::new(),
-        irrigation: Vec::new(),
-        tension: Vec::new(),
-        weather: Vec::new(),
-        canopy: Vec::new(),
-        mulch: Vec::new(),
-        picks: Vec::new(),
-        packout: Vec::new(),
-        settlements: Vec::new(),
-        costs: Vec::new(),
-        shared_costs: Vec::new(),
-        prices: Vec::new(),
-        rates: Vec::new(),
-        observations: Vec::new(),
     }
 }
 

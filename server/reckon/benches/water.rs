@@ -109,25 +109,15 @@ fn set(n: u32) -> IrrigationSet {
 
 fn records() -> Option<SeasonRecords> {
     Some(SeasonRecords {
-        operation: "Bench".to_owned(),
-        farm: Farm { latitude_deg: Some(38.0), elevation_m: Some(1_200.0), ..Farm::default() },
-        block: block(),
-        season: Season::calendar_year(2026)?,
-        labor: Vec::new(),
-        fruit_counts: Vec::new(),
         irrigation: kept((80..300).step_by(5).map(set)),
-        tension: Vec::new(),
         weather: kept((0..DAYS).map(weather)),
-        canopy: Vec::new(),
         mulch: kept([mulch()].into_iter()),
-        picks: Vec::new(),
-        packout: Vec::new(),
-        settlements: Vec::new(),
-        costs: Vec::new(),
-        shared_costs: Vec::new(),
-        prices: Vec::new(),
-        rates: Vec::new(),
-        observations: Vec::new(),
+        ..SeasonRecords::without_records(
+            "Bench".to_owned(),
+            Farm { latitude_deg: Some(38.0), elevation_m: Some(1_200.0), ..Farm::default() },
+            block(),
+            Season::calendar_year(2026)?,
+        )
     })
 }
 

@@ -78,6 +78,33 @@ pub struct SeasonRecords {
     pub observations: Vec<Kept<Observation>>,
 }
 
+impl SeasonRecords {
+    /// A block season in which nothing was recorded yet: where every list of records begins.
+    pub fn without_records(operation: String, farm: Farm, block: Block, season: Season) -> Self {
+        Self {
+            operation,
+            farm,
+            block,
+            season,
+            labor: Vec::new(),
+            fruit_counts: Vec::new(),
+            irrigation: Vec::new(),
+            tension: Vec::new(),
+            weather: Vec::new(),
+            canopy: Vec::new(),
+            mulch: Vec::new(),
+            picks: Vec::new(),
+            packout: Vec::new(),
+            settlements: Vec::new(),
+            costs: Vec::new(),
+            shared_costs: Vec::new(),
+            prices: Vec::new(),
+            rates: Vec::new(),
+            observations: Vec::new(),
+        }
+    }
+}
+
 /// The reckoned season of a block.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BlockSeason {

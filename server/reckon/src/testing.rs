@@ -26,33 +26,18 @@ pub(crate) fn kept<R>(records: impl IntoIterator<Item = R>) -> Vec<Kept<R>> {
 
 /// A block season without a record.
 pub(crate) fn records() -> SeasonRecords {
-    SeasonRecords {
-        operation: "Test Orchards".into(),
-        farm: Farm { name: "Home".into(), ..Farm::default() },
-        block: Block {
+    SeasonRecords::without_records(
+        "Test Orchards".into(),
+        Farm { name: "Home".into(), ..Farm::default() },
+        Block {
             code: "T-1".into(),
             crop: "peach".into(),
             acres: Acres::whole(10).unwrap(),
             trees: Some(1_000),
             ..Block::default()
         },
-        season: Season::calendar_year(2026).unwrap(),
-        labor: Vec::new(),
-        fruit_counts: Vec::new(),
-        irrigation: Vec::new(),
-        tension: Vec::new(),
-        weather: Vec::new(),
-        canopy: Vec::new(),
-        mulch: Vec::new(),
-        picks: Vec::new(),
-        packout: Vec::new(),
-        settlements: Vec::new(),
-        costs: Vec::new(),
-        shared_costs: Vec::new(),
-        prices: Vec::new(),
-        rates: Vec::new(),
-        observations: Vec::new(),
-    }
+        Season::calendar_year(2026).unwrap(),
+    )
 }
 
 /// A day by the hour, with its own wage and nothing on top.

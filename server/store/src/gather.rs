@@ -4,7 +4,6 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use reckon::block::{Block, Farm};
 use reckon::figure::Kept;
 use reckon::records::Cost;
 use reckon::season::{SeasonRecords, SharedCost};
@@ -84,36 +83,13 @@ impl Places {
 
     fn empty_season(&self, row: &block::Model, season: &season::Model) -> Result<SeasonRecords, StoreError> {
         let farm = self.farms.iter().find(|farm| farm.id == row.farm_id).ok_or(StoreError::NotFound)?;
-        Ok(empty(self.operation.clone(), farm.farm()?, row.block(&self.settings)?, season.season()?))
+        let block = row.block(&self.settings)?;
+        Ok(SeasonRecords::without_records(self.operation.clone(), farm.farm()?, block, season.season()?))
     }
 
     /// The blocks a cost of this farm, or of the operation, is shared among.
     fn sharing(&self, farm: Option<Uuid>) -> impl Iterator<Item = &block::Model> {
         self.blocks.iter().filter(move |block| farm.is_none_or(|farm| block.farm_id == farm))
-    }
-}
-
-fn empty(operation: String, farm: Farm, block: Block, season: reckon::block::Season) -> SeasonRecords {
-    SeasonRecords {
-        operation,
-        farm,
-        block,
-        season,
-        labor: Vec::new(),
-        fruit_counts: Vec::new(),
-        irrigation: Vec::new(),
-        tension: Vec::new(),
-        weather: Vec::new(),
-        canopy: Vec::new(),
-        mulch: Vec::new(),
-        picks: Vec::new(),
-        packout: Vec::new(),
-        settlements: Vec::new(),
-        costs: Vec::new(),
-        shared_costs: Vec::new(),
-        prices: Vec::new(),
-        rates: Vec::new(),
-        observations: Vec::new(),
     }
 }
 

@@ -132,29 +132,20 @@ pub(crate) fn records(block: Block, sets_of: Option<&str>) -> SeasonRecords {
         (mm > 0.0).then(|| IrrigationSet { date: date(row), applied, note: String::new() })
     };
     SeasonRecords {
-        operation: "Test Orchards".into(),
-        farm: Farm::default(),
-        block,
-        season: Season {
-            year: 2022,
-            first_day: NaiveDate::from_ymd_opt(2022, 1, 1).unwrap(),
-            last_day: NaiveDate::from_ymd_opt(2022, 12, 31).unwrap(),
-            state: SeasonState::Open,
-        },
-        labor: Vec::new(),
-        fruit_counts: Vec::new(),
         irrigation: kept(sets.iter().filter_map(set)),
-        tension: Vec::new(),
         weather: kept(inputs.iter().map(weather_day)),
         canopy: kept(inputs.iter().map(canopy_day)),
         mulch: kept([mulch()]),
-        picks: Vec::new(),
-        packout: Vec::new(),
-        settlements: Vec::new(),
-        costs: Vec::new(),
-        shared_costs: Vec::new(),
-        prices: Vec::new(),
-        rates: Vec::new(),
-        observations: Vec::new(),
+        ..SeasonRecords::without_records(
+            "Test Orchards".into(),
+            Farm::default(),
+            block,
+            Season {
+                year: 2022,
+                first_day: NaiveDate::from_ymd_opt(2022, 1, 1).unwrap(),
+                last_day: NaiveDate::from_ymd_opt(2022, 12, 31).unwrap(),
+                state: SeasonState::Open,
+            },
+        )
     }
 }

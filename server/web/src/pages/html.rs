@@ -72,27 +72,12 @@ pub(crate) fn records(n: u32, code: &str) -> (BlockId, SeasonRecords) {
         acres: reckon::exact::Acres::whole(10).unwrap(),
         ..reckon::block::Block::default()
     };
-    let records = SeasonRecords {
-        operation: season.heading.operation.clone(),
-        farm: farm.farm.clone(),
+    let records = SeasonRecords::without_records(
+        season.heading.operation.clone(),
+        farm.farm.clone(),
         block,
-        season: season.heading.season,
-        labor: Vec::new(),
-        fruit_counts: Vec::new(),
-        irrigation: Vec::new(),
-        tension: Vec::new(),
-        weather: Vec::new(),
-        canopy: Vec::new(),
-        mulch: Vec::new(),
-        picks: Vec::new(),
-        packout: Vec::new(),
-        settlements: Vec::new(),
-        costs: Vec::new(),
-        shared_costs: Vec::new(),
-        prices: Vec::new(),
-        rates: Vec::new(),
-        observations: Vec::new(),
-    };
+        season.heading.season,
+    );
     (row(n, farm, &season).id, records)
 }
 

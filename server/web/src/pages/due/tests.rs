@@ -49,25 +49,14 @@ fn block(n: u32, code: &str, ripens: (u32, u32), passes: &[NaiveDate]) -> (Block
     own.pollinizer = String::new();
     own.ripening = Some((MonthDay::new(ripens.0, ripens.1).unwrap(), MonthDay::new(ripens.0, 28).unwrap()));
     let records = SeasonRecords {
-        operation: "Cottonwood Flat Orchards".to_owned(),
-        farm: season.heading.farm.clone(),
-        block: own,
-        season: Season::calendar_year(2026).unwrap(),
         labor: passes.iter().map(|date| kept(1, thinned(*date))).collect(),
         observations: vec![kept(2, seen(day(4, 2), "hail"))],
-        fruit_counts: Vec::new(),
-        irrigation: Vec::new(),
-        tension: Vec::new(),
-        weather: Vec::new(),
-        canopy: Vec::new(),
-        mulch: Vec::new(),
-        picks: Vec::new(),
-        packout: Vec::new(),
-        settlements: Vec::new(),
-        costs: Vec::new(),
-        shared_costs: Vec::new(),
-        prices: Vec::new(),
-        rates: Vec::new(),
+        ..SeasonRecords::without_records(
+            "Cottonwood Flat Orchards".to_owned(),
+            season.heading.farm.clone(),
+            own,
+            Season::calendar_year(2026).unwrap(),
+        )
     };
     (row(n, &crate::pages::html::farms()[0], &season).id, records)
 }
