@@ -63,12 +63,6 @@ impl Money {
     pub const fn negated(self) -> Self {
         Self(self.0.saturating_neg())
     }
-
-    /// Whole dollars, half away from zero: how published studies print.
-    pub fn whole_dollars(self) -> i64 {
-        let half = if self.0 < 0 { -50 } else { 50 };
-        self.0.saturating_add(half) / 100
-    }
 }
 
 impl core::iter::Sum for Money {
@@ -202,9 +196,9 @@ mod tests {
     /// Published studies print 42.50 as 43 and 32.50 as 33 (economics README, arithmetic trap 2).
     #[test]
     fn whole_dollars_round_half_away() {
-        assert_eq!(Money::from_cents(4250).whole_dollars(), 43);
-        assert_eq!(Money::from_cents(3250).whole_dollars(), 33);
-        assert_eq!(Money::from_cents(-3250).whole_dollars(), -33);
+        for (cents, dollars) in [(4250, 43), (3250, 33), (-3250, -33)] {
+            assert_eq!(round_half_away(Money::from_cents(cents).decimal(), 0), Decimal::from(dollars));
+        }
     }
 
     #[test]

@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 use crate::block::{Block, Farm, Season};
 use crate::break_even::BreakEven;
 use crate::exact::{Acres, Boxes, Hours, Pounds, unit};
-use crate::figure::{Evidence, Figure, Gap, Kept, RecordRef};
+use crate::figure::{Figure, Gap, Kept};
 use crate::money::{Money, UnitPrice};
 use crate::ranging::Ranging;
 use crate::records::{
@@ -659,20 +659,9 @@ pub struct HowReckoned {
     pub source: &'static str,
 }
 
-/// Pieces shared by the rooms that reckon.
 impl BlockSeason {
     /// Acres of the block.
     pub fn acres(&self) -> Acres {
         self.heading.block.acres
     }
-
-    /// Gaps that leave something out, in report order.
-    pub fn missing(&self) -> impl Iterator<Item = &Gap> {
-        self.gaps.iter().filter(|gap| gap.weight == crate::figure::GapWeight::Missing)
-    }
-}
-
-/// A figure counted from the block's own description and no record.
-pub fn from_block<T>(value: T) -> Figure<T> {
-    Figure::new(value, Evidence::Counted, core::iter::empty::<RecordRef>())
 }

@@ -15,10 +15,6 @@ use super::sentence::worth_a_look;
 use super::setup::Soil;
 use super::totals::inches;
 
-/// Beyond this a tensiometer breaks its water column, kPa. Source: NC State Extension, AG-452-2,
-/// Soil water monitoring and measurement (working range 0 to 80 kPa).
-pub const TENSIOMETER_LIMIT_KPA: f64 = 80.0;
-
 /// What a reading says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum TensionBand {
