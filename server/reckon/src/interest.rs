@@ -17,7 +17,7 @@ use crate::rates::Rates;
 use crate::records::{Cost, CostGroup};
 use crate::say;
 use crate::season::SeasonRecords;
-use crate::water::{applied, rate};
+use crate::water::applied;
 
 /// Dollars spent on a day.
 pub type Spent = (NaiveDate, Decimal);
@@ -82,7 +82,7 @@ fn operating(records: &SeasonRecords) -> (Vec<Spent>, Vec<RecordRef>) {
     let water = records.irrigation.iter().filter_map(|kept| {
         let set = &kept.record;
         let gallons = applied::volume(set, &records.block).ok()?.gallons;
-        let dollars = rate::price_on(&records.rates, set.date)?.times(applied::acre_feet(gallons));
+        let dollars = applied::dollars(gallons, set.date, rates)?;
         Some((set.date, dollars, RecordRef { kind: RecordKind::Irrigation, id: kept.id }))
     });
     let invoices = costs::parts(records).into_iter().filter(|part| is_operating(part.cost));

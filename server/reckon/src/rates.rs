@@ -36,7 +36,7 @@ impl<'r> Rates<'r> {
 
     /// Dollars for an acre-foot of water on a day.
     pub fn water(self, day: NaiveDate) -> Option<UnitPrice<unit::AcreFoot>> {
-        crate::water::rate::price_on(self.0, day)
+        self.holding(RateKind::Water, day).map(UnitPrice::from_micros)
     }
 
     /// Interest on operating capital on a day, percent a year.
@@ -97,5 +97,18 @@ mod tests {
         assert_eq!(Rates::new(&list).commission(date(2, 1)).map(Percent::micros), Some(38_000_000));
         list.reverse();
         assert_eq!(Rates::new(&list).commission(date(2, 1)).map(Percent::micros), Some(38_000_000));
+    }
+
+    #[test]
+    fn the_latest_water_rate_that_began_holds() {
+        let list = [
+            rate(2, date(5, 1), RateKind::Water, 60_000_000),
+            rate(3, date(5, 10), RateKind::Water, 75_000_000),
+            rate(4, date(5, 11), RateKind::Payroll, 12_000_000),
+        ];
+        let rates = Rates::new(&list);
+        assert_eq!(rates.water(date(5, 9)), Some(UnitPrice::from_micros(60_000_000)));
+        assert_eq!(rates.water(date(5, 12)), Some(UnitPrice::from_micros(75_000_000)));
+        assert_eq!(rates.water(date(4, 30)), None);
     }
 }

@@ -34,8 +34,9 @@ impl AddPerson {
                 self.role
             ))
         })?;
-        let parts = self.email.split_once('@').filter(|(name, place)| !name.is_empty() && place.contains('.'));
-        if parts.is_none() || self.email.contains(char::is_whitespace) {
+        // Here nobody sees a form with the address before it is kept, so its host must have a dot as well.
+        let has_dot = self.email.split_once('@').is_some_and(|(_, host)| host.contains('.'));
+        if !has_dot || !web::email::may_be(&self.email) {
             return Err(Trouble::Asked(format!(
                 "Read \"{}\"; expected an e-mail address, for example ana@farm.example.",
                 self.email

@@ -64,13 +64,13 @@ pub(crate) async fn write_all(
 ) -> Result<Vec<BlockSeason>, Trouble> {
     let desk = store.desk(scope);
     // In the order of block ids, as the pages compare them: the same season gives the same bytes.
-    let reckoned: BTreeMap<BlockId, BlockSeason> =
+    let mut reckoned: BTreeMap<BlockId, BlockSeason> =
         desk.whole_season(year).await?.into_iter().map(|(id, records)| (id, reckon::reckon(&records))).collect();
     let all: Vec<BlockSeason> = reckoned.values().cloned().collect();
     let mut seasons = Vec::new();
     for row in desk.blocks().await? {
-        let Some(season) = reckoned.get(&row.id) else { continue };
-        let season = season.clone().with_comparisons(&all);
+        let Some(season) = reckoned.remove(&row.id) else { continue };
+        let season = season.with_comparisons(&all);
         let issue = print::report::Issue { paper, made_on, revision: 1 };
         let path = to.join(file_name(year, &row.block.code));
         std::fs::write(&path, print::report::pdf(&season, &issue)?)

@@ -11,6 +11,7 @@ pub mod body;
 pub mod bring_in;
 mod csrf;
 pub mod display;
+pub mod email;
 pub mod error;
 pub mod extract;
 mod headers;

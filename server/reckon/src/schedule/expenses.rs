@@ -14,7 +14,7 @@ use crate::packout::line_money;
 use crate::rates::Rates;
 use crate::records::{LaborEntry, Loading, Pay};
 use crate::season::SeasonRecords;
-use crate::water::{applied, rate};
+use crate::water::applied;
 use crate::{interest, mulch};
 
 /// One expense of a block.
@@ -97,9 +97,10 @@ fn labor(records: &SeasonRecords) -> Vec<Expense> {
 }
 
 fn water(records: &SeasonRecords) -> Option<Expense> {
+    let rates = Rates::new(&records.rates);
     let set = |set: &crate::records::IrrigationSet| {
         let gallons = applied::volume(set, &records.block).ok()?.gallons;
-        Some(rate::price_on(&records.rates, set.date)?.times(applied::acre_feet(gallons)))
+        applied::dollars(gallons, set.date, rates)
     };
     let paid: Decimal = records.irrigation.iter().filter_map(|kept| set(&kept.record)).sum();
     let amount = Money::round(paid).ok()?;

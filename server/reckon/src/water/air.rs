@@ -135,8 +135,9 @@ fn together<'k, 'r>(known: &'k [&'r Kept<WeatherDay>], gaps: &mut Vec<Gap>) -> &
     };
     // Of two runs of one length the later would win; the earlier one does when they are turned round.
     let longest = known.chunk_by(near).rev().max_by_key(|run| run.len()).unwrap_or_default();
-    let inside = |kept: &&&Kept<WeatherDay>| longest.iter().any(|own| own.id == kept.id);
-    let strays: Vec<&&Kept<WeatherDay>> = known.iter().filter(|kept| !inside(kept)).collect();
+    let ends = longest.first().zip(longest.last()).map(|(first, last)| (first.record.date, last.record.date));
+    let outside = |day: NaiveDate| ends.is_some_and(|(first, last)| day < first || last < day);
+    let strays: Vec<&&Kept<WeatherDay>> = known.iter().filter(|kept| outside(kept.record.date)).collect();
     if let Some(first) = strays.first() {
         let days = sentence::counted(strays.len(), "day of weather stands", "days of weather stand");
         let what = format!(

@@ -1,8 +1,12 @@
 //! How much water a set of irrigation brought, and how that is known.
 
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
 use crate::block::Block;
 use crate::exact::{Exact, unit};
 use crate::figure::Evidence;
+use crate::rates::Rates;
 use crate::records::{Applied, IrrigationSet, MeterUnit};
 use crate::units::{
     AcreInches, CUBIC_METRES_PER_ACRE_INCH, GALLONS_PER_ACRE_INCH, GallonsPerHour, GallonsUs, SQUARE_FEET_PER_ACRE,
@@ -98,8 +102,16 @@ fn emitters_of(block: &Block) -> Option<f64> {
 ///
 /// The float is rounded once, half away from zero; all that follows is exact.
 #[expect(clippy::cast_possible_truncation, reason = "a float cast saturates, and intake keeps volumes far below")]
-pub fn acre_feet(gallons: GallonsUs) -> Exact<unit::AcreFoot> {
+fn acre_feet(gallons: GallonsUs) -> Exact<unit::AcreFoot> {
     Exact::from_micros(libm::round(gallons.get() / GALLONS_PER_ACRE_FOOT * 1e6) as i64)
+}
+
+/// What so much water cost on a day, in dollars, exactly; `None` where no water rate holds.
+///
+/// The one place where a set is priced: the season's cost, interest on operating capital and the
+/// bookkeeper's lines all ask here.
+pub fn dollars(gallons: GallonsUs, day: NaiveDate, rates: Rates<'_>) -> Option<Decimal> {
+    Some(rates.water(day)?.times(acre_feet(gallons)))
 }
 
 #[cfg(test)]

@@ -1,12 +1,11 @@
 //! The balance of a season: four runs, and the figures made from them.
 
-use crate::exact::unit;
 use crate::figure::{Evidence, Figure, Gap, RecordKind, RecordRef};
-use crate::money::{Money, UnitPrice};
+use crate::money::Money;
 use crate::season::{MulchSaving, Saving, SeasonRecords, WaterSeason};
 use crate::units::{AcreInches, AcreInchesPerAcre, GallonsPerTree, Inches, Share};
 
-use super::applied::acre_feet;
+use super::applied::dollars;
 use super::daily::{DayInput, Floor, Params, Supply, run};
 use super::layers::Layers;
 use super::prepare::{Prepared, prepare};
@@ -15,7 +14,8 @@ use super::run::WaterRuns;
 use super::sets::KnownSet;
 use super::setup::Setting;
 use super::totals::{Totals, inches, weeks};
-use super::{advice, months, rate, sentence, tension};
+use super::{advice, months, sentence, tension};
+use crate::rates::Rates;
 
 /// Makes the balance, where the weather allows one, and fills in everything that rests on it.
 pub(crate) fn fill(season: &mut WaterSeason, sets: &[KnownSet], records: &SeasonRecords, gaps: &mut Vec<Gap>) {
@@ -148,14 +148,13 @@ impl View<'_> {
         let volume = AcreInches::of(depth.value.get() * self.records.block.acres.as_f64());
         let gallons = volume.to_gallons();
         let trees = self.records.block.trees.filter(|trees| *trees > 0).map(f64::from);
-        let price = rate::price_on(&self.records.rates, self.records.season.last_day);
-        let worth = |price: UnitPrice<unit::AcreFoot>| Money::round(price.times(acre_feet(gallons))).ok();
+        let worth = dollars(gallons, self.records.season.last_day, Rates::new(&self.records.rates));
         Saving {
             acre_inches_per_acre: depth.map(AcreInchesPerAcre::of(depth.value.get())),
             acre_inches: depth.map(volume),
             gallons: depth.map(gallons),
             gallons_per_tree: trees.map(|trees| depth.map(GallonsPerTree::of(gallons.get() / trees))),
-            worth: price.and_then(worth).map(|money| depth.map(money)),
+            worth: worth.and_then(|exact| Money::round(exact).ok()).map(|money| depth.map(money)),
             share_of_need: (bare_need_mm > 0.0).then(|| depth.map(Share::of(mm / bare_need_mm * 100.0))),
             depth,
         }

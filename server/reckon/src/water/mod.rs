@@ -16,7 +16,6 @@ pub mod months;
 mod params;
 mod prepare;
 pub mod preset;
-pub mod rate;
 pub mod resolve;
 pub mod rule;
 pub mod run;

@@ -11,7 +11,8 @@ use crate::season::{AppliedPart, SeasonRecords, WaterSeason};
 use crate::units::{GallonsPerTree, GallonsUs, MM_PER_INCH};
 
 use super::applied::{self, SetVolume, Unknown};
-use super::{rate, sentence};
+use super::sentence;
+use crate::rates::Rates;
 use crate::say;
 
 /// Share of the smaller of two sets that may be missing between their readings before it is said.
@@ -147,15 +148,16 @@ fn total(sets: &[KnownSet]) -> Option<Figure<GallonsUs>> {
 
 /// Each set at the rate that held on its day, exactly, rounded once.
 fn cost(sets: &[KnownSet], records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Option<Figure<Money>> {
+    let rates = Rates::new(&records.rates);
     let mut sum = Decimal::ZERO;
     let mut priced = Vec::with_capacity(sets.len());
     let mut unpriced = Vec::new();
     for set in sets {
-        let Some(price) = rate::price_on(&records.rates, set.date) else {
+        let Some(dollars) = applied::dollars(set.volume.gallons, set.date, rates) else {
             unpriced.push(set.record);
             continue;
         };
-        sum = sum.checked_add(price.times(applied::acre_feet(set.volume.gallons)))?;
+        sum = sum.checked_add(dollars)?;
         priced.push(*set);
     }
     if !unpriced.is_empty() {

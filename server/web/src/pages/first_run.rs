@@ -13,7 +13,7 @@ use crate::pages::seasons::year_of;
 use crate::pages::{Page, see_other, show, show_with};
 use crate::routes::to;
 use crate::shell::Shell;
-use crate::{password, session};
+use crate::{email, password, session};
 
 #[derive(Template)]
 #[template(path = "first_run/first_run.html")]
@@ -44,7 +44,7 @@ impl FirstRun {
             (named(&self.operation), "operation", "Give the operation a name of 200 characters at most."),
             (named(&self.name), "name", "Give your name, 200 characters at most."),
             (
-                an_email(self.email.trim()),
+                email::may_be(self.email.trim()),
                 "email",
                 "Give an e-mail with an @ between two parts, for example ana@example.com.",
             ),
@@ -60,12 +60,6 @@ impl FirstRun {
 fn named(text: &str) -> bool {
     let text = text.trim();
     !text.is_empty() && text.chars().count() <= 200 && !text.chars().any(char::is_control)
-}
-
-/// Not whether it exists, only whether it was mistaken for another field.
-fn an_email(text: &str) -> bool {
-    let parts = text.split_once('@').is_some_and(|(name, host)| !name.is_empty() && !host.is_empty());
-    parts && text.len() <= 254 && !text.chars().any(|sign| sign.is_control() || sign.is_whitespace())
 }
 
 /// GET /first-run
