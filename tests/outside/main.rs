@@ -8,6 +8,8 @@ mod economics;
 #[cfg(test)]
 mod effective_rain;
 #[cfg(test)]
+mod estimate;
+#[cfg(test)]
 mod fao56;
 #[cfg(test)]
 mod fixture;

@@ -48,15 +48,47 @@ fn level(word: &str) -> CostLevel {
     }
 }
 
+fn breaks_even(row: &Row) -> bool {
+    let costs = acre(row.text("study"), row.text("rule"));
+    let ours = costs.break_even_price(level(row.text("cost_level"))).unwrap();
+    round_half_away(ours, 4) == dec(row.text("break_even_price_usd_per_unit"))
+}
+
+/// How many of the derived break-even prices agree to the hundredth of a cent.
+pub(crate) fn break_even_prices() -> usize {
+    fixture::table("economics/break_even_derived.csv").iter().filter(|row| breaks_even(row)).count()
+}
+
+/// How many yields and prices agree to the cent at every level of cost.
+pub(crate) fn cells() -> usize {
+    fixture::table("economics/ranging_derived.csv").iter().filter(|row| ranges(row)).count()
+}
+
+/// How many shared amounts print as published on their own acres.
+pub(crate) fn divisors() -> usize {
+    let rows = fixture::table("economics/allocation_by_acres.csv");
+    rows.iter().filter(|row| printed(acre_of(row)).to_string() == row.text("printed_usd_per_acre")).count()
+}
+
 #[test]
 fn break_even_prices_of_the_studies() {
     let rows = fixture::table("economics/break_even_derived.csv");
     assert_eq!(rows.len(), 18);
     for row in rows {
-        let costs = acre(row.text("study"), row.text("rule"));
-        let ours = costs.break_even_price(level(row.text("cost_level"))).unwrap();
-        assert_eq!(round_half_away(ours, 4), dec(row.text("break_even_price_usd_per_unit")), "{row:?}");
+        assert!(breaks_even(&row), "{row:?}");
     }
+}
+
+/// The costs at a yield and a price, and what is over each level.
+fn ranges(row: &Row) -> bool {
+    let costs = acre(row.text("study"), row.text("rule"));
+    let (quantity, price) = (dec(row.text("yield_per_acre")), dec(row.text("price_usd_per_unit")));
+    let cents = |exact: Option<Decimal>| round_half_away(exact.unwrap(), 2);
+    let over = |word: &str| {
+        cents(costs.over(level(word), quantity, price)) == dec(row.text(&format!("net_above_{word}_usd_per_acre")))
+    };
+    let operating = cents(costs.cost(CostLevel::Operating, quantity, price));
+    ["operating", "cash", "total"].into_iter().all(over) && operating == dec(row.text("operating_cost_usd_per_acre"))
 }
 
 #[test]
@@ -64,15 +96,7 @@ fn returns_over_yields_and_prices() {
     let rows = fixture::table("economics/ranging_derived.csv");
     assert_eq!(rows.len(), 125);
     for row in rows {
-        let costs = acre(row.text("study"), row.text("rule"));
-        let (quantity, price) = (dec(row.text("yield_per_acre")), dec(row.text("price_usd_per_unit")));
-        let cents = |exact: Option<Decimal>| round_half_away(exact.unwrap(), 2);
-        for (word, column) in [("operating", "operating"), ("cash", "cash"), ("total", "total")] {
-            let ours = cents(costs.over(level(word), quantity, price));
-            assert_eq!(ours, dec(row.text(&format!("net_above_{column}_usd_per_acre"))), "{row:?}");
-        }
-        let operating = cents(costs.cost(CostLevel::Operating, quantity, price));
-        assert_eq!(operating, dec(row.text("operating_cost_usd_per_acre")), "{row:?}");
+        assert!(ranges(&row), "{row:?}");
     }
 }
 
@@ -92,6 +116,20 @@ fn shared_amounts_over_their_own_acres() {
     for row in rows {
         let ours = acre_of(&row);
         assert_eq!(printed(ours).to_string(), row.text("printed_usd_per_acre"), "{row:?}: {ours}");
+    }
+}
+
+/// Amounts of the whole farm behind the cash overhead: units x price, to the printed dollar, and shared by acres again.
+#[test]
+fn farm_amounts_are_units_times_price() {
+    let rows = fixture::table("economics/study_business_overhead.csv");
+    assert_eq!(rows.len(), 12);
+    for row in rows {
+        let (units, price) = (dec(row.text("units")), dec(row.text("price_usd_per_unit")));
+        let amount = Money::round(units * price).unwrap();
+        assert_eq!(printed(amount.decimal()).to_string(), row.text("printed_total_usd_per_farm"), "{row:?}");
+        let parts = allocate(amount, &[Decimal::ONE, units - Decimal::ONE]).unwrap();
+        assert_eq!(parts[0].decimal(), price, "{row:?}: an acre of it bears the price of a unit");
     }
 }
 

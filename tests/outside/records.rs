@@ -44,11 +44,13 @@ pub(crate) fn entry(task: Task) -> LaborEntry {
         crew: String::new(),
         people: None,
         hours: Some(exact("1")),
+        hours_each: None,
         overtime_hours: Hours::ZERO,
         overtime_multiplier: None,
         pay: Pay::Hourly(None),
         loading: Loading::FromRates,
         trees_done: None,
+        rows_done: None,
         note: String::new(),
     }
 }

@@ -101,6 +101,8 @@ fn reported_prices_by_size_are_compared_by_the_pound() {
 /// Source: Internal Revenue Service, Schedule F (Form 1040), Part II, form of 2021.
 #[test]
 fn lines_of_the_farm_tax_form() {
+    let sales = fixture::table("economics/schedule_f_part1_lines.csv").into_iter().next().unwrap();
+    assert_eq!((sales.text("line"), sales.text("name")), (schedule::SALES.number, schedule::SALES.name));
     let rows = fixture::table("economics/schedule_f_part2_lines.csv");
     let read: Vec<_> = rows.iter().filter(|row| row.text("mark") == "read").collect();
     assert_eq!(read.len(), schedule::PART_II.len());

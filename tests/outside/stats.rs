@@ -17,7 +17,7 @@ fn values(method: &str, list: &[f64]) -> Vec<Value> {
     let unit = |n: usize| format!("unit {}", n + 1);
     list.iter()
         .enumerate()
-        .map(|(n, value)| Value { unit: unit(n), method: method.to_owned(), value: *value })
+        .map(|(n, value)| Value { unit: unit(n), block: None, method: method.to_owned(), value: *value })
         .collect()
 }
 
@@ -125,6 +125,7 @@ pub(crate) fn covers() -> MethodTable {
         .iter()
         .map(|row| Value {
             unit: row.text("block").to_owned(),
+            block: None,
             method: row.text("treatment").to_owned(),
             value: row.number("yield_lb_per_plot"),
         })

@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use crate::fixture::{self, Row};
-use crate::{economics, plum_2016, table_money, table_thinning, table_water, thinning};
+use crate::{economics, estimate, plum_2016, table_money, table_thinning, table_water, thinning};
 
 fn float(exact: Decimal) -> f64 {
     exact.to_f64().unwrap()
@@ -37,6 +37,7 @@ fn ours(id: &str) -> Option<f64> {
         "breakeven" => table_money::break_even(rest),
         "over" => table_money::over(rest),
         "acre" => table_money::acre_of(rest),
+        "all" => table_money::all(rest),
         "practice" => practice(rest),
         "wage" => table_thinning::wage(rest),
         "method" => table_thinning::method(rest),
@@ -44,7 +45,10 @@ fn ours(id: &str) -> Option<f64> {
         "trial" => Some(table_thinning::trial(rest)),
         "hectare" => Some(table_thinning::hectare(rest)),
         "look" => table_thinning::look(rest),
+        "density" => Some(table_thinning::density(rest)),
         "safety" => table_thinning::safety(rest),
+        "next" => estimate::row(rest),
+        "fit" => estimate::fitted(rest).map(|fruit| fruit.mean_mm),
         _ => None,
     }
 }

@@ -79,3 +79,16 @@ pub(crate) fn acre_of(rest: &str) -> Option<f64> {
     let row = rows.iter().find(|row| Some(row.text("study")) == folder(short) && row.text("shared_item") == item);
     row.map(|row| float(ranging::acre_of(row)))
 }
+
+/// How many rows of a whole table agree: `recoveries`, `ranging`.
+pub(crate) fn all(table: &str) -> Option<f64> {
+    let agree = match table {
+        "recoveries" => capital::to_the_dollar(),
+        "break-even" => ranging::break_even_prices(),
+        "ranging" => ranging::cells(),
+        "divisors" => ranging::divisors(),
+        "totals" => studies::totals(),
+        _ => return None,
+    };
+    u32::try_from(agree).ok().map(f64::from)
+}

@@ -86,6 +86,11 @@ pub(crate) fn look(rest: &str) -> Option<f64> {
     }
 }
 
+/// `density-D1`: trees of an acre by the spacing.
+pub(crate) fn density(rest: &str) -> f64 {
+    trial::trees_of_an_acre(rest)
+}
+
 /// `safety-X04`: the number of a published rule, if a caution in both languages holds it.
 pub(crate) fn safety(rest: &str) -> Option<f64> {
     trial::in_cautions(rest)

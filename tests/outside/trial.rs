@@ -158,6 +158,27 @@ fn hours_of_a_hectare_are_hours_of_an_acre() {
     }
 }
 
+/// Trees of an acre of a block whose trees nobody counted, by its spacing.
+pub(crate) fn trees_of_an_acre(id: &str) -> f64 {
+    let row = published("thinning/density.csv", id);
+    let mut records = block("1", None);
+    records.block.row_spacing = Some(Feet::of(row.number("row_spacing_ft")));
+    records.block.tree_spacing = Some(Feet::of(row.number("tree_spacing_ft")));
+    records.labor = kept([entry(Task::Thin)]);
+    Observation::of(&reckon::reckon(&records))[0].traits.trees_per_acre.unwrap()
+}
+
+/// Source: each row of `density.csv` names it; whole trees are printed.
+#[test]
+fn trees_of_an_acre_by_the_spacing() {
+    let rows = fixture::table("thinning/density.csv");
+    assert_eq!(rows.len(), 4);
+    for row in rows {
+        let id = row.text("id");
+        fixture::close(id, trees_of_an_acre(id), row.number("trees_per_acre_printed"), 0.5);
+    }
+}
+
 /// The number of a row of `safety.csv`, if the cautions behind it hold it in both languages.
 pub(crate) fn in_cautions(id: &str) -> Option<f64> {
     let rows = fixture::table("thinning/safety.csv");
@@ -222,8 +243,8 @@ fn a_plum_without_a_pollinizer_is_told_what_it_sets() {
     let row = published("thinning/pollination.csv", "N4");
     assert_eq!(row.text("mark"), "read");
     let block = |crop: &str| PollinationBlock { code: "P-1".into(), crop: crop.into(), ..PollinationBlock::default() };
-    let asked = remarks(&[block("plum")]);
-    let range = format!("{} to {} %", row.text("value_low"), row.text("value_high"));
+    let asked = remarks(&[block("plum")], None);
+    let range = format!("{} to {}%", row.text("value_low"), row.text("value_high"));
     assert!(asked[0].sentence.contains(&range), "{asked:?}");
-    assert!(remarks(&[block("peach"), PollinationBlock { code: "P-2".into(), ..block("nectarine") }]).is_empty());
+    assert!(remarks(&[block("peach"), PollinationBlock { code: "P-2".into(), ..block("nectarine") }], None).is_empty());
 }

@@ -3,7 +3,7 @@
 use chrono::{Datelike, NaiveDate};
 
 use crate::exact::Acres;
-use crate::units::{Feet, GallonsPerHour};
+use crate::units::{Feet, FruitPerTree, GallonsPerHour};
 use crate::water::setup::WaterSetup;
 
 /// A day of any year: 7 July.
@@ -43,6 +43,13 @@ impl core::fmt::Display for MonthDay {
     }
 }
 
+/// A name as names are compared: capitals, blanks around it and how many stand between two words do
+/// not matter. `kw-1` and ` KW-1` are one block, one farm, one station.
+pub fn folded(name: &str) -> String {
+    let words: Vec<String> = name.split_whitespace().map(str::to_lowercase).collect();
+    words.join(" ")
+}
+
 /// A farm: blocks in one place under one weather station.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Farm {
@@ -52,6 +59,8 @@ pub struct Farm {
     pub place: String,
     /// Name of the weather station whose days it uses.
     pub station: String,
+    /// Miles from the farm to the station; `None` where nobody said.
+    pub station_miles: Option<f64>,
     /// Degrees north of the equator, negative to the south.
     pub latitude_deg: Option<f64>,
     /// Metres above the sea.
@@ -96,6 +105,28 @@ impl Emitter {
     }
 }
 
+/// Whether a variety needs another's pollen: the grower's knowledge.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum NeedsPollinizer {
+    /// It sets no crop without another variety's pollen.
+    Yes,
+    /// It sets on its own pollen, or without any.
+    No,
+}
+
+impl NeedsPollinizer {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::Yes, Self::No];
+
+    /// The word in a CSV cell.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Yes => "yes",
+            Self::No => "no",
+        }
+    }
+}
+
 /// A block: trees of one variety, managed and reported as one.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Block {
@@ -107,6 +138,10 @@ pub struct Block {
     pub variety: String,
     /// Year planted.
     pub planted_year: Option<i32>,
+    /// Year of the first season it belongs to, where that is said.
+    pub first_season: Option<i32>,
+    /// Year of the last season it belongs to; `None` while it stands.
+    pub last_season: Option<i32>,
     /// Area. More than zero.
     pub acres: Acres,
     /// Bearing trees; `None` when nobody counted them, and then no figure per tree is made.
@@ -115,6 +150,8 @@ pub struct Block {
     pub row_spacing: Option<Feet>,
     /// Distance between trees in the row.
     pub tree_spacing: Option<Feet>,
+    /// Rows of trees, so that rows done by a crew tell the trees done.
+    pub rows: Option<u32>,
     /// How water reaches the trees.
     pub emitter: Emitter,
     /// Emitters at each tree.
@@ -125,6 +162,12 @@ pub struct Block {
     pub ripening: Option<(MonthDay, MonthDay)>,
     /// What pollinizes it: a block's code, rows, or "self-fruitful"; may be empty.
     pub pollinizer: String,
+    /// Whether the variety needs another's pollen; `None` when nobody said.
+    pub needs_pollinizer: Option<NeedsPollinizer>,
+    /// Trees from the tree that stands farthest off to the nearest that pollinizes it.
+    pub pollinizer_trees: Option<u32>,
+    /// Fruit wanted on a tree after thinning.
+    pub target_fruit: Option<FruitPerTree>,
     /// Soil, canopy, and the conventions of the water balance.
     pub water: WaterSetup,
 }

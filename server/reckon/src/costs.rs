@@ -126,7 +126,7 @@ fn senseless(kept: &Kept<Cost>, season: &Season) -> Option<Gap> {
     let lasting = cost.lasting.filter(|lasting| lasting.reaches(cost.date, season))?;
     in_season(cost, season).is_none().then(|| {
         let what = format!(
-            "{} lasts {} years at {} %: no cost of a season comes of it.",
+            "{} lasts {} years at {}%: no cost of a season comes of it.",
             cost.category, lasting.life_years, lasting.rate
         );
         say::missing(GapAbout::Costs, what, "Correct its life or its interest.", [reference(kept)])
@@ -198,6 +198,6 @@ mod tests {
         all.costs[0].record.lasting = Some(Lasting { rate: Percent::whole(-5).unwrap(), ..bought });
         let (groups, gaps) = season(&all);
         assert!(groups.is_empty());
-        assert_eq!(gaps[0].what, "office lasts 15 years at -5 %: no cost of a season comes of it.");
+        assert_eq!(gaps[0].what, "office lasts 15 years at -5%: no cost of a season comes of it.");
     }
 }

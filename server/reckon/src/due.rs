@@ -3,15 +3,18 @@
 //! Nothing here is a rule of nature. The windows are common practice with its published range beside
 //! it, and a grower sets his own in [`Settings`].
 
+mod next;
 mod say;
 #[cfg(test)]
 mod tests;
 
 use chrono::{Datelike, Days, NaiveDate};
 
+pub use next::next;
+
 use crate::block::MonthDay;
 use crate::records::Task;
-use crate::season::SeasonRecords;
+use crate::season::{HowReckoned, SeasonRecords};
 
 /// A block as far as its thinning is due.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -77,6 +80,9 @@ pub struct Settings {
     pub second_look: (u32, u32),
     /// The first pass opens and closes so many days after full bloom.
     pub first_pass: (u32, u32),
+    /// Where no bloom is noted: it opens and closes so many days before ripening begins. `None` leaves
+    /// it to the calendar.
+    pub before_ripening: Option<(u32, u32)>,
 }
 
 /// Second look 7 to 14 days after the pass: common practice, no source. First pass 30 to 60 days after
@@ -84,7 +90,20 @@ pub struct Settings {
 /// did it 50 to 62 days after (Scientia Horticulturae 2012).
 impl Default for Settings {
     fn default() -> Self {
-        Self { second_look: (7, 14), first_pass: (30, 60) }
+        Self { second_look: (7, 14), first_pass: (30, 60), before_ripening: None }
+    }
+}
+
+impl Settings {
+    /// Whether a window made from this is the operation's own.
+    fn own(self, basis: Basis) -> bool {
+        let usual = Self::default();
+        match basis {
+            Basis::FullBloom => self.first_pass != usual.first_pass,
+            Basis::Calendar => false,
+            Basis::BeforeRipening => true,
+            Basis::LastPass(_) => self.second_look != usual.second_look,
+        }
     }
 }
 
@@ -115,6 +134,8 @@ pub enum Basis {
     FullBloom,
     /// The calendar, by the day ripening begins.
     Calendar,
+    /// Days before ripening begins, as the operation set them.
+    BeforeRipening,
     /// Days after the last pass.
     LastPass(NaiveDate),
 }
@@ -134,6 +155,8 @@ pub struct Due {
     pub days: u64,
     /// What the window was made from.
     pub basis: Basis,
+    /// Whether its days are the operation's own and not the default.
+    pub own: bool,
     /// First day of ripening this season.
     pub ripens: Option<NaiveDate>,
 }
@@ -166,7 +189,9 @@ pub fn due(blocks: &[DueBlock], year: i32, today: NaiveDate, settings: Settings)
             continue;
         }
         match window(block, ripens, settings) {
-            Ok(Some((work, basis, window))) => found.due.push(placed(block, work, (basis, window), ripens, today)),
+            Ok(Some((work, basis, window))) => {
+                found.due.push(placed(block, work, (basis, settings.own(basis), window), ripens, today));
+            }
             Ok(None) => {}
             Err(without) => found.without.push(without),
         }
@@ -199,8 +224,8 @@ fn window(
     }
     let by_bloom = block.full_bloom.and_then(|bloom| after(bloom, settings.first_pass));
     let by_bloom = by_bloom.map(|window| (Work::FirstPass, Basis::FullBloom, window));
-    let by_calendar = || ripens.and_then(calendar).map(|window| (Work::FirstPass, Basis::Calendar, window));
-    by_bloom.or_else(by_calendar).map(Some).ok_or_else(|| NoWindow {
+    let by_ripening = || by_ripening(ripens?, settings).map(|(basis, window)| (Work::FirstPass, basis, window));
+    by_bloom.or_else(by_ripening).map(Some).ok_or_else(|| NoWindow {
         code: block.code.clone(),
         sentence: format!(
             "{} has no full bloom noted this season and no ripening between May and October, so it cannot be said when \
@@ -208,6 +233,19 @@ fn window(
             block.code
         ),
     })
+}
+
+/// The first pass by the day ripening begins: as the operation set it, else by the calendar.
+fn by_ripening(ripens: NaiveDate, settings: Settings) -> Option<(Basis, Window)> {
+    match settings.before_ripening {
+        Some(days) => before(ripens, days).map(|window| (Basis::BeforeRipening, window)),
+        None => calendar(ripens).map(|window| (Basis::Calendar, window)),
+    }
+}
+
+fn before(day: NaiveDate, (from, to): (u32, u32)) -> Option<Window> {
+    let less = |days: u32| day.checked_sub_days(Days::new(u64::from(days)));
+    less(from.max(to)).zip(less(to))
 }
 
 fn after(day: NaiveDate, (from, to): (u32, u32)) -> Option<Window> {
@@ -240,10 +278,38 @@ fn calendar(ripens: NaiveDate) -> Option<Window> {
     Some((opens, opens.checked_add_days(Days::new(CALENDAR_OPEN))?))
 }
 
+/// How windows and pollinizers are looked at.
+pub fn how() -> Vec<HowReckoned> {
+    vec![
+        HowReckoned {
+            id: "work-due",
+            title: "Work due",
+            formula: "First pass: days after the full bloom noted this season; without one, days before ripening begins where \
+                      the operation set them, else a calendar that opens on 1 April for what ripens by 15 May and a day \
+                      later for every 3 days of later ripening, 30 at most, and stays open 15 days. Second look: days \
+                      after the last day of the last pass. Blocks stand in the order they ripen; one whose ripening has \
+                      begun, or that was picked, is past thinning. The days are the operation's to set."
+                .into(),
+            source: "Calendar: University of California ANR, helpline FAQ on thinning fruit; days: common practice, no source",
+        },
+        HowReckoned {
+            id: "pollinizers",
+            title: "Pollinizers",
+            formula: "Read from the blocks' own records: whether the variety needs another's pollen, which block or rows serve, \
+                      how many trees away. A block that needs one has none in reach when nothing is on record, when no block \
+                      it names stands on its farm, or when the distance is over the limit the operation set; without a \
+                      limit no distance is questioned."
+                .into(),
+            source: "Self-incompatible Japanese plums: University of California, Fruit and Nut Research and Information Center; \
+                     distances: the grower's own",
+        },
+    ]
+}
+
 fn placed(
     block: &DueBlock,
     work: Work,
-    (basis, window): (Basis, Window),
+    (basis, own, window): (Basis, bool, Window),
     ripens: Option<NaiveDate>,
     today: NaiveDate,
 ) -> Due {
@@ -255,5 +321,5 @@ fn placed(
     } else {
         (Timing::Open, between(today, window.1))
     };
-    Due { block: block.clone(), work, window, timing, days, basis, ripens }
+    Due { block: block.clone(), work, window, timing, days, basis, own, ripens }
 }

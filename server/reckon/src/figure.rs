@@ -31,13 +31,15 @@ pub enum RecordKind {
     Price,
     /// A wage, payroll or water rate with its first day.
     Rate,
+    /// A size of the operation's own list.
+    Size,
     /// Bloom, hail, frost and the like.
     Observation,
 }
 
 impl RecordKind {
     /// Every kind, in list order.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 15] = [
         Self::Labor,
         Self::FruitCount,
         Self::Irrigation,
@@ -51,6 +53,7 @@ impl RecordKind {
         Self::Cost,
         Self::Price,
         Self::Rate,
+        Self::Size,
         Self::Observation,
     ];
 
@@ -70,6 +73,7 @@ impl RecordKind {
             Self::Cost => "costs",
             Self::Price => "prices",
             Self::Rate => "rates",
+            Self::Size => "sizes",
             Self::Observation => "observations",
         }
     }
@@ -161,6 +165,37 @@ impl Evidence {
     }
 }
 
+/// What a record lacks, so that its part is left out of a figure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Lacks {
+    /// Hourly work without a wage.
+    Wage,
+    /// Work that is paid by hours, without hours.
+    Hours,
+    /// An amount within the range of money.
+    Amount,
+}
+
+impl Lacks {
+    /// As the end of a sentence: "1 entry lacks a wage".
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Wage => "a wage",
+            Self::Hours => "hours",
+            Self::Amount => "a cost small enough to keep",
+        }
+    }
+}
+
+/// A record left out of a figure, and why.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Lack {
+    /// What it lacks.
+    pub what: Lacks,
+    /// The record.
+    pub record: RecordRef,
+}
+
 /// A value, how it is known, and the records it came from (sorted, no duplicates).
 #[derive(Debug, Clone, PartialEq)]
 pub struct Figure<T> {
@@ -170,6 +205,8 @@ pub struct Figure<T> {
     pub evidence: Evidence,
     /// The records behind it.
     pub records: Vec<RecordRef>,
+    /// Records that belong in it and are left out: with any, the figure is incomplete. Sorted.
+    pub lacks: Vec<Lack>,
 }
 
 impl<T> Figure<T> {
@@ -178,7 +215,16 @@ impl<T> Figure<T> {
         let mut records: Vec<RecordRef> = records.into_iter().collect();
         records.sort_unstable();
         records.dedup();
-        Self { value, evidence, records }
+        Self { value, evidence, records, lacks: Vec::new() }
+    }
+
+    /// The same figure without these records' part.
+    #[must_use]
+    pub fn without(mut self, lacks: impl IntoIterator<Item = Lack>) -> Self {
+        self.lacks.extend(lacks);
+        self.lacks.sort_unstable();
+        self.lacks.dedup();
+        self
     }
 
     /// Number of records behind it.
@@ -188,7 +234,7 @@ impl<T> Figure<T> {
 
     /// The same provenance with another value: a cost turned into a cost per tree.
     pub fn map<V>(&self, value: V) -> Figure<V> {
-        Figure { value, evidence: self.evidence, records: self.records.clone() }
+        Figure { value, evidence: self.evidence, records: self.records.clone(), lacks: self.lacks.clone() }
     }
 
     /// The same figure with its evidence weakened: a division by an assumed number of trees.
@@ -260,6 +306,14 @@ mod tests {
         let id = RecordId::Stored(0x0190_a5b6_c7d8_7e9f_8a1b_2c3d_4e5f_6071);
         assert_eq!(id.to_string(), "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6071");
         assert_eq!(RecordId::Line(12).to_string(), "line 12");
+    }
+
+    #[test]
+    fn what_is_left_out_stays_with_a_figure() {
+        let lack =
+            |line| Lack { what: Lacks::Wage, record: RecordRef { kind: RecordKind::Labor, id: RecordId::Line(line) } };
+        let figure = Figure::new(3, Evidence::Metered, []).without([lack(9), lack(2), lack(9)]);
+        assert_eq!(figure.map("each").weakened(Evidence::Assumed).lacks, [lack(2), lack(9)]);
     }
 
     #[test]

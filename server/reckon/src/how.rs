@@ -10,6 +10,11 @@ pub fn how() -> Vec<HowReckoned> {
     [&LABOR[..], &WATER[..], &MONEY[..]].concat().into_iter().map(explained).collect()
 }
 
+/// Every explanation of the book: those of a season, then what is reckoned over several blocks or seasons.
+pub fn of_the_book() -> Vec<HowReckoned> {
+    [how(), crate::compare::how(), crate::due::how(), crate::wages::how()].concat()
+}
+
 /// Figures that only some seasons have, and whose explanations the others do without.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Made {
@@ -49,10 +54,13 @@ const LABOR: [Entry; 3] = [
     (
         "labor-per-tree",
         "Labor per tree",
-        "Cost, or hours, ÷ trees treated. Trees are those of the entries, added up within a method and pass; where \
-         an entry leaves them out, the block's bearing trees, marked assumed. Over several passes a tree counts once: \
-         the largest pass, and never more than the block has. Hours per tree use only entries that carry hours, and \
-         their own trees. All labor together is spread over the block's bearing trees.",
+        "Cost, or hours, ÷ trees treated, by one rule for every task. Trees are those of the entries, added up within a \
+         method and pass; where an entry leaves them out, the block's bearing trees, marked assumed. Over several passes \
+         a tree counts once: the largest pass. Entries that count more trees than the block has (two rounds of pruning) \
+         count each of the block's once; where a single pass or entry counts more, the block's are taken, marked assumed, \
+         and it is asked about. Hours per tree use only entries that carry hours, and their own trees. All labor together \
+         is spread over the block's bearing trees. Per 1,000 fruit: over the fruit that came off the trees treated (mean \
+         taken off a tree, all passes together, × these trees).",
         "University of California cost studies (loaded labor per acre ÷ trees per acre)",
     ),
     (
@@ -73,7 +81,8 @@ const WATER: [Entry; 6] = [
         "Water applied",
         "Meter difference (roll-over and replacement taken in), or run hours × emitter flow × emitters, or depth × area; \
          gross, before losses. 1 acre-inch = 6,272,640 ÷ 231 = 27,154.2857 gallons. \
-         Cost: each set's volume × the water rate that held on its day, added up exactly and rounded once.",
+         Cost: each set's volume × the water rate that held on its day; the sets are added up exactly, and the block's \
+         season is rounded once, to the cent.",
         "Definitions of the acre and the US gallon: NIST Handbook 44, appendix C; NIST SP 811",
     ),
     (
@@ -89,7 +98,7 @@ const WATER: [Entry; 6] = [
         "mulch-avoided",
         "Evaporation avoided by mulch",
         "The season is run twice over the same weather, soil and the block's own irrigation, bare and with the mulch as it \
-         lay: evaporation bare − evaporation mulched. An organic mulch cuts soil evaporation by 5 % for each 10 % of \
+         lay: evaporation bare − evaporation mulched. An organic mulch cuts soil evaporation by 5% for each 10% of \
          the surface it covers; one thinner than 2 in counts in proportion, and it settles by the block's setting, both \
          assumptions.",
         "FAO Irrigation and Drainage Paper 56 (1998), chapter 10, mulches",
@@ -97,8 +106,9 @@ const WATER: [Entry; 6] = [
     (
         "mulch-kept",
         "Water kept by mulch",
-        "Evaporation avoided − extra water drained below the roots because the sets were not cut. \
-         Worth: at the water rate that holds at the season's end. The range: the least and the most with the mulch rule and \
+        "Evaporation avoided − extra water drained below the roots because the sets were not cut: what the trees could \
+         still use. Over a farm or the operation: over the acres of the mulched blocks alone, whose number stands beside \
+         it. Worth: at the water rate that holds at the season's end. The range: the least and the most with the mulch rule and \
          its covered share, and the soil's evaporable water, each weaker and stronger by its stated uncertainty.",
         "Difference of two runs of the FAO-56 daily balance",
     ),
@@ -106,7 +116,9 @@ const WATER: [Entry; 6] = [
         "mulch-not-needed",
         "Irrigation not needed thanks to mulch",
         "The two runs again with the depletion rule deciding each set: (net irrigation bare − mulched + soil water left \
-         more + drained more under mulch) ÷ application efficiency.",
+         more + drained more under mulch) ÷ application efficiency. It may be more than the evaporation avoided: it is \
+         water at the emitters, before what application loses, and the rule wets bare soil oftener, which evaporates \
+         again. It may be less: under the rule neither block is wetted beyond its need.",
         "Difference of two runs of the FAO-56 daily balance",
     ),
     (
@@ -114,7 +126,9 @@ const WATER: [Entry; 6] = [
         "Mulch over its life",
         "(Material + delivery + spreading) ÷ years it is expected to last, straight line: each season of its life bears \
          the same, the last one what is left of a broken year. With an interest set for the block, capital recovery \
-         P × i × (1 + i)ⁿ ÷ ((1 + i)ⁿ − 1) over n whole seasons instead. Payback: season cost ÷ value of the water kept. Spreading already kept as labor is not entered here again.",
+         P × i × (1 + i)ⁿ ÷ ((1 + i)ⁿ − 1) over n whole seasons instead. Cost over worth: season cost ÷ worth of the water kept. Seasons to repay: whole cost ÷ that \
+         worth, in seasons that keep as much; where several layers lie, the worth goes out to them by the floor they \
+         cover. Spreading already kept as labor is not entered here again.",
         "Straight-line spreading: common practice, no source",
     ),
 ];
@@ -144,8 +158,9 @@ const MONEY: [Entry; 6] = [
         "Return",
         "Gross − what buyers and packers kept back = net to grower; − growing, harvest, assessment and interest = return \
          over operating costs; − cash overhead = return over cash costs; − mulch over its life and other non-cash \
-         overhead = return over all costs. Per acre, tree and box from the block's cents, not from rounded figures. \
-         Lines without a record are left out; subtotals are not.",
+         overhead = return over all costs. Per acre, tree, box and pound from the block's cents, not from rounded figures; pounds \
+         are those packed, or those sold where none were packed. Lines without a record are left out; subtotals are not. \
+         A cost line above zero is a credit: more came back than was spent.",
         COST_STUDIES,
     ),
     (
@@ -159,14 +174,15 @@ const MONEY: [Entry; 6] = [
         "operating-interest",
         "Interest on operating capital",
         "As entered; else, where an interest rate is kept, each day's labor, water and invoices × rate ÷ 12 × months \
-         from that month to the month of the last pick, both included.",
-        "Convention of ours: the studies state none",
+         from that month to the month of the last pick, both included. What comes after the harvest is paid from the \
+         crop: discounted back, a month's rate for each month. December's dormant work is carried to the next harvest.",
+        "Convention of ours; it prints the interest of three published cost studies within their rounding (2003, 2016, 2017)",
     ),
     (
         "break-even",
         "Break-even and ranging table",
         "Harvest labor and costs, assessments and charges follow the yield, a sales commission follows gross, everything \
-         else stays. Break-even is the gross price, or the yield, that leaves nothing over; the table spans 70 to 130 % \
+         else stays. Break-even is the gross price, or the yield, that leaves nothing over; the table spans 70 to 130% \
          of the block's own.",
         COST_STUDIES,
     ),
@@ -178,11 +194,13 @@ mod tests {
 
     #[test]
     fn every_explanation_has_its_own_anchor() {
-        let mut ids: Vec<&str> = how().iter().map(|entry| entry.id).collect();
-        let all = ids.len();
+        let book = of_the_book();
+        let mut ids: Vec<&str> = book.iter().map(|entry| entry.id).collect();
         ids.sort_unstable();
         ids.dedup();
-        assert_eq!(ids.len(), all);
+        assert_eq!(ids.len(), book.len());
+        assert!(book.iter().all(|entry| !entry.formula.contains("  ") && !entry.source.is_empty()));
+        let all = how().len();
         assert_eq!(of(Made::default()).len() + 2, all);
         assert!(how().iter().all(|entry| !entry.formula.contains("  ") && !entry.source.is_empty()));
     }

@@ -8,7 +8,7 @@ use rust_decimal::prelude::ToPrimitive;
 
 use crate::block::{Block, Season};
 use crate::capital::Asset;
-use crate::exact::Percent;
+use crate::exact::{Percent, Years};
 use crate::figure::{Evidence, Figure, Gap, GapAbout, Kept, RecordKind, RecordRef};
 use crate::money::Money;
 use crate::records::{MulchApplication, MulchKind, MulchShape};
@@ -83,7 +83,7 @@ pub fn whole_cost(mulch: &MulchApplication) -> Money {
 
 /// Last day of an application's life.
 pub(crate) fn last_day(mulch: &MulchApplication) -> NaiveDate {
-    let days = (years(mulch) * DAYS_PER_YEAR).clamp(1.0, 36_525.0);
+    let days = (life(mulch).as_f64() * DAYS_PER_YEAR).clamp(1.0, 36_525.0);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a hundred years")]
     let days = Days::new(days as u64 - 1);
     mulch.date.checked_add_days(days).unwrap_or(mulch.date)
@@ -96,9 +96,9 @@ pub fn settled(depth: f64, laid: NaiveDate, day: NaiveDate, inches_a_year: f64) 
     (depth - inches_a_year * years).max(0.0)
 }
 
-/// Life in years; one season where none is given.
-fn years(mulch: &MulchApplication) -> f64 {
-    if mulch.life.micros() > 0 { mulch.life.as_f64() } else { 1.0 }
+/// How long it lasts; one season where nobody said.
+const fn life(mulch: &MulchApplication) -> Years {
+    if mulch.life.micros() > 0 { mulch.life } else { Years::from_micros(1_000_000) }
 }
 
 /// The part of an application's cost that falls on a season.
@@ -107,7 +107,7 @@ fn years(mulch: &MulchApplication) -> f64 {
 /// of a broken year. With interest capital recovery, P i (1+i)^n / ((1+i)^n - 1) over n whole seasons
 /// and nothing left at the end: every season bears the same.
 fn season_cost(mulch: &MulchApplication, cost: Money, season: &Season, interest: Percent) -> Money {
-    let life = if mulch.life.micros() > 0 { mulch.life.decimal() } else { Decimal::ONE };
+    let life = life(mulch).decimal();
     let before = season.first_day.signed_duration_since(mulch.date).num_days().max(0);
     let seasons_borne = if before == 0 { 0 } else { (before - 1) / 365 + 1 };
     let left = (life - Decimal::from(seasons_borne)).clamp(Decimal::ZERO, Decimal::ONE);
@@ -149,14 +149,30 @@ pub fn season(records: &SeasonRecords, kept_worth: Option<&Figure<Money>>) -> (M
         )
     });
     let cost_over_value = season_cost.as_ref().zip(kept_worth).and_then(|(cost, worth)| over(cost, worth));
-    (MulchSeason { laid, season_cost, cost_over_value }, gaps)
+    let mut mulch = MulchSeason { laid, season_cost, cost_over_value, payback: None };
+    if let Some(worth) = kept_worth {
+        pay_back(&mut mulch, worth);
+    }
+    (mulch, gaps)
+}
+
+/// Seasons of the water kept that pay for each application, and for all of them. The worth goes out to
+/// the applications by the floor they cover, as no record tells whose water it was.
+fn pay_back(mulch: &mut MulchSeason, worth: &Figure<Money>) {
+    let whole = mulch.laid.iter().map(|one| one.cost.value).sum();
+    let cost = mulch.season_cost.as_ref().map(|cost| cost.map(whole));
+    mulch.payback = cost.as_ref().and_then(|cost| over(cost, worth));
+    let floor: Option<f64> = mulch.laid.iter().map(|one| Some(one.covered.as_ref()?.value.get())).sum();
+    let Some(floor) = floor.filter(|floor| *floor > 0.0) else { return };
+    for one in &mut mulch.laid {
+        let share = one.covered.as_ref().map_or(0.0, |own| own.value.get() / floor);
+        let seasons = over(&one.cost, worth).filter(|_| share > 0.0);
+        one.payback = seasons.map(|times| times.map(Count::of(times.value.get() / share)));
+    }
 }
 
 fn over(cost: &Figure<Money>, worth: &Figure<Money>) -> Option<Figure<Count>> {
-    if worth.value <= Money::ZERO {
-        return None;
-    }
-    let seasons = ratio(cost.value, worth.value)?;
+    let seasons = times(cost.value, worth.value)?;
     Some(Figure::new(
         Count::of(seasons),
         cost.evidence.and(worth.evidence),
@@ -164,8 +180,12 @@ fn over(cost: &Figure<Money>, worth: &Figure<Money>) -> Option<Figure<Count>> {
     ))
 }
 
-fn ratio(a: Money, b: Money) -> Option<f64> {
-    a.decimal().checked_div(b.decimal())?.to_f64()
+/// How many times a worth a cost is; `None` of no worth, and of water lost rather than kept.
+pub(crate) fn times(cost: Money, worth: Money) -> Option<f64> {
+    if worth <= Money::ZERO {
+        return None;
+    }
+    cost.decimal().checked_div(worth.decimal())?.to_f64()
 }
 
 fn application(
@@ -199,6 +219,8 @@ fn application(
             Evidence::Invoiced,
             [record],
         ),
+        life: life(mulch),
+        payback: None,
     }
 }
 

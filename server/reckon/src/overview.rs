@@ -259,7 +259,7 @@ fn median_block(blocks: &[(Facts, Option<Facts>)]) -> Option<Facts> {
 }
 
 /// The middle one, or half way between the two in the middle; `None` of nothing.
-fn middle(values: impl Iterator<Item = i64>) -> Option<i64> {
+pub(crate) fn middle(values: impl Iterator<Item = i64>) -> Option<i64> {
     let mut values: Vec<i64> = values.collect();
     values.sort_unstable();
     let low = values.get(values.len().checked_sub(1)? / 2)?;

@@ -1,11 +1,14 @@
 //! Pollinizers: what the grower's record says, and where it does not fit.
 //!
 //! Whether a variety needs a pollinizer, and how near it must stand, is the grower's knowledge. Ratios
-//! and distances that go about were not found in a bulletin and are not built in.
+//! and distances that go about were not found in a bulletin and are not built in: how many trees are in
+//! reach is a number the operation sets, and until it does no distance is questioned.
 
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
+
+use crate::block::NeedsPollinizer;
 
 /// A block as far as its pollinizer goes.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -20,6 +23,10 @@ pub struct PollinationBlock {
     pub variety: String,
     /// The record: "self-fruitful", "rows 4, 9, 14", "every fourth row", block codes; may be empty.
     pub pollinizer: String,
+    /// Whether the variety needs another's pollen; `None` when nobody said.
+    pub needs: Option<NeedsPollinizer>,
+    /// Trees from the tree that stands farthest off to the nearest that pollinizes it.
+    pub trees_away: Option<u32>,
     /// Full bloom of a season, where somebody noted it.
     pub full_bloom: Option<NaiveDate>,
 }
@@ -80,14 +87,16 @@ pub fn read(text: &str, is_code: impl Fn(&str) -> bool) -> Pollinizer {
     }
 }
 
-/// Looks through the blocks of an operation: named blocks that do not exist, stand on another farm,
-/// are the block itself or its own variety, are another crop, or bloom at another time; and Japanese
-/// plums without a record. In order of block, whatever the order of the list.
-pub fn remarks(blocks: &[PollinationBlock]) -> Vec<Remark> {
+/// Looks through the blocks of an operation: blocks that need a pollinizer and have none in reach;
+/// named blocks that do not exist, stand on another farm, are the block itself or its own variety, are
+/// another crop, or bloom at another time; and Japanese plums without a record. `reach` is how many
+/// trees away a pollinizer may stand, where the operation says. In order of block, whatever the order
+/// of the list.
+pub fn remarks(blocks: &[PollinationBlock], reach: Option<u32>) -> Vec<Remark> {
     let by_code: BTreeMap<String, &PollinationBlock> = blocks.iter().map(|block| (key(&block.code), block)).collect();
     let mut sorted: Vec<&PollinationBlock> = blocks.iter().collect();
     sorted.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
-    sorted.into_iter().flat_map(|block| of_block(block, &by_code)).collect()
+    sorted.into_iter().flat_map(|block| of_block(block, &by_code, reach)).collect()
 }
 
 fn key(code: &str) -> String {
@@ -98,19 +107,79 @@ fn remark(block: &PollinationBlock, source: &'static str, sentence: String) -> R
     Remark { code: block.code.clone(), sentence, source }
 }
 
-fn of_block(block: &PollinationBlock, by_code: &BTreeMap<String, &PollinationBlock>) -> Vec<Remark> {
-    match read(&block.pollinizer, |word| by_code.contains_key(&key(word))) {
-        Pollinizer::NoneNeeded | Pollinizer::Within(_) => Vec::new(),
-        Pollinizer::Other(words) => vec![remark(block, "", missing(block, &words))],
-        Pollinizer::NotGiven => not_given(block).into_iter().collect(),
-        Pollinizer::Blocks(codes) => codes
-            .iter()
-            .filter_map(|code| match by_code.get(&key(code)) {
-                None => Some(remark(block, "", missing(block, code))),
-                Some(other) => doubt(block, other).map(|sentence| remark(block, "", sentence)),
-            })
-            .collect(),
+fn of_block(
+    block: &PollinationBlock,
+    by_code: &BTreeMap<String, &PollinationBlock>,
+    reach: Option<u32>,
+) -> Vec<Remark> {
+    if block.needs == Some(NeedsPollinizer::No) {
+        return Vec::new();
     }
+    let record = read(&block.pollinizer, |word| by_code.contains_key(&key(word)));
+    let mut found: Vec<Remark> = match &record {
+        Pollinizer::NoneNeeded => contradicts(block).into_iter().collect(),
+        Pollinizer::Within(_) => Vec::new(),
+        Pollinizer::Other(words) => vec![remark(block, "", missing(block, words))],
+        Pollinizer::NotGiven => not_given(block).into_iter().collect(),
+        Pollinizer::Blocks(codes) => codes.iter().filter_map(|code| named(block, code, by_code)).collect(),
+    };
+    if let Pollinizer::Blocks(codes) = &record {
+        found.extend(none_near(block, codes, by_code));
+    }
+    if matches!(record, Pollinizer::Blocks(_) | Pollinizer::Within(_)) {
+        found.extend(too_far(block, reach));
+    }
+    found
+}
+
+/// What does not fit with one of the blocks it names.
+fn named(block: &PollinationBlock, code: &str, by_code: &BTreeMap<String, &PollinationBlock>) -> Option<Remark> {
+    match by_code.get(&key(code)) {
+        None => Some(remark(block, "", missing(block, code))),
+        Some(other) => doubt(block, other).map(|sentence| remark(block, "", sentence)),
+    }
+}
+
+/// A block that needs one, of whose named blocks none stands on its farm.
+fn none_near(
+    block: &PollinationBlock,
+    codes: &[String],
+    by_code: &BTreeMap<String, &PollinationBlock>,
+) -> Option<Remark> {
+    let near = |code: &String| by_code.get(&key(code)).is_some_and(|other| other.farm.trim() == block.farm.trim());
+    let none = block.needs == Some(NeedsPollinizer::Yes) && !codes.iter().any(near);
+    none.then(|| {
+        let sentence = format!(
+            "{} needs a pollinizer and has none in reach: no block it names stands on {}.",
+            block.code,
+            block.farm.trim()
+        );
+        remark(block, "", sentence)
+    })
+}
+
+/// Only where the operation says how far is too far.
+fn too_far(block: &PollinationBlock, reach: Option<u32>) -> Option<Remark> {
+    let (reach, away) = (reach?, block.trees_away?);
+    (away > reach).then(|| {
+        let sentence = format!(
+            "{} has no pollinizer in reach for all its trees: the nearest stands up to {away} trees off, and the \
+             operation takes {reach} as the limit.",
+            block.code
+        );
+        remark(block, "", sentence)
+    })
+}
+
+fn contradicts(block: &PollinationBlock) -> Option<Remark> {
+    (block.needs == Some(NeedsPollinizer::Yes)).then(|| {
+        let sentence = format!(
+            "{} is kept as needing a pollinizer, and its record says \"{}\". One of the two is wrong.",
+            block.code,
+            block.pollinizer.trim()
+        );
+        remark(block, "", sentence)
+    })
 }
 
 fn missing(block: &PollinationBlock, code: &str) -> String {
@@ -121,13 +190,21 @@ fn missing(block: &PollinationBlock, code: &str) -> String {
     )
 }
 
-/// Most Japanese plums set 1 to 3 percent without a pollinizer.
+/// Nothing on record: asked where the block is said to need one, and of Japanese plums, most of which set
+/// 1 to 3 percent without.
 fn not_given(block: &PollinationBlock) -> Option<Remark> {
+    if block.needs == Some(NeedsPollinizer::Yes) {
+        let sentence = format!(
+            "{} needs a pollinizer and has none on record. Name the block or the rows that serve it.",
+            block.code
+        );
+        return Some(remark(block, "", sentence));
+    }
     let crop = block.crop.to_lowercase();
     let needs = (crop.contains("plum") && !crop.contains("europ")) || crop.contains("pluot");
     needs.then(|| {
         let sentence = format!(
-            "{} is a {crop} and has no pollinizer on record. Most Japanese plums set 1 to 3 % of their flowers without \
+            "{} is a {crop} and has no pollinizer on record. Most Japanese plums set 1 to 3% of their flowers without \
              one, too little for a crop. Name the block or the rows that serve it, or write \"self-fruitful\".",
             block.code
         );
@@ -177,12 +254,14 @@ mod tests {
             crop: "plum".into(),
             variety: variety.into(),
             pollinizer: pollinizer.into(),
+            needs: None,
+            trees_away: None,
             full_bloom: None,
         }
     }
 
     fn said(blocks: &[PollinationBlock]) -> Vec<String> {
-        remarks(blocks).into_iter().map(|remark| remark.sentence).collect()
+        remarks(blocks, None).into_iter().map(|remark| remark.sentence).collect()
     }
 
     #[test]
@@ -239,7 +318,53 @@ mod tests {
     #[test]
     fn a_plum_without_a_record_is_asked_about_and_a_peach_is_not() {
         let plum = block("A", "Home", "Dusk", "");
-        assert_eq!(remarks(core::slice::from_ref(&plum))[0].source, HANDBOOK);
+        assert_eq!(remarks(core::slice::from_ref(&plum), None)[0].source, HANDBOOK);
         assert!(said(&[PollinationBlock { crop: "peach".into(), ..plum }]).is_empty());
+    }
+
+    #[test]
+    fn a_block_that_needs_one_and_has_none_in_reach_is_said() {
+        let needs = |pollinizer: &str| PollinationBlock {
+            needs: Some(NeedsPollinizer::Yes),
+            crop: "apricot".into(),
+            ..block("A", "Home", "Dusk", pollinizer)
+        };
+        let other =
+            |farm: &str| PollinationBlock { crop: "apricot".into(), ..block("B", farm, "Amber", "self-fruitful") };
+        let said = |own: PollinationBlock, farm: &str, reach| -> Vec<String> {
+            let found = remarks(&[own, other(farm)], reach);
+            found.into_iter().map(|remark| remark.sentence).collect()
+        };
+        assert_eq!(
+            said(needs(" "), "Home", None),
+            ["A needs a pollinizer and has none on record. Name the block or the rows that serve it."]
+        );
+        assert_eq!(
+            said(needs("self-fruitful"), "Home", None),
+            ["A is kept as needing a pollinizer, and its record says \"self-fruitful\". One of the two is wrong."]
+        );
+        assert!(said(needs("B"), "Home", None).is_empty());
+        let away = said(needs("B"), "Away", None);
+        assert_eq!(away[1], "A needs a pollinizer and has none in reach: no block it names stands on Home.");
+        let gone = said(needs("C-4"), "Home", None);
+        assert!(gone[0].contains("there is no block of that code") && gone[1].contains("none in reach"), "{gone:?}");
+        // Of a block that needs none, nothing is asked.
+        let none = PollinationBlock { needs: Some(NeedsPollinizer::No), ..needs("C-4") };
+        assert!(said(none, "Home", Some(1)).is_empty());
+    }
+
+    #[test]
+    fn a_distance_counts_only_where_the_operation_says_how_far_is_too_far() {
+        let rows = |trees_away| PollinationBlock { trees_away, ..block("A", "Home", "Dusk", "rows 4, 9") };
+        let said = |own, reach| remarks(&[own], reach).len();
+        assert_eq!(said(rows(Some(9)), None), 0);
+        assert_eq!(said(rows(Some(9)), Some(9)), 0);
+        assert_eq!(said(rows(None), Some(3)), 0);
+        let found = remarks(&[rows(Some(9))], Some(3));
+        assert_eq!(
+            found[0].sentence,
+            "A has no pollinizer in reach for all its trees: the nearest stands up to 9 trees off, and the operation \
+             takes 3 as the limit."
+        );
     }
 }

@@ -9,10 +9,11 @@ use crate::figure::{Kept, RecordId};
 use crate::money::{Money, UnitPrice};
 use crate::reckon;
 use crate::records::{
-    Charges, Cost, CostGroup, FruitCount, LaborEntry, LineOutcome, Loading, PackoutLine, Pay, PriceLine, Rate,
+    Charges, Cost, CostGroup, FruitCount, LaborEntry, LineOutcome, Loading, OwnSize, PackoutLine, Pay, PriceLine, Rate,
     RateKind, SettlementLine, Sold, Task, ThinningMethod,
 };
-use crate::season::{BlockSeason, LineRole, PackoutCell, SeasonRecords, SharedCost, StatementKey};
+use crate::season::{BlockSeason, LaborMeasure, LineRole, PackoutCell, SeasonRecords, SharedCost, StatementKey};
+use crate::size_classes::own::OwnList;
 use crate::testing::{date, labor_entry, records};
 
 const SIZES: [&str; 5] = ["A", "AA", "B", "56", "108"];
@@ -141,6 +142,18 @@ fn count() -> impl Strategy<Value = FruitCount> {
     })
 }
 
+fn own_size() -> impl Strategy<Value = OwnSize> {
+    let means = prop::option::of(prop::sample::select(vec!["A", "AA", "73 mm", "54-56", "no such size"]));
+    (size(), 1u32..5, means, 1u32..13).prop_map(|(size_class, place, means, month)| OwnSize {
+        from: date(month, 1),
+        crop: None,
+        size_class,
+        place,
+        means: means.map(Into::into),
+        note: String::new(),
+    })
+}
+
 fn numbered<R>(records: Vec<R>) -> Vec<Kept<R>> {
     crate::testing::kept(records)
 }
@@ -155,6 +168,7 @@ prop_compose! {
         costs in prop::collection::vec(cost(), 0..8),
         shared in prop::collection::vec((cost(), 0usize..3), 0..4),
         payroll in prop::option::of(micros(0, 50)),
+        sizes in prop::collection::vec(own_size(), 0..4),
     ) -> SeasonRecords {
         let shared = (100u32..).zip(shared).map(|(line, (record, own))| SharedCost {
             cost: Kept { id: RecordId::Line(line), record },
@@ -171,6 +185,7 @@ prop_compose! {
             costs: numbered(costs),
             shared_costs: shared.collect(),
             rates: numbered(rate.into_iter().collect()),
+            sizes: numbered(sizes),
             ..records()
         }
     }
@@ -180,11 +195,52 @@ fn cents<'m>(amounts: impl Iterator<Item = &'m Money>) -> i64 {
     amounts.map(|amount| amount.cents()).sum()
 }
 
-fn labor_sums(season: &BlockSeason) -> Result<(), TestCaseError> {
-    let tasks = cents(season.labor.tasks.iter().map(|task| &task.measure.cost.value));
-    prop_assert_eq!(tasks, season.labor.all.cost.value.cents());
-    let passes = cents(season.labor.passes.iter().map(|pass| &pass.measure.cost.value));
-    prop_assert_eq!(passes, season.labor.thinning.as_ref().map_or(0, |all| all.cost.value.cents()));
+/// What adds up of labor: cents, hours, overtime, entries, and entries left out.
+fn added<'m>(measures: impl IntoIterator<Item = &'m LaborMeasure>) -> (i64, i64, i64, usize, usize) {
+    measures.into_iter().fold((0, 0, 0, 0, 0), |(cents, hours, over, entries, lacks), one| {
+        (
+            cents + one.cost.value.cents(),
+            hours + one.hours.as_ref().map_or(0, |hours| hours.value.micros()),
+            over + one.overtime.as_ref().map_or(0, |hours| hours.value.micros()),
+            entries + one.entries,
+            lacks + one.cost.lacks.len(),
+        )
+    })
+}
+
+/// Tasks are all labor; passes and methods are all thinning, by pass and by method alike; each entry's
+/// cents are in one of them; and the statement's labor is all of it.
+fn labor_sums(records: &SeasonRecords, season: &BlockSeason) -> Result<(), TestCaseError> {
+    let labor = &season.labor;
+    let all = added([&labor.all]);
+    prop_assert_eq!(added(labor.tasks.iter().map(|task| &task.measure)), all);
+    let thinning = added(&labor.thinning);
+    prop_assert_eq!(added(labor.passes.iter().map(|pass| &pass.measure)), thinning);
+    let of_task = labor.tasks.iter().filter(|task| task.task == Task::Thin).map(|task| &task.measure);
+    prop_assert_eq!(added(of_task), thinning);
+    let methods = [None].into_iter().chain(ThinningMethod::ALL.map(Some)).map(|method| {
+        cents(labor.passes.iter().filter(|pass| pass.method == method).map(|pass| &pass.measure.cost.value))
+    });
+    prop_assert_eq!(methods.sum::<i64>(), thinning.0);
+    let entries = crate::labor::entry_costs(records);
+    let costs = entries.iter().filter_map(|entry| entry.cost.ok());
+    prop_assert_eq!((costs.map(Money::cents).sum::<i64>(), entries.len(), labor.entries), (all.0, all.3, all.3));
+    let keys = [StatementKey::ThinningLabor, StatementKey::OtherGrowingLabor, StatementKey::HarvestLabor];
+    let lines = keys.iter().filter_map(|key| season.statement.line(*key)).map(|line| &line.amount);
+    let stated = lines.fold((0, 0), |(sum, lacks), line| (sum - line.value.cents(), lacks + line.lacks.len()));
+    prop_assert_eq!(stated, (all.0, all.4));
+    Ok(())
+}
+
+/// A tree is never counted twice: no task takes more trees than the block has.
+fn trees_are_the_blocks(season: &BlockSeason) -> Result<(), TestCaseError> {
+    let most = f64::from(season.heading.block.trees.unwrap_or(u32::MAX));
+    let measures = season.labor.tasks.iter().map(|task| &task.measure).chain(&season.labor.thinning);
+    for measure in measures {
+        let trees = measure.trees.as_ref().map_or(0.0, |trees| trees.value.get());
+        prop_assert!(trees <= most, "{trees}");
+        prop_assert_eq!(measure.trees.is_some(), measure.trees_from.is_some());
+    }
     Ok(())
 }
 
@@ -209,8 +265,11 @@ fn net(cells: &[PackoutCell]) -> i64 {
 /// Every cent of a settlement that names packed fruit lands on that fruit, in cells, sizes and grades.
 fn packout_sums(records: &SeasonRecords, season: &BlockSeason) -> Result<(), TestCaseError> {
     let packout = &season.packout;
+    let own = OwnList::of(&records.sizes, &records.block.crop, &records.season);
+    let one_size =
+        |a: &Option<String>, b: &Option<String>| a.as_ref().zip(b.as_ref()).is_some_and(|(a, b)| own.same(a, b));
     let named = |line: &SettlementLine, cell: &PackoutCell| {
-        (line.size_class.is_none() || line.size_class == cell.size_class)
+        (line.size_class.is_none() || one_size(&line.size_class, &cell.size_class))
             && (line.grade.is_none() || line.grade == cell.grade)
     };
     let lines = records.settlements.iter().map(|kept| &kept.record);
@@ -224,7 +283,11 @@ fn packout_sums(records: &SeasonRecords, season: &BlockSeason) -> Result<(), Tes
     prop_assert_eq!(weeks, settled + listed);
     let packed: i64 = packout.weeks.iter().map(|week| week.boxes.value.micros()).sum();
     prop_assert_eq!(packed, packout.boxes.as_ref().map_or(0, |boxes| boxes.value.micros()));
-    for cells in [&packout.cells, &packout.sizes, &packout.grades] {
+    prop_assert!(packout.classes.is_empty() || net(&packout.classes) == settled + listed);
+    for cells in [&packout.cells, &packout.sizes, &packout.grades, &packout.classes] {
+        if cells.is_empty() {
+            continue;
+        }
         let boxes: i64 = cells.iter().map(|cell| cell.boxes.value.micros()).sum();
         prop_assert_eq!(boxes, packout.boxes.as_ref().map_or(0, |boxes| boxes.value.micros()));
         let tenths: f64 = cells.iter().map(|cell| (cell.share.value.get() * 10.0).round()).sum();
@@ -264,7 +327,8 @@ proptest! {
     #[test]
     fn parts_sum_to_their_whole(records in season()) {
         let season = reckon(&records);
-        labor_sums(&season)?;
+        labor_sums(&records, &season)?;
+        trees_are_the_blocks(&season)?;
         statement_sums(&season)?;
         packout_sums(&records, &season)?;
         the_middle_is_the_statement(&season)?;
@@ -281,6 +345,7 @@ proptest! {
             costs: turned(&records.costs, by),
             shared_costs: turned(&records.shared_costs, by),
             rates: turned(&records.rates, by),
+            sizes: turned(&records.sizes, by),
             ..records.clone()
         };
         prop_assert_eq!(reckon(&records), reckon(&other));

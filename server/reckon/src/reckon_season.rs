@@ -29,6 +29,7 @@ pub fn reckon(records: &SeasonRecords) -> BlockSeason {
         mulch: mulch.season_cost.as_ref(),
         interest: interest.as_ref(),
         boxes: packout.boxes.as_ref(),
+        weight: packout.weight.as_ref(),
     });
     let gaps = [block(records), doubled_rates(records), hours, counts, sets, floor, boxes, money, invoices, capital];
     BlockSeason {
@@ -72,6 +73,7 @@ fn count(records: &SeasonRecords) -> usize {
         records.shared_costs.len(),
         records.prices.len(),
         records.rates.len(),
+        records.sizes.len(),
         records.observations.len(),
     ]
     .iter()

@@ -3,6 +3,7 @@
 //! Which block, farm, station or operation a record belongs to is kept beside it ([`Attach`]), so
 //! the reckoning of one block sees plain records.
 
+mod alike;
 mod cost;
 
 use chrono::NaiveDate;
@@ -12,6 +13,7 @@ pub use cost::{Cost, CostGroup, Lasting, SharedBasis, Shares};
 use crate::exact::{Bins, Boxes, Hours, Percent, Pieces, Pounds, Years, unit};
 use crate::figure::RecordKind;
 use crate::money::{Money, UnitPrice};
+pub use crate::size_classes::own::OwnSize;
 use crate::units::{
     Celsius, Feet, GallonsPerHour, Inches, Kilopascals, MegajoulesPerSquareMetre, MetresPerSecond, Millimetres,
 };
@@ -159,6 +161,9 @@ pub struct LaborEntry {
     pub people: Option<u32>,
     /// All hours of all people; `None` where piece or contract work carries no hours.
     pub hours: Option<Hours>,
+    /// Hours of each person, where that is what was written down; `hours` is people times this.
+    /// Reckoning takes `hours`.
+    pub hours_each: Option<Hours>,
     /// Those of the hours that are overtime.
     pub overtime_hours: Hours,
     /// Overtime pay as a multiple of the wage; 1.5 unless said otherwise.
@@ -169,6 +174,8 @@ pub struct LaborEntry {
     pub loading: Loading,
     /// Trees done; `None` means the block's bearing trees, marked assumed.
     pub trees_done: Option<u32>,
+    /// Rows done, where they were counted and not the trees.
+    pub rows_done: Option<u32>,
     /// Free text.
     pub note: String,
 }
@@ -599,6 +606,8 @@ pub enum Record {
     Price(PriceLine),
     /// See [`Rate`].
     Rate(Rate),
+    /// See [`OwnSize`].
+    Size(OwnSize),
     /// See [`Observation`].
     Observation(Observation),
 }
@@ -620,6 +629,7 @@ impl Record {
             Self::Cost(_) => RecordKind::Cost,
             Self::Price(_) => RecordKind::Price,
             Self::Rate(_) => RecordKind::Rate,
+            Self::Size(_) => RecordKind::Size,
             Self::Observation(_) => RecordKind::Observation,
         }
     }
@@ -640,6 +650,7 @@ impl Record {
             Self::Cost(r) => r.date,
             Self::Price(r) => r.from,
             Self::Rate(r) => r.from,
+            Self::Size(r) => r.from,
             Self::Observation(r) => r.date,
         }
     }
@@ -664,7 +675,7 @@ impl RecordKind {
         match self {
             Self::Weather => Attach::Station,
             Self::Cost => Attach::Any,
-            Self::Price | Self::Rate => Attach::Operation,
+            Self::Price | Self::Rate | Self::Size => Attach::Operation,
             _ => Attach::Block,
         }
     }

@@ -4,6 +4,7 @@ use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
 use crate::figure::{Gap, GapAbout, GapWeight, RecordRef};
+use crate::records::Task;
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -46,13 +47,34 @@ pub(crate) fn counted(n: Decimal, one: &str, many: &str) -> String {
     format!("{} {}", number(n), if n == Decimal::ONE { one } else { many })
 }
 
-/// "the first pass", "pass 6".
+/// "first pass", "second look", "sixth look": a pass as growers say it; from the seventh on "pass 7".
 pub(crate) fn pass(pass: u8) -> String {
-    match pass {
-        1 => "the first pass".into(),
-        2 => "the second pass".into(),
-        3 => "the third pass".into(),
-        n => format!("pass {n}"),
+    let ordinal = match pass {
+        1 => return "first pass".into(),
+        2 => "second",
+        3 => "third",
+        4 => "fourth",
+        5 => "fifth",
+        6 => "sixth",
+        n => return format!("pass {n}"),
+    };
+    format!("{ordinal} look")
+}
+
+/// A task within a sentence: "thinning", "hauling".
+pub(crate) const fn work(task: Task) -> &'static str {
+    match task {
+        Task::Thin => "thinning",
+        Task::Prune => "pruning",
+        Task::Irrigate => "irrigating",
+        Task::Mulch => "mulching",
+        Task::Spray => "spraying",
+        Task::Weeds => "weeding",
+        Task::Fertilize => "fertilizing",
+        Task::Prop => "propping",
+        Task::Pick => "picking",
+        Task::Haul => "hauling",
+        Task::Other => "other",
     }
 }
 
@@ -115,6 +137,11 @@ mod tests {
         for (n, text) in [("412", "412"), ("2387", "2,387"), ("-1234567.50", "-1,234,567.5"), ("-412", "-412")] {
             assert_eq!(number(n.parse().unwrap()), text);
         }
+    }
+
+    #[test]
+    fn passes_are_said_as_in_the_orchard() {
+        assert_eq!([1, 2, 6, 7].map(pass), ["first pass", "second look", "sixth look", "pass 7"]);
     }
 
     #[test]

@@ -1,22 +1,26 @@
 //! One struct, the reckoned block season: every page, PDF, spreadsheet and JSON reads this and
 //! nothing else, so they cannot disagree.
 
+mod labor;
+
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
+pub use labor::{LaborMeasure, LaborSeason, MethodPass, TaskLabor, TreesFrom};
+
 use crate::block::{Block, Farm, Season};
 use crate::break_even::BreakEven;
-use crate::exact::{Acres, Boxes, Hours, Pounds, unit};
+use crate::exact::{Acres, Boxes, Pounds, Years, unit};
 use crate::figure::{Figure, Gap, Kept};
 use crate::money::{Money, UnitPrice};
 use crate::ranging::Ranging;
 use crate::records::{
-    CanopyDay, Cost, FruitCount, IrrigationSet, LaborEntry, MulchApplication, Observation, PackoutLine, Pick,
-    PriceLine, Rate, SettlementLine, TensionReading, ThinningMethod, WeatherDay,
+    CanopyDay, Cost, FruitCount, IrrigationSet, LaborEntry, MulchApplication, Observation, OwnSize, PackoutLine, Pick,
+    PriceLine, Rate, SettlementLine, TensionReading, WeatherDay,
 };
 use crate::units::{
-    AcreInches, AcreInchesPerAcre, BoxesPerAcre, Count, CubicYards, FruitPerTree, GallonsPerTree, GallonsUs,
-    HoursPerAcre, HoursPerTree, Inches, Kilopascals, PoundsPerTree, Share, SquareFeet,
+    AcreInches, AcreInchesPerAcre, BoxesPerAcre, Count, CubicYards, FruitPerTree, GallonsPerTree, GallonsUs, Inches,
+    Kilopascals, PoundsPerTree, Share, SquareFeet,
 };
 use crate::water::advice::WaterAdvice;
 use crate::water::metered::MeteredSaving;
@@ -74,6 +78,8 @@ pub struct SeasonRecords {
     pub prices: Vec<Kept<PriceLine>>,
     /// Wage, payroll and water rates.
     pub rates: Vec<Kept<Rate>>,
+    /// The operation's own sizes.
+    pub sizes: Vec<Kept<OwnSize>>,
     /// Bloom, hail, frost.
     pub observations: Vec<Kept<Observation>>,
 }
@@ -100,6 +106,7 @@ impl SeasonRecords {
             shared_costs: Vec::new(),
             prices: Vec::new(),
             rates: Vec::new(),
+            sizes: Vec::new(),
             observations: Vec::new(),
         }
     }
@@ -145,74 +152,6 @@ pub struct Heading {
     pub records: usize,
 }
 
-/// Labor of one task, or of one method and pass of thinning, or of all thinning.
-#[derive(Debug, Clone, PartialEq)]
-pub struct LaborMeasure {
-    /// Hours; `None` where no entry carries hours.
-    pub hours: Option<Figure<Hours>>,
-    /// Loaded cost: pay and what comes on top.
-    pub cost: Figure<Money>,
-    /// Trees treated, each counted once.
-    pub trees: Option<Figure<Count>>,
-    /// Cost for each tree treated.
-    pub cost_per_tree: Option<Figure<UnitPrice<unit::Tree>>>,
-    /// Hours for each tree treated, from entries that carry hours and only those.
-    pub hours_per_tree: Option<Figure<HoursPerTree>>,
-    /// Cost for each acre of the block.
-    pub cost_per_acre: Option<Figure<UnitPrice<unit::Acre>>>,
-    /// Hours for each acre of the block.
-    pub hours_per_acre: Option<Figure<HoursPerAcre>>,
-}
-
-impl LaborMeasure {
-    /// The cost as known for a whole row: hours on a clock over assumed trees are assumed.
-    pub fn known(&self) -> Figure<Money> {
-        let trees = self.cost_per_tree.as_ref().map_or(self.cost.evidence, |each| each.evidence);
-        self.cost.clone().weakened(trees)
-    }
-}
-
-/// Labor of one task.
-#[derive(Debug, Clone, PartialEq)]
-pub struct TaskLabor {
-    /// The task.
-    pub task: crate::records::Task,
-    /// Its figures.
-    pub measure: LaborMeasure,
-}
-
-/// Thinning labor of one method in one pass.
-#[derive(Debug, Clone, PartialEq)]
-pub struct MethodPass {
-    /// The method; `None` where entries do not say.
-    pub method: Option<ThinningMethod>,
-    /// 1 = first pass; `None` where entries do not say.
-    pub pass: Option<u8>,
-    /// First and last day.
-    pub days: (NaiveDate, NaiveDate),
-    /// Its figures.
-    pub measure: LaborMeasure,
-}
-
-/// Hours and cost of labor in the season.
-#[derive(Debug, Clone, PartialEq)]
-pub struct LaborSeason {
-    /// Number of entries.
-    pub entries: usize,
-    /// All labor.
-    pub all: LaborMeasure,
-    /// By task, in the order of the orchard's year. Costs sum to `all`.
-    pub tasks: Vec<TaskLabor>,
-    /// All thinning; `None` when there is none.
-    pub thinning: Option<LaborMeasure>,
-    /// Thinning by method and pass, in order of pass. Costs sum to `thinning`.
-    pub passes: Vec<MethodPass>,
-    /// Thinning cost for each thousand fruit taken off; needs counts.
-    pub cost_per_thousand_removed: Option<Figure<UnitPrice<unit::ThousandFruit>>>,
-    /// Thinning labor for each packed box.
-    pub thinning_cost_per_box: Option<Figure<UnitPrice<unit::Carton>>>,
-}
-
 /// What the counts say.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct ThinningSeason {
@@ -228,8 +167,20 @@ pub struct ThinningSeason {
     pub left_per_tree: Option<Figure<FruitPerTree>>,
     /// Fruit taken off the whole block.
     pub removed_in_block: Option<Figure<Count>>,
-    /// Length of shoot for each fruit left.
+    /// Length of shoot for each fruit left, a ratio estimate.
     pub spacing: Option<Figure<Inches>>,
+    /// Standard error of `spacing`; needs two samples.
+    pub spacing_standard_error: Option<Figure<Inches>>,
+    /// Standard error of `left_per_tree`; needs two trees.
+    pub left_standard_error: Option<Figure<FruitPerTree>>,
+    /// Crop to be expected: fruit left on the block's bearing trees, before any drop.
+    pub crop: Option<Figure<Count>>,
+    /// Standard error of `crop`; needs two trees.
+    pub crop_standard_error: Option<Figure<Count>>,
+    /// Fruit left on a tree as a share of what the block wants.
+    pub left_of_target: Option<Figure<Share>>,
+    /// Mean diameter of the fruit when it was counted.
+    pub diameter: Option<Figure<Inches>>,
 }
 
 /// How reference evapotranspiration was known.
@@ -406,6 +357,11 @@ pub struct MulchLaid {
     /// The part of it that falls on this season: straight line over its life, or capital recovery
     /// where the block has an interest.
     pub season_cost: Figure<Money>,
+    /// How long it lasts; one season where nobody said.
+    pub life: Years,
+    /// Seasons of water kept as in this one that pay for it: its cost over its part of the worth, by
+    /// the floor it covers. `None` where no water was kept or has a price.
+    pub payback: Option<Figure<Count>>,
 }
 
 /// Mulch in the season.
@@ -417,6 +373,8 @@ pub struct MulchSeason {
     pub season_cost: Option<Figure<Money>>,
     /// Season cost over value of water kept, in seasons; needs both.
     pub cost_over_value: Option<Figure<Count>>,
+    /// Seasons of water kept as in this one that pay for all of it.
+    pub payback: Option<Figure<Count>>,
 }
 
 /// Fruit of one size class and grade, or of one row or column of that table.
@@ -497,6 +455,9 @@ pub struct PackoutSeason {
     pub sizes: Vec<PackoutCell>,
     /// Each grade.
     pub grades: Vec<PackoutCell>,
+    /// Each published size class, where the operation's own list says what its words stand for; words
+    /// that stand for none keep their own row. Empty without such a list.
+    pub classes: Vec<PackoutCell>,
     /// Each week of packing.
     pub weeks: Vec<PackoutWeek>,
     /// Culls by cause.
@@ -505,6 +466,8 @@ pub struct PackoutSeason {
     pub priced_weight: Option<Figure<Pounds>>,
     /// Boxes that neither a settlement nor the price list values.
     pub boxes_without_price: Option<Figure<Boxes>>,
+    /// Boxes that no settlement has paid yet, whether or not the price list values them.
+    pub boxes_unsettled: Option<Figure<Boxes>>,
 }
 
 /// What a line of the statement is.
@@ -624,6 +587,16 @@ pub struct StatementLine {
     pub per_tree: Option<UnitPrice<unit::Tree>>,
     /// For each packed box.
     pub per_box: Option<UnitPrice<unit::Carton>>,
+    /// For each pound packed, or sold where none were packed.
+    pub per_pound: Option<UnitPrice<unit::Pound>>,
+}
+
+impl StatementLine {
+    /// Money that came back: a cost line above zero, or gross below it.
+    pub fn is_credit(&self) -> bool {
+        let cents = self.amount.value.cents();
+        self.role == LineRole::Item && if self.key == StatementKey::Gross { cents < 0 } else { cents > 0 }
+    }
 }
 
 /// What the block earned, in the order of the published cost-and-return studies.
@@ -631,6 +604,8 @@ pub struct StatementLine {
 pub struct Statement {
     /// Every line, in order. Empty when there is nothing to state.
     pub lines: Vec<StatementLine>,
+    /// Pounds packed, or sold where none were packed: what a line's `per_pound` divides by.
+    pub pounds: Option<Pounds>,
     /// Part of net to grower that rests on the price list and not on a settlement.
     pub unsettled: Option<Figure<Money>>,
     /// Break-even price and yield at each level of cost; empty without a crop or without costs.

@@ -21,6 +21,18 @@ pub struct SharedOut {
     pub unallocated: Money,
 }
 
+impl SharedOut {
+    /// The parts of some blocks alone, as they are told to somebody who does not see the others: the
+    /// amount is theirs, and neither the whole nor what nobody bears can be had from it.
+    #[must_use]
+    pub fn of_some(self, seen: impl IntoIterator<Item = bool>) -> Self {
+        let parts: Vec<Part> =
+            self.parts.into_iter().zip(seen).filter(|(_, seen)| *seen).map(|(part, _)| part).collect();
+        let amount = parts.iter().map(|part| part.amount).sum();
+        Self { amount, parts, unallocated: Money::ZERO }
+    }
+}
+
 /// Shares a cost out by its weights, to the cent.
 pub fn shared_out(cost: &Cost, season: &Season, weights: &[Decimal]) -> SharedOut {
     let amount = costs::in_season(cost, season).unwrap_or_default();
@@ -34,10 +46,8 @@ pub fn shared_out(cost: &Cost, season: &Season, weights: &[Decimal]) -> SharedOu
 pub struct Sums {
     /// Costs of single blocks.
     pub own: Money,
-    /// Parts of shared costs borne by the blocks a person sees.
+    /// Parts of shared costs.
     pub shared: Money,
-    /// Parts borne by other blocks.
-    pub elsewhere: Money,
     /// What no block bears.
     pub unallocated: Money,
 }
@@ -45,14 +55,13 @@ pub struct Sums {
 impl Sums {
     /// All of it.
     pub fn all(&self) -> Money {
-        [self.own, self.shared, self.elsewhere, self.unallocated].into_iter().sum()
+        [self.own, self.shared, self.unallocated].into_iter().sum()
     }
 
     fn plus(self, other: &Self) -> Self {
         Self {
             own: self.own.plus(other.own),
             shared: self.shared.plus(other.shared),
-            elsewhere: self.elsewhere.plus(other.elsewhere),
             unallocated: self.unallocated.plus(other.unallocated),
         }
     }
@@ -67,11 +76,10 @@ pub struct Ledger {
     pub total: Sums,
 }
 
-/// Adds up costs of single blocks and shared costs; `seen` says for each part of a shared cost
-/// whether its block is one the person sees.
+/// Adds up costs of single blocks and shared costs.
 pub fn ledger<'s>(
     own: impl IntoIterator<Item = (CostGroup, Money)>,
-    shared: impl IntoIterator<Item = (CostGroup, &'s SharedOut, Vec<bool>)>,
+    shared: impl IntoIterator<Item = (CostGroup, &'s SharedOut)>,
 ) -> Ledger {
     let mut groups: BTreeMap<CostGroup, Sums> = BTreeMap::new();
     let mut add = |group: CostGroup, more: &Sums| {
@@ -81,15 +89,9 @@ pub fn ledger<'s>(
     for (group, amount) in own {
         add(group, &Sums { own: amount, ..Sums::default() });
     }
-    for (group, out, seen) in shared {
-        let borne = |by: bool| {
-            let parts = out.parts.iter().zip(&seen).filter(|(_, seen)| **seen == by);
-            parts.map(|(part, _)| part.amount).sum()
-        };
-        add(
-            group,
-            &Sums { shared: borne(true), elsewhere: borne(false), unallocated: out.unallocated, own: Money::ZERO },
-        );
+    for (group, out) in shared {
+        let borne = out.parts.iter().map(|part| part.amount).sum();
+        add(group, &Sums { shared: borne, unallocated: out.unallocated, own: Money::ZERO });
     }
     let total = groups.values().fold(Sums::default(), Sums::plus);
     Ledger { groups: groups.into_iter().collect(), total }
@@ -113,12 +115,22 @@ mod tests {
         assert_eq!((nobody.parts.len(), nobody.unallocated.cents()), (0, 10_000));
         let ledger = ledger(
             [(CostGroup::Cultural, Money::from_cents(500)), (CostGroup::CashOverhead, Money::from_cents(-50))],
-            [(CostGroup::CashOverhead, &out, vec![true, false, true]), (CostGroup::CashOverhead, &nobody, vec![true])],
+            [(CostGroup::CashOverhead, &out), (CostGroup::CashOverhead, &nobody)],
         );
         let overhead = ledger.groups[1].1;
-        assert_eq!((overhead.own.cents(), overhead.shared.cents()), (-50, 6_667));
-        assert_eq!((overhead.elsewhere.cents(), overhead.unallocated.cents()), (3_333, 10_000));
+        assert_eq!((overhead.own.cents(), overhead.shared.cents()), (-50, 10_000));
+        assert_eq!(overhead.unallocated.cents(), 10_000);
         assert_eq!(ledger.total.all().cents(), 500 - 50 + 20_000);
+    }
+
+    #[test]
+    fn some_blocks_parts_tell_nothing_of_the_whole() {
+        let season = records().season;
+        let office = cost(CostGroup::CashOverhead, 10_000);
+        let out = shared_out(&office, &season, &[dec("1"), dec("1"), dec("1")]).of_some([true, false, true]);
+        assert_eq!((out.amount.cents(), out.parts.len(), out.unallocated), (6_667, 2, Money::ZERO));
+        let nobody = shared_out(&office, &season, &[dec("0")]).of_some([true]);
+        assert_eq!((nobody.amount, nobody.unallocated), (Money::ZERO, Money::ZERO));
     }
 
     proptest! {
@@ -131,8 +143,7 @@ mod tests {
                 .map(|(cents, weights)| (cost(CostGroup::Harvest, *cents), weights.iter().map(|w| Decimal::from(*w)).collect()))
                 .collect();
             let outs: Vec<SharedOut> = costs.iter().map(|(cost, weights)| shared_out(cost, &season, weights)).collect();
-            let seen = |out: &SharedOut| (0..out.parts.len()).map(|n| n % 2 == 0).collect::<Vec<_>>();
-            let ledger = ledger([], outs.iter().map(|out| (CostGroup::Harvest, out, seen(out))));
+            let ledger = ledger([], outs.iter().map(|out| (CostGroup::Harvest, out)));
             prop_assert_eq!(ledger.total.all().cents(), cents.iter().map(|(cents, _)| cents).sum::<i64>());
         }
     }

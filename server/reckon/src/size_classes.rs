@@ -1,10 +1,12 @@
 //! Size classes by diameter, and the order of any size class.
 //!
 //! Source: Commission Regulation (EC) No 1580/2007, Annex I, Part 5, III (peaches and nectarines;
-//! follows UNECE FFV-26). Other names are the user's own and stand after these, in natural order.
+//! follows UNECE FFV-26). Other names stand after these, in natural order, unless the
+//! operation's own list ([`own`]) says what they are.
 
 pub mod lists;
 pub mod mapping;
+pub mod own;
 
 use core::cmp::Ordering;
 

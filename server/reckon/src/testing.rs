@@ -50,11 +50,13 @@ pub(crate) fn labor_entry(task: Task, hours: &str, wage: &str) -> LaborEntry {
         crew: String::new(),
         people: None,
         hours: Some(Hours::new(dec(hours)).unwrap()),
+        hours_each: None,
         overtime_hours: Hours::ZERO,
         overtime_multiplier: None,
         pay: Pay::Hourly(Some(UnitPrice::round(dec(wage)).unwrap())),
         loading: Loading::FromRates,
         trees_done: None,
+        rows_done: None,
         note: String::new(),
     }
 }

@@ -9,7 +9,7 @@ use crate::figure::{Evidence, Figure, Gap, GapAbout, Kept, RecordId, RecordKind,
 use crate::records::{FruitCount, Task};
 use crate::say;
 use crate::season::{SeasonRecords, ThinningSeason};
-use crate::stats::{float, ratio};
+use crate::stats::{self, ratio};
 use crate::units::{Count, FruitPerTree, Inches, Share};
 
 /// What the counts of a season say.
@@ -19,17 +19,24 @@ pub fn season(records: &SeasonRecords) -> (ThinningSeason, Vec<Gap>) {
     let pairs: Vec<(f64, f64)> = complete.iter().filter_map(|sample| sample.pair()).collect();
     let ratio = ratio(&pairs);
     let per_tree = per_tree(&complete);
+    let spacing = spacing(&samples);
     let counted = |value: f64| Figure::new(Share::of(value * 100.0), Evidence::Counted, references(&complete));
     let season = ThinningSeason {
         samples: complete.len(),
         removed: ratio.map(|found| counted(1.0 - found.ratio)),
         removed_standard_error: ratio.and_then(|found| found.standard_error).map(counted),
-        removed_in_block: per_tree.as_ref().and_then(|trees| removed_in_block(trees, &records.block)),
+        removed_in_block: per_tree.as_ref().and_then(|trees| trees.in_block(trees.before - trees.left, &records.block)),
         before_per_tree: per_tree.as_ref().map(|trees| trees.figure(trees.before)),
         left_per_tree: per_tree.as_ref().map(|trees| trees.figure(trees.left)),
-        spacing: spacing(&samples),
+        left_standard_error: per_tree.as_ref().and_then(|trees| Some(trees.figure(trees.left_error?))),
+        crop: per_tree.as_ref().and_then(|trees| trees.in_block(trees.left, &records.block)),
+        crop_standard_error: per_tree.as_ref().and_then(|trees| trees.in_block(trees.left_error?, &records.block)),
+        left_of_target: per_tree.as_ref().and_then(|trees| of_target(trees, &records.block)),
+        diameter: diameter(&records.fruit_counts),
+        spacing: spacing.as_ref().map(|(each, _)| each.clone()),
+        spacing_standard_error: spacing.and_then(|(_, error)| error),
     };
-    let mut gaps = doubts(&season);
+    let mut gaps = doubts(&season, &records.block);
     gaps.extend(uncounted(records, &samples, complete.len()));
     (season, gaps)
 }
@@ -102,6 +109,8 @@ fn references(samples: &[&Sample]) -> Vec<RecordRef> {
 struct PerTree {
     before: f64,
     left: f64,
+    /// Standard error of `left`; needs two trees.
+    left_error: Option<f64>,
     records: Vec<RecordRef>,
 }
 
@@ -109,30 +118,50 @@ impl PerTree {
     fn figure(&self, fruit: f64) -> Figure<FruitPerTree> {
         Figure::new(FruitPerTree::of(fruit), Evidence::Counted, self.records.iter().copied())
     }
+
+    /// Fruit of a tree scaled up to the block's bearing trees: an estimate, so modelled.
+    fn in_block(&self, fruit: f64, block: &Block) -> Option<Figure<Count>> {
+        let fruit = fruit * f64::from(block.trees?);
+        Some(Figure::new(Count::of(fruit), Evidence::Modelled, self.records.iter().copied()))
+    }
 }
 
 fn per_tree(complete: &[&Sample]) -> Option<PerTree> {
     let trees: Vec<&Sample> = complete.iter().copied().filter(|sample| !sample.branch).collect();
-    let n = float(trees.len());
-    let sum = |of: fn(&Sample) -> Option<u32>| trees.iter().filter_map(|tree| of(tree)).map(f64::from).sum::<f64>();
-    (n > 0.0).then(|| PerTree {
-        before: sum(|tree| tree.before) / n,
-        left: sum(|tree| tree.after) / n,
+    let pairs: Vec<(f64, f64)> = trees.iter().filter_map(|tree| tree.pair()).collect();
+    let before = stats::Sample::of(&pairs.iter().map(|(before, _)| *before).collect::<Vec<f64>>())?;
+    let left = stats::Sample::of(&pairs.iter().map(|(_, left)| *left).collect::<Vec<f64>>())?;
+    Some(PerTree {
+        before: before.mean,
+        left: left.mean,
+        left_error: left.standard_error(),
         records: references(&trees),
     })
 }
 
-/// The sample scaled up to the block's bearing trees: an estimate, so modelled.
-fn removed_in_block(trees: &PerTree, block: &Block) -> Option<Figure<Count>> {
-    let removed = (trees.before - trees.left) * f64::from(block.trees?);
-    Some(Figure::new(Count::of(removed), Evidence::Modelled, trees.records.iter().copied()))
+fn of_target(trees: &PerTree, block: &Block) -> Option<Figure<Share>> {
+    let target = block.target_fruit.filter(|target| target.get() > 0.0)?;
+    let share = Share::of(trees.left / target.get() * 100.0);
+    Some(Figure::new(share, Evidence::Counted, trees.records.iter().copied()))
 }
 
-fn spacing(samples: &[Sample]) -> Option<Figure<Inches>> {
+/// Shoot over fruit left, both summed, and the standard error of that ratio.
+fn spacing(samples: &[Sample]) -> Option<(Figure<Inches>, Option<Figure<Inches>>)> {
     let measured: Vec<&Sample> = samples.iter().filter(|s| s.shoot.is_some() && s.after.is_some()).collect();
-    let shoot: f64 = measured.iter().filter_map(|sample| sample.shoot).sum();
-    let left: f64 = measured.iter().filter_map(|sample| sample.after).map(f64::from).sum();
-    (left > 0.0).then(|| Figure::new(Inches::of(shoot / left), Evidence::Counted, references(&measured)))
+    let pairs: Vec<(f64, f64)> =
+        measured.iter().filter_map(|sample| sample.after.map(f64::from).zip(sample.shoot)).collect();
+    let found = ratio(&pairs)?;
+    let figure = |inches: f64| Figure::new(Inches::of(inches), Evidence::Counted, references(&measured));
+    Some((figure(found.ratio), found.standard_error.map(figure)))
+}
+
+/// Over the counts that carry one: a later count of the same tree is a later size.
+fn diameter(counts: &[Kept<FruitCount>]) -> Option<Figure<Inches>> {
+    let measured: Vec<(&Kept<FruitCount>, f64)> =
+        counts.iter().filter_map(|kept| kept.record.fruit_diameter.map(|inches| (kept, inches.get()))).collect();
+    let mean = stats::Sample::of(&measured.iter().map(|(_, inches)| *inches).collect::<Vec<f64>>())?.mean;
+    let records = measured.iter().map(|(kept, _)| RecordRef { kind: RecordKind::FruitCount, id: kept.id });
+    Some(Figure::new(Inches::of(mean), Evidence::Counted, records))
 }
 
 /// Share of the fruit usually taken off, percent: common practice, no source.
@@ -144,12 +173,16 @@ pub const USUAL_SPACING_IN: (f64, f64) = (4.0, 5.0);
 /// Outside this range of spacing a look is asked for: common practice, no source.
 pub const SPACING_RANGE_IN: (f64, f64) = (3.0, 7.0);
 
-fn doubts(season: &ThinningSeason) -> Vec<Gap> {
+/// Fruit left so far from the block's target, as a share of it, that a look is asked for: common
+/// practice, no source.
+pub const TARGET_APART_PCT: f64 = 20.0;
+
+fn doubts(season: &ThinningSeason, block: &Block) -> Vec<Gap> {
     let removed = season.removed.as_ref().filter(|share| outside(share.value.get(), REMOVED_RANGE_PCT));
     let spacing = season.spacing.as_ref().filter(|each| outside(each.value.get(), SPACING_RANGE_IN));
     let off = removed.map(|share| {
         let what = format!(
-            "{:.0} % of the fruit came off; about {USUAL_REMOVED_PCT:.0} % is common practice.",
+            "{:.0}% of the fruit came off; about {USUAL_REMOVED_PCT:.0}% is common practice.",
             share.value.get()
         );
         let mend = "Check the counts, and the trees: too many fruit stay small, too few are crop lost.";
@@ -163,8 +196,36 @@ fn doubts(season: &ThinningSeason) -> Vec<Gap> {
         );
         say::worth_a_look(GapAbout::Thinning, what, "Check the shoot lengths and counts.", each.records.iter().copied())
     });
-    off.into_iter().chain(wide).collect()
+    off.into_iter().chain(wide).chain(off_target(season, block)).collect()
 }
+
+/// "A tree keeps 520 fruit, 24% more than the 420 wanted of Early Amber, which ripens from 18 July."
+fn off_target(season: &ThinningSeason, block: &Block) -> Option<Gap> {
+    let (left, target) = (season.left_per_tree.as_ref()?, block.target_fruit?);
+    let share = season.left_of_target.as_ref()?.value.get() - 100.0;
+    if share.abs() <= TARGET_APART_PCT {
+        return None;
+    }
+    let side = if share > 0.0 { "more" } else { "less" };
+    let ripens = block.ripening.and_then(|(first, _)| first.in_year(LEAP_YEAR));
+    let ripens = ripens.map(|first| format!(", which ripens from {}", say::day(first))).unwrap_or_default();
+    let what = format!(
+        "A tree keeps {:.0} fruit, {:.0}% {side} than the {:.0} wanted of {}{ripens}.",
+        left.value.get(),
+        share.abs(),
+        target.get(),
+        block.variety.trim(),
+    );
+    let mend = if share > 0.0 {
+        "Look again while the fruit is small: what is left now stays smaller."
+    } else {
+        "Check the counts; fruit that is off cannot be put back."
+    };
+    Some(say::worth_a_look(GapAbout::Thinning, what, mend, left.records.iter().copied()))
+}
+
+/// Any year that has every day, for the words of a day that stands for any year.
+const LEAP_YEAR: i32 = 2024;
 
 fn outside(value: f64, (low, high): (f64, f64)) -> bool {
     value < low || value > high
@@ -266,7 +327,7 @@ mod tests {
     fn far_from_common_practice_is_worth_a_look() {
         let thin = FruitCount { shoot: Some(Inches::of(100.0)), ..count("1", 1, Some(100), Some(60)) };
         let (_, gaps) = season_of(vec![thin]);
-        assert_eq!(gaps[0].what, "40 % of the fruit came off; about 75 % is common practice.");
+        assert_eq!(gaps[0].what, "40% of the fruit came off; about 75% is common practice.");
         assert_eq!(gaps[1].what, "One fruit was left every 1.7 in of shoot; 4 to 5 in is common practice.");
         let (_, gaps) = season_of(vec![count("1", 1, Some(100), Some(50))]);
         assert!(gaps.is_empty());
@@ -280,5 +341,54 @@ mod tests {
         assert_eq!(gaps[0].what, "1 sample has only one of the two counts.");
         let (season, _) = season_of(vec![count("1", 1, Some(0), Some(0))]);
         assert_eq!(season.removed, None);
+    }
+
+    #[test]
+    fn the_crop_to_expect_and_its_error() {
+        let (season, _) = season_of(vec![count("1", 1, Some(1_000), Some(300)), count("2", 1, Some(900), Some(200))]);
+        // Mean 250, standard deviation 70.71, over the root of 2: 50; a thousand trees.
+        assert!((season.left_standard_error.unwrap().value.get() - 50.0).abs() < 1e-9);
+        let crop = season.crop.unwrap();
+        assert_eq!((crop.value, crop.evidence), (Count::of(250_000.0), Evidence::Modelled));
+        assert!((season.crop_standard_error.unwrap().value.get() - 50_000.0).abs() < 1e-6);
+        let (one, _) = season_of(vec![count("1", 1, Some(1_000), Some(300))]);
+        assert_eq!((one.left_standard_error, one.crop_standard_error), (None, None), "one tree has no error");
+        assert_eq!(one.crop.unwrap().value, Count::of(300_000.0));
+    }
+
+    #[test]
+    fn spacing_is_a_ratio_with_its_error_and_fruit_have_a_size() {
+        let branch = |sample: &str, left, shoot, diameter| FruitCount {
+            branch: true,
+            shoot: Some(Inches::of(shoot)),
+            fruit_diameter: Some(Inches::of(diameter)),
+            ..count(sample, 1, Some(40), Some(left))
+        };
+        let (season, _) = season_of(vec![branch("a", 10, 45.0, 0.7), branch("b", 10, 55.0, 0.9)]);
+        assert!((season.spacing.unwrap().value.get() - 5.0).abs() < 1e-12);
+        // Residuals -5 and 5: s2 = 50 / 1 / 2 = 25, its root 5, over a mean of 10.
+        assert!((season.spacing_standard_error.unwrap().value.get() - 0.5).abs() < 1e-12);
+        assert!((season.diameter.unwrap().value.get() - 0.8).abs() < 1e-12);
+    }
+
+    #[test]
+    fn far_from_the_blocks_own_target_is_worth_a_look() {
+        let mut season = records();
+        season.block.variety = "Dusk".into();
+        season.block.target_fruit = Some(FruitPerTree::of(400.0));
+        season.block.ripening = crate::block::MonthDay::new(7, 18).zip(crate::block::MonthDay::new(8, 1));
+        season.fruit_counts = kept([count("1", 1, Some(1_600), Some(480))]);
+        let (found, gaps) = super::season(&season);
+        close(found.left_of_target.as_ref(), 120.0);
+        assert!(gaps.is_empty(), "{gaps:?}");
+        season.fruit_counts = kept([count("1", 1, Some(1_600), Some(500))]);
+        let (_, gaps) = super::season(&season);
+        assert_eq!(
+            gaps[0].what,
+            "A tree keeps 500 fruit, 25% more than the 400 wanted of Dusk, which ripens from 18 July."
+        );
+        season.fruit_counts = kept([count("1", 1, Some(1_000), Some(300))]);
+        let (_, gaps) = super::season(&season);
+        assert!(gaps[0].what.starts_with("A tree keeps 300 fruit, 25% less than the 400"), "{gaps:?}");
     }
 }

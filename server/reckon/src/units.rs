@@ -110,6 +110,8 @@ quantities! {
     HoursPerTree, "h/tree", 2;
     /// Labor on each acre.
     HoursPerAcre, "h/acre", 1;
+    /// Labor for each thousand fruit taken off.
+    HoursPerThousandFruit, "h/1,000 fruit", 2;
     /// Fruit on each tree.
     FruitPerTree, "fruit/tree", 0;
     /// Boxes from each acre.
@@ -155,6 +157,13 @@ impl GallonsUs {
     /// To acre-inches.
     pub fn to_acre_inches(self) -> AcreInches {
         AcreInches(self.0 / GALLONS_PER_ACRE_INCH)
+    }
+}
+
+impl Metres {
+    /// To feet.
+    pub fn to_feet(self) -> Feet {
+        Feet(self.0 / METRES_PER_FOOT)
     }
 }
 

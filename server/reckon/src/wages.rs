@@ -5,14 +5,19 @@
 //! time and a half). The rate is not rounded on the way; the total is, once. Pages and pay stubs
 //! that round the rate first differ by a few cents, which adds up over a crew.
 
+mod days;
 mod weeks;
 
 use rust_decimal::Decimal;
 
-pub use weeks::{CrewWeek, crew_weeks};
+pub use days::day_doubts;
+pub use weeks::{CrewWeek, crew_weeks, monday};
 
 use crate::exact::{Exact, Hours, OutOfRange, Pieces, unit};
+use crate::figure::{Kept, RecordKind, RecordRef};
 use crate::money::{Money, UnitPrice};
+use crate::records::LaborEntry;
+use crate::season::HowReckoned;
 
 type Rate = UnitPrice<unit::Hour>;
 
@@ -171,6 +176,55 @@ pub fn rest_pay(piece_pay: Money, hours: Hours, rest: Hours, minimum: Rate) -> R
     let product = piece_pay.decimal().checked_mul(rest.decimal()).ok_or(NoWage::TooLarge)?;
     let average = product.checked_div(worked).ok_or(NoWage::TooLarge)?;
     Ok(Money::round(average.max(minimum.times(rest)))?)
+}
+
+/// A labor entry and the block it was kept under.
+#[derive(Debug, Clone, Copy)]
+pub struct InBlock<'r> {
+    /// The block's code.
+    pub block: &'r str,
+    /// The entry.
+    pub kept: &'r Kept<LaborEntry>,
+}
+
+impl InBlock<'_> {
+    /// What tells the crew again: its name, however spelt. A crew without a name is another in each block.
+    fn same_crew(&self) -> String {
+        let signs = self.kept.record.crew.chars().filter(|sign| sign.is_alphanumeric());
+        let name: String = signs.flat_map(char::to_lowercase).collect();
+        if name.is_empty() { format!("\u{0}{}", self.block) } else { name }
+    }
+}
+
+/// The blocks of some entries, each once, in natural order.
+fn blocks_of(entries: &[InBlock<'_>]) -> Vec<String> {
+    let mut blocks: Vec<String> = entries.iter().map(|entry| entry.block.to_owned()).collect();
+    blocks.sort_by(|a, b| crate::size_classes::natural(a, b));
+    blocks.dedup();
+    blocks
+}
+
+fn references(entries: &[InBlock<'_>]) -> Vec<RecordRef> {
+    let mut records: Vec<RecordRef> =
+        entries.iter().map(|entry| RecordRef { kind: RecordKind::Labor, id: entry.kept.id }).collect();
+    records.sort_unstable();
+    records
+}
+
+/// How a crew's week is reckoned.
+pub fn how() -> Vec<HowReckoned> {
+    vec![HowReckoned {
+        id: "crew-week",
+        title: "A crew's week",
+        formula: "Monday to Sunday, over every block the crew worked in. All that was earned as straight time ÷ all hours \
+                  of the week = regular rate, not rounded; each overtime hour brings (multiplier − 1) of it on top, and the \
+                  total is rounded once. Overtime is what the entries call so, or the hours of each person above the \
+                  operation's weekly limit × people, whichever is more. All people of a crew are taken to have worked \
+                  alike; contract sums are left out. An estimate beside the entries' own cost, which the statements go \
+                  on using, and not a payroll: whether overtime is due for farm work is a matter of local law."
+            .into(),
+        source: "29 CFR 778.103, 778.104 (the workweek stands alone) and 778.110 to 778.115",
+    }]
 }
 
 #[cfg(test)]

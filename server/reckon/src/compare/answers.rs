@@ -89,9 +89,9 @@ fn certainty(measure: Measure, table: &MethodTable, first: &MethodMean, next: &M
     let (low, high) = test;
     let ends = format!("{} to {}", number(low, measure), number(high, measure));
     if low <= 0.0 && high >= 0.0 {
-        format!("{beside}, and the 95 % interval of that, {ends}, holds zero: it may be chance.")
+        format!("{beside}, and the 95% interval of that, {ends}, holds zero: it may be chance.")
     } else {
-        format!("{beside}; the 95 % interval of that is {ends}.")
+        format!("{beside}; the 95% interval of that is {ends}.")
     }
 }
 

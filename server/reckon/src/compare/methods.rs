@@ -11,10 +11,20 @@ use crate::stats::{mean_interval, paired as paired_test, welch};
 pub struct Value {
     /// The unit: "KW-2, 2026".
     pub unit: String,
+    /// The block the unit stands in, where several units of a method may share one; `None` where the
+    /// unit is its own block.
+    pub block: Option<String>,
     /// The method.
     pub method: String,
     /// The value; finite.
     pub value: f64,
+}
+
+impl Value {
+    /// What methods are paired in.
+    fn pair(&self) -> &str {
+        self.block.as_deref().unwrap_or(&self.unit)
+    }
 }
 
 /// Which units a paired difference is made of.
@@ -73,7 +83,7 @@ pub struct Difference {
     pub welch: Result<Test, NoTest>,
     /// Paired within units, or why not.
     pub paired: Result<Paired, NoTest>,
-    /// Units that have both methods.
+    /// Units (or blocks, where they were named) that have both methods.
     pub shared_units: usize,
 }
 
@@ -104,51 +114,67 @@ impl MethodTable {
     }
 }
 
-/// Values by method, then by unit; values of one unit and method stand as their mean.
-type Units = BTreeMap<String, f64>;
+/// Values of a method by unit; values of one unit stand as their mean.
+type Units<'v> = BTreeMap<(&'v str, &'v str), f64>;
+
+/// The same by block: the mean of a block's units.
+type Pairs<'v> = BTreeMap<&'v str, f64>;
+
+/// A method, and its values by block.
+type Found<'v> = (MethodMean, Pairs<'v>);
 
 /// Mean and interval of each method, and the difference of each pair. Values that are no finite
-/// number are left out; several values of one unit under one method count once, as their mean. The
-/// order of the values does not matter.
+/// number are left out; several values of one unit under one method count once, as their mean. Where
+/// blocks are named, units count for means and Welch's test, and paired differences are taken between
+/// the means of a block's units. The order of the values does not matter.
 pub fn methods(values: &[Value], pairing: Pairing) -> MethodTable {
-    let by_method = by_method(values);
-    let mut names: Vec<&String> = by_method.keys().collect();
-    names.sort_by(|a, b| natural(a, b));
-    let of = |name: &String| by_method.get(name).and_then(|units| method(name, units).map(|mean| (mean, units)));
-    let found: Vec<(MethodMean, &Units)> = names.into_iter().filter_map(of).collect();
+    let mut found: Vec<Found<'_>> =
+        by_method(values).into_iter().filter_map(|(name, units)| method(name, &units)).collect();
+    found.sort_by(|(a, _), (b, _)| natural(&a.method, &b.method));
     let differences = found
         .iter()
         .enumerate()
         .flat_map(|(n, first)| found.iter().skip(n + 1).map(move |second| difference(first, second, pairing)))
         .collect();
-    MethodTable { differences, blocks: blocks(&by_method), methods: found.into_iter().map(|(mean, _)| mean).collect() }
+    MethodTable { differences, blocks: blocks(&found), methods: found.into_iter().map(|(mean, _)| mean).collect() }
 }
 
-fn by_method(values: &[Value]) -> BTreeMap<String, Units> {
-    let mut cells: BTreeMap<(&str, &str), Vec<f64>> = BTreeMap::new();
+fn by_method(values: &[Value]) -> BTreeMap<&str, Units<'_>> {
+    let mut cells: BTreeMap<(&str, &str, &str), Vec<f64>> = BTreeMap::new();
     for value in values.iter().filter(|value| value.value.is_finite()) {
-        cells.entry((value.method.as_str(), value.unit.as_str())).or_default().push(value.value);
+        cells.entry((&value.method, value.pair(), &value.unit)).or_default().push(value.value);
     }
-    let mut methods: BTreeMap<String, Units> = BTreeMap::new();
-    for ((method, unit), values) in cells {
+    let mut methods: BTreeMap<&str, Units<'_>> = BTreeMap::new();
+    for ((method, block, unit), values) in cells {
         if let Some(sample) = Sample::of(&values) {
-            methods.entry(method.to_owned()).or_default().insert(unit.to_owned(), sample.mean);
+            methods.entry(method).or_default().insert((block, unit), sample.mean);
         }
     }
     methods
 }
 
-fn method(name: &str, units: &Units) -> Option<MethodMean> {
+fn method<'v>(name: &str, units: &Units<'v>) -> Option<Found<'v>> {
     let sample = Sample::of(&units.values().copied().collect::<Vec<f64>>())?;
-    let mut named: Vec<String> = units.keys().cloned().collect();
-    named.sort_by(|a, b| natural(a, b));
-    Some(MethodMean { method: name.to_owned(), sample, interval: mean_interval(sample, LEVEL), units: named })
+    let in_words =
+        |(block, unit): &(&str, &str)| if block == unit { (*unit).to_owned() } else { format!("{block}, {unit}") };
+    let mut behind: Vec<String> = units.keys().map(in_words).collect();
+    behind.sort_by(|a, b| natural(a, b));
+    let interval = mean_interval(sample, LEVEL);
+    Some((MethodMean { method: name.to_owned(), sample, interval, units: behind }, pairs_of(units)))
 }
 
-fn difference(first: &(MethodMean, &Units), second: &(MethodMean, &Units), pairing: Pairing) -> Difference {
+fn pairs_of<'v>(units: &Units<'v>) -> Pairs<'v> {
+    let mut blocks: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
+    for ((block, _), value) in units {
+        blocks.entry(block).or_default().push(*value);
+    }
+    blocks.into_iter().filter_map(|(block, values)| Some((block, Sample::of(&values)?.mean))).collect()
+}
+
+fn difference(first: &Found<'_>, second: &Found<'_>, pairing: Pairing) -> Difference {
     let ((a, of_a), (b, of_b)) = (first, second);
     let pairs: Vec<(f64, f64)> =
-        of_a.iter().filter_map(|(unit, value)| of_b.get(unit).map(|other| (*value, *other))).collect();
+        of_a.iter().filter_map(|(block, value)| of_b.get(block).map(|other| (*value, *other))).collect();
     let every = pairs.len() == of_a.len() && pairs.len() == of_b.len();
     let paired = if every || pairing == Pairing::SharedUnits {
         paired_test(&pairs, LEVEL).map(|test| Paired { pairs: pairs.len(), test })
@@ -166,12 +192,12 @@ fn difference(first: &(MethodMean, &Units), second: &(MethodMean, &Units), pairi
 }
 
 /// Two methods in blocks are the paired test and are not said twice.
-fn blocks(methods: &BTreeMap<String, Units>) -> Option<CompleteBlocks> {
-    let units: BTreeSet<&String> = methods.values().flat_map(BTreeMap::keys).collect();
-    let full = methods.len() > 2 && methods.values().all(|own| own.len() == units.len());
+fn blocks(methods: &[Found<'_>]) -> Option<CompleteBlocks> {
+    let every: BTreeSet<&str> = methods.iter().flat_map(|(_, own)| own.keys().copied()).collect();
+    let full = methods.len() > 2 && methods.iter().all(|(_, own)| own.len() == every.len());
     let cells: Vec<(&str, &str, f64)> = methods
         .iter()
-        .flat_map(|(method, units)| units.iter().map(move |(unit, value)| (unit.as_str(), method.as_str(), *value)))
+        .flat_map(|(mean, own)| own.iter().map(|(block, value)| (*block, mean.method.as_str(), *value)))
         .collect();
     full.then(|| complete_blocks(&cells)).flatten()
 }

@@ -100,7 +100,7 @@ const HOW: [(&str, &str, &str, &str); 4] = [
     (
         "method-mean",
         "Mean of a method",
-        "Each block-season counts once, whatever its size: mean = sum of values ÷ n. Interval, 95 %: mean ± t × standard \
+        "Each block-season counts once, whatever its size: mean = sum of values ÷ n. Interval, 95%: mean ± t × standard \
          deviation ÷ √n, with n − 1 degrees of freedom. One block-season has no interval, because nothing tells how \
          much such blocks differ among themselves; two have a wide one, because t is 12.7.",
         "Student's t; NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.2",

@@ -131,7 +131,7 @@ impl Observation {
     /// Its value of a measure, as the table of methods takes it.
     pub(super) fn value(&self, measure: Measure) -> Option<Value> {
         let value = *self.measures.get(&measure)?;
-        Some(Value { unit: self.unit.clone(), method: self.method.clone(), value })
+        Some(Value { unit: self.unit.clone(), block: None, method: self.method.clone(), value })
     }
 }
 

@@ -58,9 +58,9 @@ fn the_cheapest_need_not_return_most() {
         answers.sentences,
         [
             "Lowest cost per tree: cuts, 3.50 $/tree (2 block-seasons).",
-            "The next, by hand, is 6.00 $/tree away; the 95 % interval of that is 2.96 to 9.04.",
+            "The next, by hand, is 6.00 $/tree away; the 95% interval of that is 2.96 to 9.04.",
             "Best return per acre: by hand, 5,100 $/acre (2 block-seasons).",
-            "The next, cuts, is 2,700 $/acre away; the 95 % interval of that is 2,092 to 3,308.",
+            "The next, cuts, is 2,700 $/acre away; the 95% interval of that is 2,092 to 3,308.",
             "The cheapest method was not the one that returned most.",
         ]
     );
@@ -201,7 +201,8 @@ fn a_thousand_fruit_taken_off_needs_counts() {
 
 #[test]
 fn pairs_are_taken_where_they_are_and_a_tables_only_where_all_are() {
-    let value = |unit: &str, method: &str, value: f64| Value { unit: unit.into(), method: method.into(), value };
+    let value =
+        |unit: &str, method: &str, value: f64| Value { unit: unit.into(), block: None, method: method.into(), value };
     let values =
         [value("1", "a", 4.0), value("1", "b", 7.0), value("2", "a", 6.0), value("2", "b", 8.0), value("3", "b", 9.0)];
     let table = methods(&values, Pairing::EveryUnit);
@@ -215,6 +216,38 @@ fn pairs_are_taken_where_they_are_and_a_tables_only_where_all_are() {
     let table = methods(&odd, Pairing::EveryUnit);
     assert_eq!(table.methods[0].sample.n, 1);
     assert!((table.methods[0].sample.mean - 2.0).abs() < 1e-15);
+}
+
+/// Four plots a method in each of three blocks: pairs are made between the means of a block's plots.
+#[test]
+fn units_within_blocks_are_paired_by_their_means() {
+    let value = |block: &str, unit: &str, method: &str, value: f64| Value {
+        unit: unit.into(),
+        block: Some(block.into()),
+        method: method.into(),
+        value,
+    };
+    let values = [
+        value("north", "1", "a", 4.0),
+        value("north", "2", "a", 6.0),
+        value("north", "1", "b", 8.0),
+        value("south", "1", "a", 5.0),
+        value("south", "1", "b", 9.0),
+        value("south", "2", "b", 12.0),
+        value("east", "1", "b", 7.0),
+    ];
+    let table = methods(&values, Pairing::SharedUnits);
+    assert_eq!(table.methods[0].units, ["north, 1", "north, 2", "south, 1"]);
+    assert_eq!((table.methods[0].sample.n, table.methods[1].sample.n), (3, 4));
+    let pair = &table.differences[0];
+    // North 5 against 8, south 5 against 10.5: mean -4.25.
+    assert_eq!((pair.shared_units, pair.paired.unwrap().pairs), (2, 2));
+    assert!((pair.paired.unwrap().test.difference + 4.25).abs() < 1e-12);
+    assert!((pair.difference - (5.0 - 9.0)).abs() < 1e-12);
+    let mut turned = values.to_vec();
+    turned.reverse();
+    assert_eq!(table, methods(&turned, Pairing::SharedUnits));
+    assert_eq!(methods(&values, Pairing::EveryUnit).differences[0].paired, Err(NoTest::NotEveryUnit));
 }
 
 fn any_observation() -> impl Strategy<Value = Observation> {
@@ -294,5 +327,37 @@ proptest! {
         let straight = of(&season);
         season.labor = shuffled(&labor, seed);
         prop_assert_eq!(straight, of(&season));
+    }
+
+    /// Another unit of measure and another zero change means and intervals with them, and no verdict.
+    #[test]
+    fn scale_and_zero_of_the_values_change_no_verdict(
+        rows in prop::collection::vec((0..5u32, 0..3u32, -50.0..50.0f64), 4..24),
+        scale in 0.01..900.0f64,
+        shift in -40.0..40.0f64,
+    ) {
+        let of = |change: &dyn Fn(f64) -> f64| {
+            let values: Vec<Value> = rows.iter().map(|(unit, method, value)| Value {
+                unit: unit.to_string(), block: None, method: method.to_string(), value: change(*value),
+            }).collect();
+            methods(&values, Pairing::SharedUnits)
+        };
+        let (plain, other) = (of(&|value| value), of(&|value| scale * value + shift));
+        let near = |a: f64, b: f64| (a - b).abs() <= 1e-7 * (1.0 + a.abs() + scale * 100.0 + shift.abs());
+        for (a, b) in plain.methods.iter().zip(&other.methods) {
+            prop_assert_eq!((&a.method, a.sample.n, a.interval.is_ok()), (&b.method, b.sample.n, b.interval.is_ok()));
+            prop_assert!(near(scale * a.sample.mean + shift, b.sample.mean));
+        }
+        for (a, b) in plain.differences.iter().zip(&other.differences) {
+            prop_assert!(near(scale * a.difference, b.difference));
+            if let (Ok(a), Ok(b)) = (a.welch, b.welch) {
+                prop_assert!((a.df - b.df).abs() <= 1e-6 * a.df);
+                prop_assert!((a.p - b.p).abs() <= 1e-6);
+            }
+            if let (Ok(a), Ok(b)) = (a.paired, b.paired) {
+                prop_assert_eq!(a.pairs, b.pairs);
+                prop_assert!((a.test.t - b.test.t).abs() <= 1e-6 * (1.0 + a.test.t.abs()));
+            }
+        }
     }
 }

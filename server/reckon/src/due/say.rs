@@ -20,26 +20,40 @@ impl Work {
 }
 
 impl Basis {
-    /// Where the window comes from, for the foot of the list.
-    pub const fn source(self, language: Language) -> &'static str {
+    /// What the days of a window are counted from.
+    const fn counted_from(self, language: Language) -> &'static str {
         match (self, language) {
-            (Self::FullBloom, Language::English) => "days after full bloom: common practice, no source",
+            (Self::FullBloom, Language::English) => "days after full bloom",
+            (Self::BeforeRipening, Language::English) => "days before ripening begins",
+            (Self::LastPass(_), Language::English) => "days after the last pass",
+            (Self::FullBloom, Language::Spanish) => "días después de plena floración",
+            (Self::BeforeRipening, Language::Spanish) => "días antes de que empiece la maduración",
+            (Self::LastPass(_), Language::Spanish) => "días después de la última pasada",
             (Self::Calendar, Language::English) => {
                 "calendar by ripening: early April to mid May in California, earliest first (University of California \
                  ANR); days between are common practice, no source"
             }
-            (Self::LastPass(_), Language::English) => "days after the last pass: common practice, no source",
-            (Self::FullBloom, Language::Spanish) => "días después de plena floración: práctica común, sin fuente",
             (Self::Calendar, Language::Spanish) => {
                 "calendario según maduración: principios de abril a mediados de mayo en California, lo temprano primero \
                  (University of California ANR); los días intermedios son práctica común, sin fuente"
             }
-            (Self::LastPass(_), Language::Spanish) => "días después de la última pasada: práctica común, sin fuente",
         }
     }
 }
 
 impl Due {
+    /// Where its window comes from, for the foot of the list.
+    pub fn source(&self, language: Language) -> String {
+        let from = self.basis.counted_from(language);
+        match (self.basis, self.own, language) {
+            (Basis::Calendar, ..) => from.to_owned(),
+            (_, true, Language::English) => format!("{from}: as the operation set them"),
+            (_, true, Language::Spanish) => format!("{from}: fijados por la empresa"),
+            (_, false, Language::English) => format!("{from}: common practice, no source"),
+            (_, false, Language::Spanish) => format!("{from}: práctica común, sin fuente"),
+        }
+    }
+
     /// "UD-1: second look due, thinned 11 days ago; look by 3 May."
     pub fn sentence(&self, today: NaiveDate, language: Language) -> String {
         let code = &self.block.code;

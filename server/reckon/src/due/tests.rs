@@ -103,3 +103,39 @@ fn a_day_knows_nothing_of_later_records() {
     assert_eq!((at(4, 19).passes, at(4, 20).passes), (Vec::new(), vec![(1, date(4, 20))]));
     assert_eq!(DueBlock::of(&season), at(4, 20));
 }
+
+/// After harvest the list is empty, and what opens next is next spring's.
+#[test]
+fn in_november_the_next_windows_are_those_of_spring() {
+    let picked = DueBlock { picked: Some(date(7, 20)), ..block("MID", Some((7, 1))) };
+    let blocks = [block("LATE", Some((9, 30))), picked, block("EARLY", Some((5, 10))), block("NONE", None)];
+    let today = date(11, 25);
+    assert!(due(&blocks, 2026, today, Settings::default()).due.is_empty());
+    let found = next(&blocks, today, Settings::default());
+    let said: Vec<(&str, String)> =
+        found.iter().map(|due| (due.block.code.as_str(), due.window.0.to_string())).collect();
+    assert_eq!(said, [("EARLY", "2027-04-01".into()), ("MID", "2027-04-16".into()), ("LATE", "2027-05-01".into())]);
+    assert!(found.iter().all(|due| due.timing == Timing::Ahead && due.days > 100));
+    let turned: Vec<DueBlock> = blocks.iter().rev().cloned().collect();
+    assert_eq!(next(&turned, today, Settings::default()), found);
+    // In March the same windows are this year's.
+    assert_eq!(next(&blocks, date(3, 1), Settings::default())[0].window.0, date(4, 1));
+}
+
+#[test]
+fn an_operations_own_windows_go_before_the_defaults() {
+    let own = Settings { before_ripening: Some((80, 60)), second_look: (5, 9), first_pass: (30, 60) };
+    let found = due(&[block("A", Some((7, 20)))], 2026, date(5, 5), own);
+    assert_eq!(found.due[0].window, (date(5, 1), date(5, 21)));
+    assert_eq!(found.due[0].source(Language::English), "days before ripening begins: as the operation set them");
+    let thinned = DueBlock { passes: vec![(1, date(5, 1))], ..block("A", Some((7, 20))) };
+    let look = due(&[thinned], 2026, date(5, 12), own);
+    assert_eq!((look.due[0].window, look.due[0].timing), ((date(5, 6), date(5, 10)), Timing::Late));
+    assert_eq!(look.due[0].source(Language::Spanish), "días después de la última pasada: fijados por la empresa");
+    // A ripening in autumn that no calendar holds has its window by the operation's days.
+    let autumn = due(&[block("P", Some((11, 10)))], 2026, date(8, 1), own);
+    assert!(autumn.without.is_empty());
+    let bloomed = DueBlock { full_bloom: Some(date(3, 4)), ..block("B", Some((7, 20))) };
+    let found = due(&[bloomed], 2026, date(4, 5), own);
+    assert_eq!(found.due[0].source(Language::English), "days after full bloom: common practice, no source");
+}

@@ -42,9 +42,9 @@ fn too_long(date: NaiveDate, crew: &str, day: &[&Kept<LaborEntry>]) -> Option<Ga
     let hours: Hours = day.iter().filter_map(|kept| kept.record.hours).sum();
     let most = i64::from(people).saturating_mul(DAY);
     (hours.micros() > most).then(|| {
-        let who = if crew.is_empty() { "A crew".to_owned() } else { crew.to_owned() };
+        let who = if crew.is_empty() { "A crew".to_owned() } else { format!("The crew {crew}") };
         let what = format!(
-            "{who} of {} has {} h on {}, more than 24 h for each. Are the hours of all people or the people wrong?",
+            "{who}, {}, has {} h on {}: more than 24 h each. Is the number of people wrong, or the hours?",
             say::counted(people.into(), "person", "people"),
             say::number(hours.decimal()),
             say::day(date),
@@ -79,10 +79,10 @@ fn twice(own: &[&Kept<LaborEntry>]) -> Option<Gap> {
     }
     let who = if crew.is_empty() { String::new() } else { format!(" by {crew}") };
     let what = format!(
-        "{} entries of {} for \"{}\"{who} have the same {} h. Was one of them sent twice?",
+        "{} {} entries of {}{who} have the same {} h. Was the same day entered twice?",
         own.len(),
+        say::work(first.task),
         say::day(first.date),
-        first.task.word(),
         say::number(first.hours?.decimal()),
     );
     let mend = "Remove the one too many, or leave them if the work was done twice.";
@@ -111,8 +111,8 @@ mod tests {
         assert_eq!(
             said(vec![day("Step", 1, "25")]),
             [
-                "Step of 1 person has 25 h on 14 May, more than 24 h for each. Are the hours of all people or the people \
-                 wrong?"
+                "The crew Step, 1 person, has 25 h on 14 May: more than 24 h each. Is the number of people wrong, or the \
+                 hours?"
             ]
         );
         // Two tasks of one crew on one day are one day of the same people.
@@ -126,7 +126,7 @@ mod tests {
     #[test]
     fn the_same_entry_twice_is_asked_about() {
         let twice = said(vec![day("Step", 6, "48"), day("Step ", 6, "48")]);
-        assert_eq!(twice, ["2 entries of 14 May for \"thin\" by Step have the same 48 h. Was one of them sent twice?"]);
+        assert_eq!(twice, ["2 thinning entries of 14 May by Step have the same 48 h. Was the same day entered twice?"]);
         let other = LaborEntry { pass: Some(2), ..day("Step", 6, "48") };
         assert!(said(vec![day("Step", 6, "48"), other]).is_empty());
         assert!(said(vec![day("Step", 6, "48"), day("Ditch", 6, "48")]).is_empty());

@@ -1,7 +1,9 @@
 //! What entries cost, and trees counted once.
 
 use super::*;
-use crate::exact::{Percent, Pieces};
+use crate::exact::{Hours, Percent, Pieces};
+use crate::figure::{Evidence, Lacks};
+use crate::records::Pay;
 use crate::records::{Loading, Rate, RateKind, ThinningMethod};
 use crate::testing::{date, dec, kept, labor_entry, records};
 
@@ -171,10 +173,63 @@ fn more_trees_than_the_block_has_are_asked_about() {
     let (labor, gaps) = super::season(&season, &ThinningSeason::default(), &PackoutSeason::default());
     assert_eq!(
         gaps[0].what,
-        "RB-1 has 2,387 trees, but the first pass has 2,860. Was part of this another block or a second pass?"
+        "RB-1 has 2,387 trees, but the entries of its first pass, by hand, count 2,860. Do some of these trees belong to \
+         another block, or to another pass?"
     );
     assert_eq!(trees(&labor.passes[0].measure), (2_860.0, Evidence::Counted), "as entered");
-    assert_eq!(trees(&labor.thinning.unwrap()), (2_387.0, Evidence::Assumed), "no more than the block has");
+    let all = labor.thinning.unwrap();
+    assert_eq!(trees(&all), (2_387.0, Evidence::Assumed), "no more than the block has");
+    assert_eq!(all.trees_from, Some(TreesFrom::Doubtful(2_860)));
+}
+
+/// Winter and summer pruning of every tree: the block's trees, counted, and each once.
+#[test]
+fn two_rounds_of_any_task_count_a_tree_once() {
+    let round = |trees| LaborEntry { trees_done: trees, ..labor_entry(Task::Prune, "50", "20") };
+    let (labor, gaps) = labor_of(vec![round(Some(600)), round(Some(400)), round(Some(1_000))]);
+    let pruning = &labor.tasks[0].measure;
+    assert_eq!((trees(pruning), pruning.trees_from), ((1_000.0, Evidence::Counted), Some(TreesFrom::OnceEach(2_000))));
+    let each = pruning.cost_per_tree.as_ref().unwrap();
+    assert_eq!((each.value, each.evidence), (UnitPrice::from_micros(3_000_000), Evidence::Metered));
+    assert!(gaps.is_empty(), "{gaps:?}");
+
+    let (part, _) = labor_of(vec![round(Some(300)), round(Some(200))]);
+    let pruning = &part.tasks[0].measure;
+    assert_eq!((trees(pruning), pruning.trees_from), ((500.0, Evidence::Counted), Some(TreesFrom::Entries)));
+    let (silent, _) = labor_of(vec![round(Some(300)), round(None)]);
+    assert_eq!(trees(&silent.tasks[0].measure), (1_000.0, Evidence::Assumed));
+    assert_eq!(silent.tasks[0].measure.trees_from, Some(TreesFrom::LeftOut(1)));
+    let (reached, _) = labor_of(vec![round(Some(1_000)), round(None)]);
+    assert_eq!(trees(&reached.tasks[0].measure), (1_000.0, Evidence::Counted), "the block's, whatever the other did");
+}
+
+#[test]
+fn one_entry_for_more_trees_than_the_block_has_is_asked_about() {
+    let (labor, gaps) = labor_of(vec![LaborEntry { trees_done: Some(1_200), ..labor_entry(Task::Prune, "50", "20") }]);
+    assert_eq!(
+        gaps[0].what,
+        "T-1 has 1,000 trees, but the pruning entry of 14 May counts 1,200. Is the number wrong, or do some of these trees \
+         belong to another block?"
+    );
+    assert_eq!(trees(&labor.tasks[0].measure), (1_000.0, Evidence::Assumed));
+}
+
+/// A second look that is too large is not asked to be a second look.
+#[test]
+fn a_question_about_a_later_pass_offers_another_pass() {
+    let (_, gaps) = labor_of(vec![thin(2, ThinningMethod::ByHand, Some(1_700), Some("9"))]);
+    assert!(gaps[0].what.contains("its second look, by hand, count 1,700"), "{}", gaps[0].what);
+    assert!(gaps[0].what.ends_with("belong to another block, or to another pass?"), "{}", gaps[0].what);
+    let (_, gaps) = labor_of(vec![LaborEntry {
+        pass: None,
+        method: None,
+        ..thin(1, ThinningMethod::ByHand, Some(1_700), Some("9"))
+    }]);
+    assert!(
+        gaps[0].what.contains("its thinning entries without a pass count 1,700. Was there more"),
+        "{}",
+        gaps[0].what
+    );
 }
 
 #[test]
@@ -185,7 +240,10 @@ fn an_entry_without_a_wage_keeps_its_hours() {
     ]);
     assert_eq!(labor.all.cost.value, Money::from_cents(10_000));
     assert_eq!(labor.all.cost.n(), 1);
-    assert_eq!(labor.all.hours.unwrap().value, hours("15"));
+    assert_eq!(labor.all.hours.as_ref().unwrap().value, hours("15"));
+    assert_eq!((labor.all.entries, labor.all.cost.lacks.len()), (2, 1), "the cost says that an entry is left out");
+    assert_eq!(labor.all.cost.lacks[0].what, Lacks::Wage);
+    assert_eq!(labor.all.cost_per_tree.unwrap().lacks, labor.all.cost.lacks, "and so does what is made of it");
     assert_eq!(gaps[0].what, "A crew day of 14 May has no wage.");
     assert_eq!(gaps[0].records.len(), 1);
 }
@@ -216,6 +274,75 @@ fn cost_of_a_thousand_fruit_and_of_a_box() {
     };
     let (labor, _) = super::season(&season, &fruit, &boxes);
     let thousand = labor.cost_per_thousand_removed.unwrap();
-    assert_eq!((thousand.value, thousand.evidence), (UnitPrice::from_micros(2_500_000), Evidence::Modelled));
+    assert_eq!((thousand.value, thousand.evidence), (UnitPrice::from_micros(2_500_000), Evidence::Assumed));
     assert_eq!(labor.thinning_cost_per_box.unwrap().value, UnitPrice::from_micros(400_000));
+}
+
+/// Cost and hours of a thousand fruit, by pass: over the fruit that came off the row's own trees.
+#[test]
+fn each_pass_has_its_cost_of_a_thousand_fruit() {
+    let mut season = records();
+    season.labor = kept([
+        thin(1, ThinningMethod::ByHand, Some(500), Some("100")),
+        thin(1, ThinningMethod::Cuts, Some(500), None),
+        thin(2, ThinningMethod::ByHand, Some(1_000), Some("40")),
+    ]);
+    let fruit = ThinningSeason {
+        removed_in_block: Some(Figure::new(Count::of(1_000_000.0), Evidence::Modelled, [])),
+        ..ThinningSeason::default()
+    };
+    let (labor, _) = super::season(&season, &fruit, &PackoutSeason::default());
+    let thousand: Vec<_> = labor
+        .passes
+        .iter()
+        .map(|pass| {
+            (
+                pass.measure.cost_per_thousand.as_ref().unwrap().value.micros(),
+                pass.measure.hours_per_thousand.as_ref().map(|h| h.value.get()),
+            )
+        })
+        .collect();
+    // A tree let 1,000 fruit fall: 100 h and 1,000 dollars over 500 thousand, the flat sum of 500 over
+    // the other 500, 40 h over all of them.
+    assert_eq!(thousand, [(2_000_000, Some(0.2)), (1_000_000, None), (400_000, Some(0.04))]);
+    let all = labor.thinning.unwrap().cost_per_thousand.unwrap();
+    assert_eq!((all.value.micros(), all.evidence), (1_900_000, Evidence::Modelled));
+    assert_eq!(labor.cost_per_thousand_removed, Some(all));
+}
+
+#[test]
+fn overtime_is_shown_where_there_is_some() {
+    let (labor, _) = labor_of(vec![
+        LaborEntry { overtime_hours: hours("1.5"), ..labor_entry(Task::Pick, "9.5", "20") },
+        labor_entry(Task::Haul, "8", "20"),
+    ]);
+    assert_eq!(labor.all.overtime.as_ref().unwrap().value, hours("1.5"));
+    assert_eq!(labor.all.overtime.unwrap().n(), 1);
+    assert_eq!(labor.tasks[1].measure.overtime, None);
+}
+
+#[test]
+fn rows_done_tell_the_trees_where_the_blocks_rows_are_known() {
+    let mut season = records();
+    let rows = |done| LaborEntry { rows_done: Some(done), ..thin(1, ThinningMethod::ByHand, None, Some("80")) };
+    season.block.rows = Some(48);
+    season.labor = kept([rows(12), LaborEntry { date: date(5, 15), ..rows(7) }]);
+    let of = |season: &crate::season::SeasonRecords| {
+        super::season(season, &ThinningSeason::default(), &PackoutSeason::default())
+    };
+    // 1,000 trees in 48 rows: 250 and 145.8.
+    let (labor, gaps) = of(&season);
+    assert_eq!(trees(&labor.thinning.unwrap()), (396.0, Evidence::Assumed));
+    assert!(gaps.is_empty(), "{gaps:?}");
+    season.labor = kept([LaborEntry { trees_done: Some(240), ..rows(12) }]);
+    assert_eq!(trees(&of(&season).0.thinning.unwrap()), (240.0, Evidence::Counted), "trees go before rows");
+    season.labor = kept([rows(60)]);
+    assert!(of(&season).1[0].what.contains("has 1,000 trees, but the entries of its first pass, by hand, count 1,250"));
+    season.block.rows = None;
+    let (labor, gaps) = of(&season);
+    assert_eq!(trees(&labor.thinning.unwrap()), (1_000.0, Evidence::Assumed));
+    assert_eq!(
+        gaps[0].what,
+        "A crew day of 14 May has rows done and no trees, and the block does not say how many rows it has."
+    );
 }

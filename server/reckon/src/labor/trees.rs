@@ -5,39 +5,47 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use crate::block::Block;
-use crate::figure::{Evidence, Figure, Gap, GapAbout, Kept, RecordKind, RecordRef};
+use crate::figure::{Evidence, Figure, Gap, GapAbout, Kept, RecordId, RecordKind, RecordRef};
 use crate::records::{LaborEntry, Task, ThinningMethod};
 use crate::say;
+use crate::season::TreesFrom;
 use crate::units::Count;
 
-/// A number of trees, and whether it was taken for granted.
+/// A number of trees, whether it was taken for granted, and whose trees they are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Trees {
     pub(super) count: u64,
     pub(super) assumed: bool,
+    pub(super) from: TreesFrom,
 }
 
-/// Trees as entered: the sum within a method and pass, and where an entry of it leaves them out the
-/// block's bearing trees, assumed. Over several passes a tree counts once: the largest pass. Methods
-/// within one pass add up. `None` where an entry leaves them out and the block has no count.
+/// Trees as entered: the sum within a method and pass (those of the rows done where only rows were
+/// counted, assumed), and where an entry of it says neither the block's bearing trees, assumed, unless
+/// the others reach these already. Over several passes a tree
+/// counts once: the largest pass. Methods within one pass add up. `None` where an entry leaves them
+/// out and the block has no count.
 pub(super) fn as_entered(entries: &[&Kept<LaborEntry>], block: &Block) -> Option<Trees> {
-    let mut passes: BTreeMap<Option<u8>, Trees> = BTreeMap::new();
-    for ((pass, _), group) in groups(entries) {
-        let trees = of_group(&group, block)?;
-        let sum = passes.entry(pass).or_insert(Trees { count: 0, assumed: false });
-        sum.count = sum.count.saturating_add(trees.count);
-        sum.assumed |= trees.assumed;
+    let mut passes: BTreeMap<Option<u8>, Vec<Trees>> = BTreeMap::new();
+    for ((pass, _), group) in by_pass_and_method(entries) {
+        passes.entry(pass).or_default().push(of_group(&group, block)?);
     }
-    passes.into_values().max_by_key(|trees| (trees.count, !trees.assumed))
+    let several = passes.len() > 1;
+    let largest = passes.into_values().map(|methods| together(&methods)).max_by_key(|t| (t.count, !t.assumed))?;
+    let from = if several && !largest.assumed { TreesFrom::LargestPass } else { largest.from };
+    Some(Trees { from, ..largest })
 }
 
-/// The same, no more than the block has; trees cut off to the block's are assumed.
+/// The same, no more than the block has. Entries that count more than it has were for trees worked
+/// more than once, each of which counts once; where that cannot be, it is asked about, and assumed.
 pub(super) fn in_block(entries: &[&Kept<LaborEntry>], block: &Block) -> Option<Trees> {
     let trees = as_entered(entries, block)?;
-    match block.trees.map(u64::from) {
-        Some(most) if trees.count > most => Some(Trees { count: most, assumed: true }),
-        _ => Some(trees),
-    }
+    let Some(most) = block.trees.map(u64::from).filter(|most| trees.count > *most) else { return Some(trees) };
+    let capped = Trees { count: most, ..trees };
+    Some(match works(entries, block).iter().map(Work::count).max() {
+        _ if trees.assumed => capped,
+        Some(doubtful) if doubtful > most => Trees { assumed: true, from: TreesFrom::Doubtful(trees.count), ..capped },
+        _ => Trees { from: TreesFrom::OnceEach(trees.count), ..capped },
+    })
 }
 
 /// As a figure of the entries.
@@ -53,7 +61,7 @@ pub(super) fn float(count: u64) -> f64 {
 
 type Group = (Option<u8>, Option<ThinningMethod>);
 
-fn groups<'k>(entries: &[&'k Kept<LaborEntry>]) -> BTreeMap<Group, Vec<&'k Kept<LaborEntry>>> {
+fn by_pass_and_method<'k>(entries: &[&'k Kept<LaborEntry>]) -> BTreeMap<Group, Vec<&'k Kept<LaborEntry>>> {
     let mut groups: BTreeMap<Group, Vec<&Kept<LaborEntry>>> = BTreeMap::new();
     for kept in entries {
         groups.entry((kept.record.pass, kept.record.method)).or_default().push(kept);
@@ -62,39 +70,124 @@ fn groups<'k>(entries: &[&'k Kept<LaborEntry>]) -> BTreeMap<Group, Vec<&'k Kept<
 }
 
 fn of_group(entries: &[&Kept<LaborEntry>], block: &Block) -> Option<Trees> {
-    let known: Option<u64> = entries.iter().map(|kept| kept.record.trees_done.map(u64::from)).sum();
-    match known {
-        Some(count) => Some(Trees { count, assumed: false }),
-        None => block.trees.map(|count| Trees { count: u64::from(count), assumed: true }),
+    let count = entries.iter().filter_map(|kept| trees_of(&kept.record, block)).sum();
+    let left_out = entries.iter().filter(|kept| trees_of(&kept.record, block).is_none()).count();
+    let of_block = block.trees.map(u64::from);
+    if left_out == 0 || of_block.is_some_and(|most| count >= most) {
+        let rows = entries.iter().filter(|kept| kept.record.trees_done.is_none() && kept.record.rows_done.is_some());
+        let rows = if left_out == 0 { rows.count() } else { 0 };
+        let from = if rows > 0 { TreesFrom::Rows(rows) } else { TreesFrom::Entries };
+        return Some(Trees { count, assumed: rows > 0, from });
+    }
+    of_block.map(|count| Trees { count, assumed: true, from: TreesFrom::LeftOut(left_out) })
+}
+
+/// As counted, else the block's trees by the rows done, to the nearest tree. `None` where neither was
+/// counted, or where the block does not say how many rows and trees it has.
+fn trees_of(entry: &LaborEntry, block: &Block) -> Option<u64> {
+    if let Some(count) = entry.trees_done {
+        return Some(u64::from(count));
+    }
+    let (done, rows, trees) = (u64::from(entry.rows_done?), u64::from(block.rows?), u64::from(block.trees?));
+    done.checked_mul(trees)?.checked_mul(2)?.checked_add(rows)?.checked_div(rows.checked_mul(2)?)
+}
+
+/// Trees of the methods of one pass.
+fn together(methods: &[Trees]) -> Trees {
+    let left_out: usize = methods.iter().map(|trees| if let TreesFrom::LeftOut(n) = trees.from { n } else { 0 }).sum();
+    let rows: usize = methods.iter().map(|trees| if let TreesFrom::Rows(n) = trees.from { n } else { 0 }).sum();
+    let from = match (left_out, rows) {
+        (0, 0) => TreesFrom::Entries,
+        (0, rows) => TreesFrom::Rows(rows),
+        (left_out, _) => TreesFrom::LeftOut(left_out),
+    };
+    Trees {
+        count: methods.iter().fold(0, |sum, trees| sum.saturating_add(trees.count)),
+        assumed: from != TreesFrom::Entries,
+        from,
     }
 }
 
-/// Asks about more trees than the block has, in one pass of thinning or one day of anything else.
-pub(super) fn doubts(labor: &[Kept<LaborEntry>], block: &Block) -> Vec<Gap> {
-    let Some(most) = block.trees.map(u64::from) else { return Vec::new() };
-    let (thinning, other): (Vec<&Kept<LaborEntry>>, Vec<_>) =
-        labor.iter().partition(|kept| kept.record.task == Task::Thin);
-    let passes = groups(&thinning).into_iter().filter_map(|((pass, _), group)| {
-        let count: u64 = group.iter().filter_map(|kept| kept.record.trees_done).map(u64::from).sum();
-        let name = pass.map_or_else(|| "its thinning without a pass".into(), say::pass);
-        (count > most).then(|| too_many(block, most, &name, count, &group))
-    });
-    let days = other.into_iter().filter_map(|kept| {
-        let count = u64::from(kept.record.trees_done.unwrap_or_default());
-        let name = format!("the {} entry of {}", kept.record.task.word(), say::day(kept.record.date));
-        (count > most).then(|| too_many(block, most, &name, count, &[kept]))
-    });
-    passes.chain(days).collect()
+/// Work in which a tree comes up once: a method in one pass, all thinning that names no pass, or else
+/// a single entry.
+struct Work<'k> {
+    entries: Vec<&'k Kept<LaborEntry>>,
+    block: &'k Block,
 }
 
-fn too_many(block: &Block, most: u64, name: &str, count: u64, entries: &[&Kept<LaborEntry>]) -> Gap {
-    let what = format!(
-        "{} has {} trees, but {name} has {}. Was part of this another block or a second pass?",
-        block.code,
-        say::number(Decimal::from(most)),
-        say::number(Decimal::from(count)),
-    );
+impl Work<'_> {
+    fn count(&self) -> u64 {
+        self.entries.iter().filter_map(|kept| trees_of(&kept.record, self.block)).sum()
+    }
+
+    /// "the entries of its second look, by hand, count 2,701", and the question to go with it.
+    fn says(&self, count: &str) -> Option<(String, &'static str)> {
+        let first = &self.entries.first()?.record;
+        let method = first.method.map(|method| format!(", {},", method.word())).unwrap_or_default();
+        Some(match (first.pass, first.task) {
+            (Some(pass), Task::Thin) => (
+                format!("the entries of its {}{method} count {count}", say::pass(pass)),
+                "Do some of these trees belong to another block, or to another pass?",
+            ),
+            (Some(pass), task) => (
+                format!("the {} entries of pass {pass} count {count}", say::work(task)),
+                "Do some of these trees belong to another block, or to another pass?",
+            ),
+            (None, Task::Thin) => (
+                format!("its thinning entries without a pass{method} count {count}"),
+                "Was there more than one pass, or do some of these trees belong to another block?",
+            ),
+            (None, task) => (
+                format!("the {} entry of {} counts {count}", say::work(task), say::day(first.date)),
+                "Is the number wrong, or do some of these trees belong to another block?",
+            ),
+        })
+    }
+}
+
+/// The work of some entries, in an order that does not depend on theirs.
+fn works<'k>(entries: &[&'k Kept<LaborEntry>], block: &'k Block) -> Vec<Work<'k>> {
+    type Key = (Task, Option<u8>, Option<ThinningMethod>, Option<RecordId>);
+    let mut works: BTreeMap<Key, Vec<&'k Kept<LaborEntry>>> = BTreeMap::new();
+    for kept in entries {
+        let entry = &kept.record;
+        let alone = entry.pass.is_none() && entry.task != Task::Thin;
+        works.entry((entry.task, entry.pass, entry.method, alone.then_some(kept.id))).or_default().push(kept);
+    }
+    works.into_values().map(|entries| Work { entries, block }).collect()
+}
+
+/// Asks about more trees than the block has, in work in which a tree comes up once.
+pub(super) fn doubts(labor: &[Kept<LaborEntry>], block: &Block) -> Vec<Gap> {
+    let Some(most) = block.trees.map(u64::from) else { return Vec::new() };
+    let all: Vec<&Kept<LaborEntry>> = labor.iter().collect();
+    let many = works(&all, block)
+        .iter()
+        .filter(|work| work.count() > most)
+        .filter_map(|work| too_many(most, work))
+        .collect::<Vec<_>>();
+    many.into_iter().chain(rows_alone(labor, block)).collect()
+}
+
+/// Rows were counted and the block's rows are not known: all its trees are taken instead.
+fn rows_alone(labor: &[Kept<LaborEntry>], block: &Block) -> Option<Gap> {
+    let only_rows = |kept: &&Kept<LaborEntry>| kept.record.rows_done.is_some() && kept.record.trees_done.is_none();
+    let own: Vec<&Kept<LaborEntry>> = labor.iter().filter(only_rows).collect();
+    if own.is_empty() || block.rows.is_some() {
+        return None;
+    }
+    let dates: Vec<chrono::NaiveDate> = own.iter().map(|kept| kept.record.date).collect();
+    let lacks = "rows done and no trees, and the block does not say how many rows it has";
+    let what = say::lacking("A crew day", "crew days", &dates, lacks);
+    let records = own.iter().map(|kept| RecordRef { kind: RecordKind::Labor, id: kept.id });
+    Some(say::missing(GapAbout::Labor, what, "Enter the rows of the block, or the trees done.", records))
+}
+
+fn too_many(most: u64, work: &Work<'_>) -> Option<Gap> {
+    let block = work.block;
+    let (says, question) = work.says(&say::number(Decimal::from(work.count())))?;
+    let what = format!("{} has {} trees, but {says}. {question}", block.code, say::number(Decimal::from(most)));
     let mend = "Correct the trees, the block or the pass of the entries.";
-    let records = entries.iter().map(|kept| RecordRef { kind: RecordKind::Labor, id: kept.id });
-    say::worth_a_look(GapAbout::Labor, what, mend, records)
+    let records = work.entries.iter().map(|kept| RecordRef { kind: RecordKind::Labor, id: kept.id });
+    Some(say::worth_a_look(GapAbout::Labor, what, mend, records))
 }

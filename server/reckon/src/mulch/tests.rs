@@ -99,6 +99,32 @@ fn interest_makes_every_season_bear_the_same() {
     assert_eq!([2026, 2027, 2028, 2029].map(in_year), [55_082, 55_082, 55_082, 0]);
 }
 
+/// 1,500 of cost over two layers of 6,000 and 2,000 ft2, and water worth 200 a season: 7.5 seasons in
+/// all; of the layers 900 over 150 of the worth, and 600 over 50.
+#[test]
+fn a_mulch_pays_back_over_the_floor_it_covers() {
+    let mut records = crate::testing::records();
+    let laid = |share, cents| MulchApplication {
+        material_cost: Money::from_cents(cents),
+        delivery_cost: Money::ZERO,
+        spreading_cost: Money::ZERO,
+        ..mulch(MulchShape::SharePct(share))
+    };
+    records.mulch = crate::testing::kept([laid(30.0, 90_000), laid(10.0, 60_000)]);
+    let worth = Figure::new(Money::from_cents(20_000), Evidence::Modelled, []);
+    let paid = |figure: Option<&Figure<Count>>| figure.map(|seasons| (seasons.value.get() * 1e6).round() / 1e6);
+    let (season, _) = super::season(&records, Some(&worth));
+    assert_eq!(paid(season.payback.as_ref()), Some(7.5));
+    let each: Vec<_> = season.laid.iter().map(|one| paid(one.payback.as_ref())).collect();
+    assert_eq!(each, [Some(6.0), Some(12.0)]);
+    assert_eq!(season.payback.unwrap().evidence, Evidence::Modelled);
+    let lost = Figure::new(Money::from_cents(-5), Evidence::Modelled, []);
+    for worth in [None, Some(&lost)] {
+        let (season, _) = super::season(&records, worth);
+        assert!(season.payback.is_none() && season.laid.iter().all(|one| one.payback.is_none()));
+    }
+}
+
 #[test]
 fn settling_never_goes_below_the_floor() {
     let laid = day(2026, 1, 1);

@@ -9,7 +9,7 @@ use crate::exact::{Boxes, Pounds};
 use crate::figure::{Kept, RecordId, RecordKind, RecordRef};
 use crate::money::Money;
 use crate::records::{LineOutcome, PackoutLine};
-use crate::size_classes;
+use crate::size_classes::{self, own::OwnList};
 
 /// One packed line.
 #[derive(Debug, Clone)]
@@ -40,6 +40,8 @@ pub(super) struct Payment {
 #[derive(Debug, Clone)]
 pub(super) struct Cell {
     pub(super) size: String,
+    /// The published size it stands for, where an own list says so of some size packed.
+    pub(super) class: Option<String>,
     pub(super) grade: String,
     /// Earliest packed first.
     pub(super) lots: Vec<Lot>,
@@ -65,6 +67,7 @@ impl Cell {
     fn new(size: &str, grade: &str) -> Self {
         Self {
             size: size.into(),
+            class: None,
             grade: grade.into(),
             lots: Vec::new(),
             settled: Boxes::ZERO,
@@ -114,7 +117,7 @@ pub(super) fn less(all: Boxes, part: Boxes) -> Boxes {
 }
 
 /// The cells that occur: sizes in list order, then grades. Lines of no boxes are left out.
-pub(super) fn cells(packout: &[Kept<PackoutLine>]) -> Vec<Cell> {
+pub(super) fn cells(packout: &[Kept<PackoutLine>], own: &OwnList<'_>) -> Vec<Cell> {
     let mut found: BTreeMap<(&str, &str), Cell> = BTreeMap::new();
     for kept in packout {
         let LineOutcome::Packed { size_class, grade, boxes } = &kept.record.outcome else { continue };
@@ -129,6 +132,15 @@ pub(super) fn cells(packout: &[Kept<PackoutLine>]) -> Vec<Cell> {
     for cell in &mut cells {
         cell.lots.sort_by_key(|lot| (lot.date, lot.id));
     }
-    cells.sort_by(|a, b| size_classes::order(&a.size, &b.size).then_with(|| size_classes::natural(&a.grade, &b.grade)));
+    arrange(&mut cells, own);
     cells
+}
+
+/// Sizes small to large, then grades; each with the published size it stands for.
+pub(super) fn arrange(cells: &mut [Cell], own: &OwnList<'_>) {
+    let mapped = cells.iter().any(|cell| own.maps(&cell.size));
+    for cell in cells.iter_mut() {
+        cell.class = own.class(&cell.size).filter(|_| mapped).map(|class| class.words());
+    }
+    cells.sort_by(|a, b| own.order(&a.size, &b.size).then_with(|| size_classes::natural(&a.grade, &b.grade)));
 }

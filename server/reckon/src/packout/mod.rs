@@ -23,7 +23,7 @@ use crate::money::{Money, UnitPrice};
 use crate::records::{LineOutcome, PackoutLine, Sold};
 use crate::say;
 use crate::season::{CullLine, PackoutSeason, SeasonRecords};
-use crate::size_classes;
+use crate::size_classes::{self, own::OwnList};
 use crate::units::{BoxesPerAcre, PoundsPerTree, Share};
 
 /// Money from sales. `None` where there is no record.
@@ -51,12 +51,17 @@ impl Sales {
 
 /// Packed fruit, its value, and the money from sales.
 pub fn season(records: &SeasonRecords) -> (PackoutSeason, Sales, Vec<Gap>) {
-    let mut cells = cells::cells(&records.packout);
-    let mut gaps = if cells.is_empty() { Vec::new() } else { settle::settle(&mut cells, &records.settlements) };
-    list::value(&mut cells, &records.prices, &records.block.crop);
+    let own = own_list(records);
+    let mut cells = cells::cells(&records.packout, &own);
+    let mut gaps = if cells.is_empty() { Vec::new() } else { settle::settle(&mut cells, &records.settlements, &own) };
+    list::value(&mut cells, &records.prices, &records.block.crop, &own);
     let season = packed(records, &cells);
     gaps.extend(doubts(records, &cells));
     (season, sales(records, &cells), gaps)
+}
+
+fn own_list(records: &SeasonRecords) -> OwnList<'_> {
+    OwnList::of(&records.sizes, &records.block.crop, &records.season)
 }
 
 fn packed(records: &SeasonRecords, cells: &[Cell]) -> PackoutSeason {
@@ -83,8 +88,10 @@ fn packed(records: &SeasonRecords, cells: &[Cell]) -> PackoutSeason {
         cells: table::by_cell(cells),
         sizes: table::by_size(cells),
         grades: table::by_grade(cells),
+        classes: table::by_class(cells),
         weeks: weeks::weeks(cells),
         boxes_without_price: boxes_without_price(cells),
+        boxes_unsettled: boxes_unsettled(cells),
         boxes,
         weight,
         culls: thrown_out,
@@ -148,6 +155,12 @@ fn sold_per_pound(records: &SeasonRecords) -> Option<Figure<UnitPrice<crate::exa
 fn boxes_without_price(cells: &[Cell]) -> Option<Figure<Boxes>> {
     let boxes = list::unpriced(cells);
     let lots = cells.iter().filter(|cell| !cell.unpriced.is_zero()).flat_map(Cell::packed);
+    (!boxes.is_zero()).then(|| Figure::new(boxes, Evidence::Counted, lots))
+}
+
+fn boxes_unsettled(cells: &[Cell]) -> Option<Figure<Boxes>> {
+    let boxes: Boxes = cells.iter().map(Cell::left).sum();
+    let lots = cells.iter().filter(|cell| !cell.left().is_zero()).flat_map(Cell::packed);
     (!boxes.is_zero()).then(|| Figure::new(boxes, Evidence::Counted, lots))
 }
 

@@ -9,6 +9,7 @@ use crate::figure::{Gap, GapAbout, Kept, RecordKind, RecordRef};
 use crate::money::Money;
 use crate::records::{SettlementLine, Sold};
 use crate::say;
+use crate::size_classes::own::OwnList;
 
 /// Gross and charges of one settlement line; each product is rounded once, to the cent.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -77,19 +78,23 @@ pub(crate) fn reference(kept: &Kept<SettlementLine>) -> RecordRef {
 /// Pays the cells: lines that name size and grade first, then those that name the size, then the grade,
 /// then those for all; adjustments last. A line that covers several cells goes out by the boxes (or weight) not
 /// settled yet, an adjustment by the boxes packed, cent-exact.
-pub(super) fn settle(cells: &mut [Cell], lines: &[Kept<SettlementLine>]) -> Vec<Gap> {
+pub(super) fn settle(cells: &mut [Cell], lines: &[Kept<SettlementLine>], list: &OwnList<'_>) -> Vec<Gap> {
     let mut ordered: Vec<&Kept<SettlementLine>> = lines.iter().collect();
     ordered.sort_by_key(|kept| {
         let line = &kept.record;
         let wide = u8::from(line.size_class.is_none()) + u8::from(line.grade.is_none());
         (matches!(line.sold, Sold::Adjustment(_)), wide, line.size_class.is_none(), line.date, kept.id)
     });
-    ordered.into_iter().filter_map(|kept| pay(cells, kept)).collect()
+    ordered.into_iter().filter_map(|kept| pay(cells, kept, list)).collect()
 }
 
-fn pay(cells: &mut [Cell], kept: &Kept<SettlementLine>) -> Option<Gap> {
+fn pay(cells: &mut [Cell], kept: &Kept<SettlementLine>, list: &OwnList<'_>) -> Option<Gap> {
     let line = &kept.record;
-    let mut own: Vec<&mut Cell> = cells.iter_mut().filter(|cell| covers(line, cell)).collect();
+    let own_words = |cell: &Cell| line.size_class.as_ref().is_none_or(|name| name.trim() == cell.size);
+    let in_own_words = cells.iter().any(|cell| own_words(cell) && of_grade(line, cell));
+    let covers =
+        |cell: &Cell| of_grade(line, cell) && if in_own_words { own_words(cell) } else { stands_for(line, cell, list) };
+    let mut own: Vec<&mut Cell> = cells.iter_mut().filter(|cell| covers(cell)).collect();
     let paid = match line.sold {
         Sold::Boxes { boxes, .. } => by_boxes(&own, boxes),
         Sold::Weight { weight, .. } => by_weight(&own, weight.decimal()),
@@ -106,9 +111,14 @@ fn pay(cells: &mut [Cell], kept: &Kept<SettlementLine>) -> Option<Gap> {
     paid.over.map(|over| more_than_packed(kept, &over))
 }
 
-fn covers(line: &SettlementLine, cell: &Cell) -> bool {
-    let fits = |named: &Option<String>, own: &str| named.as_ref().is_none_or(|name| name.trim() == own);
-    fits(&line.size_class, &cell.size) && fits(&line.grade, &cell.grade)
+fn of_grade(line: &SettlementLine, cell: &Cell) -> bool {
+    line.grade.as_ref().is_none_or(|name| name.trim() == cell.grade)
+}
+
+/// A buyer's word that nothing was packed under covers what stands for the same size in the
+/// operation's own list.
+fn stands_for(line: &SettlementLine, cell: &Cell, list: &OwnList<'_>) -> bool {
+    line.size_class.as_ref().is_some_and(|name| list.same(name, &cell.size))
 }
 
 /// How a line goes out to the cells it covers.

@@ -102,20 +102,48 @@ fn rows<'c>(cells: &[&'c Cell], name: fn(&'c Cell) -> Name<'c>) -> Vec<PackoutCe
 }
 
 /// What each class brings over the next smaller one of its grade that has a price. Sizes stand in
-/// list order.
-fn with_premiums(mut rows: Vec<PackoutCell>) -> Vec<PackoutCell> {
-    let mut pounds: BTreeMap<Option<String>, Figure<UnitPrice<unit::Pound>>> = BTreeMap::new();
-    let mut boxes: BTreeMap<Option<String>, Figure<UnitPrice<unit::Carton>>> = BTreeMap::new();
+/// list order; words that stand for the same published class are no step up from each other.
+fn with_premiums(mut rows: Vec<PackoutCell>, cells: &[Cell]) -> Vec<PackoutCell> {
+    let class = |row: &PackoutCell| {
+        let cell = cells.iter().find(|cell| Some(&cell.size) == row.size_class.as_ref());
+        cell.and_then(|cell| cell.class.clone())
+    };
+    let (mut pounds, mut boxes) = (Below::default(), Below::default());
     for row in &mut rows {
-        if let Some(price) = row.net_per_pound.clone() {
-            row.premium_per_pound =
-                pounds.insert(row.grade.clone(), price.clone()).and_then(|below| over(&below, &price));
-        }
-        if let Some(price) = row.net_per_box.clone() {
-            row.premium_per_box = boxes.insert(row.grade.clone(), price.clone()).and_then(|below| over(&below, &price));
-        }
+        let class = class(row);
+        row.premium_per_pound = pounds.step(row.grade.as_ref(), class.as_ref(), row.net_per_pound.as_ref());
+        row.premium_per_box = boxes.step(row.grade.as_ref(), class.as_ref(), row.net_per_box.as_ref());
     }
     rows
+}
+
+/// A published class, where one is known, and its price.
+type Step<U> = (Option<String>, Figure<UnitPrice<U>>);
+
+/// Prices met so far, small to large, by grade.
+struct Below<U>(BTreeMap<Option<String>, Vec<Step<U>>>);
+
+impl<U> Default for Below<U> {
+    fn default() -> Self {
+        Self(BTreeMap::new())
+    }
+}
+
+impl<U> Below<U> {
+    /// What a price brings over the last one below it of another class.
+    fn step(
+        &mut self,
+        grade: Option<&String>,
+        class: Option<&String>,
+        price: Option<&Figure<UnitPrice<U>>>,
+    ) -> Option<Figure<UnitPrice<U>>> {
+        let price = price?;
+        let met = self.0.entry(grade.cloned()).or_default();
+        let below = met.iter().rev().find(|(other, _)| class.is_none() || other.as_ref() != class);
+        let premium = below.and_then(|(_, below)| over(below, price));
+        met.push((class.cloned(), price.clone()));
+        premium
+    }
 }
 
 fn over<U>(below: &Figure<UnitPrice<U>>, this: &Figure<UnitPrice<U>>) -> Option<Figure<UnitPrice<U>>> {
@@ -134,12 +162,23 @@ fn shares(rows: &[(Name<'_>, Sum)]) -> Vec<i64> {
 
 pub(super) fn by_cell(cells: &[Cell]) -> Vec<PackoutCell> {
     let all: Vec<&Cell> = cells.iter().collect();
-    with_premiums(rows(&all, |cell| (Some(&cell.size), Some(&cell.grade))))
+    with_premiums(rows(&all, |cell| (Some(&cell.size), Some(&cell.grade))), cells)
 }
 
 pub(super) fn by_size(cells: &[Cell]) -> Vec<PackoutCell> {
     let all: Vec<&Cell> = cells.iter().collect();
-    with_premiums(rows(&all, |cell| (Some(&cell.size), None)))
+    with_premiums(rows(&all, |cell| (Some(&cell.size), None)), cells)
+}
+
+/// By published class, words that stand for none as they are; nothing without an own list.
+pub(super) fn by_class(cells: &[Cell]) -> Vec<PackoutCell> {
+    let name = |cell: &Cell| cell.class.clone().unwrap_or_else(|| cell.size.clone());
+    if cells.iter().all(|cell| cell.class.is_none()) {
+        return Vec::new();
+    }
+    let mut all: Vec<&Cell> = cells.iter().collect();
+    all.sort_by(|a, b| crate::size_classes::order(&name(a), &name(b)));
+    with_premiums(rows(&all, |cell| (Some(cell.class.as_ref().unwrap_or(&cell.size)), None)), &[])
 }
 
 pub(super) fn by_grade(cells: &[Cell]) -> Vec<PackoutCell> {

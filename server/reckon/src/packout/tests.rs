@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::exact::Percent;
-use crate::records::{Charges, PriceLine, SettlementLine};
+use crate::records::{Charges, OwnSize, PriceLine, SettlementLine};
 use crate::testing::{date, dec, kept, records};
 
 fn boxes(text: &str) -> Boxes {
@@ -152,6 +152,7 @@ fn what_is_not_settled_takes_the_list_price_of_its_day() {
     // The first 80 are settled: 20 are left of 1 July at 12, and 60 of 9 July at 10.
     assert_eq!(net(&season.cells[0]), Some((160_000 + 24_000 + 60_000, Evidence::Assumed)));
     assert_eq!(sales.unsettled.as_ref().map(|figure| figure.value.cents()), Some(84_000));
+    assert_eq!(season.boxes_unsettled.map(|figure| figure.value), Some(boxes("80")), "160 packed, 80 settled");
     assert_eq!(sales.gross.unwrap().evidence, Evidence::Assumed);
     assert!(gaps.is_empty());
 }
@@ -318,4 +319,58 @@ fn shares_sum_to_a_hundred_where_plain_rounding_would_not() {
     let (season, _, _) = season_of(thirds.into(), vec![], vec![]);
     let shares: Vec<f64> = season.sizes.iter().map(|cell| cell.share.value.get()).collect();
     assert_eq!(shares.iter().map(|share| format!("{share:.1}")).collect::<Vec<_>>(), ["33.4", "33.3", "33.3"]);
+}
+
+fn own(words: &str, place: u32, means: &str) -> OwnSize {
+    OwnSize {
+        from: date(1, 1),
+        crop: Some("peach".into()),
+        size_class: words.into(),
+        place,
+        means: Some(means.into()),
+        note: String::new(),
+    }
+}
+
+/// Two sheds' words for one fruit: the own list says what each stands for.
+#[test]
+fn an_own_list_orders_sizes_and_lets_buyers_words_find_their_boxes() {
+    let mut season = records();
+    season.sizes = kept([own("Grand", 2, "AA"), own("Fair", 1, "A"), own("Top", 3, "AA")]);
+    season.packout = kept([
+        line(20, "Grand", "1", 100, Some(20)),
+        line(20, "Fair", "1", 50, Some(20)),
+        line(21, "Top", "1", 100, Some(20)),
+        line(21, "crate", "1", 10, Some(20)),
+    ]);
+    // The buyer pays by the published words.
+    season.settlements =
+        kept([settlement(Some("AA"), None, by_box("200", "16")), settlement(Some("A"), None, by_box("50", "10"))]);
+    let (packout, sales, gaps) = super::season(&season);
+    let sizes: Vec<&str> = packout.sizes.iter().filter_map(|cell| cell.size_class.as_deref()).collect();
+    assert_eq!(sizes, ["Fair", "Grand", "Top", "crate"]);
+    // Top stands for what Grand stands for: both are a step up from Fair.
+    let steps: Vec<_> =
+        packout.sizes.iter().map(|cell| cell.premium_per_box.as_ref().map(|p| p.value.micros())).collect();
+    assert_eq!(steps, [None, Some(6_000_000), Some(6_000_000), None]);
+    let classes: Vec<_> = packout
+        .classes
+        .iter()
+        .map(|cell| (cell.size_class.as_deref().unwrap(), cell.boxes.value, cell.net.as_ref().map(|n| n.value.cents())))
+        .collect();
+    assert_eq!(
+        classes,
+        [
+            ("A", Boxes::whole(50).unwrap(), Some(50_000)),
+            ("AA", Boxes::whole(200).unwrap(), Some(320_000)),
+            ("crate", Boxes::whole(10).unwrap(), None)
+        ]
+    );
+    assert_eq!(packout.classes[1].premium_per_box.as_ref().unwrap().value, UnitPrice::from_micros(6_000_000));
+    assert_eq!(sales.gross.unwrap().value, Money::from_cents(370_000));
+    assert!(gaps.iter().all(|gap| !gap.what.contains("no such boxes")), "{gaps:?}");
+    season.sizes.clear();
+    let (packout, _, gaps) = super::season(&season);
+    assert!(packout.classes.is_empty(), "no list, no comparison");
+    assert!(gaps.iter().any(|gap| gap.what.contains("no such boxes were packed")));
 }

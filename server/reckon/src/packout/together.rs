@@ -3,7 +3,6 @@
 use super::cells::{self, Cell};
 use super::{Sales, list, packed, sales, settle};
 use crate::season::{PackoutSeason, SeasonRecords};
-use crate::size_classes;
 
 /// Fruit of several blocks of one crop as one, and the money from its sales. `None` without a block.
 ///
@@ -12,17 +11,18 @@ use crate::size_classes;
 pub fn together(blocks: &[&SeasonRecords]) -> Option<(PackoutSeason, Sales)> {
     let all = one(blocks)?;
     let mut cells: Vec<Cell> = blocks.iter().flat_map(|block| settled(block)).collect();
-    cells.sort_by(|a, b| size_classes::order(&a.size, &b.size).then_with(|| size_classes::natural(&a.grade, &b.grade)));
+    cells::arrange(&mut cells, &super::own_list(&all));
     Some((packed(&all, &cells), sales(&all, &cells)))
 }
 
 fn settled(records: &SeasonRecords) -> Vec<Cell> {
-    let mut cells = cells::cells(&records.packout);
+    let own = super::own_list(records);
+    let mut cells = cells::cells(&records.packout, &own);
     if !cells.is_empty() {
         // What does not fit is said on the block's own page.
-        settle::settle(&mut cells, &records.settlements);
+        settle::settle(&mut cells, &records.settlements, &own);
     }
-    list::value(&mut cells, &records.prices, &records.block.crop);
+    list::value(&mut cells, &records.prices, &records.block.crop, &own);
     cells
 }
 

@@ -4,7 +4,7 @@ use core::fmt;
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::block::Season;
+use crate::block::{Season, folded};
 use crate::exact::Percent;
 use crate::money::Money;
 
@@ -115,9 +115,11 @@ impl Shares {
         &self.0
     }
 
-    /// The percentage of a block; zero where it is not named.
+    /// The percentage of a block, by its code as [`folded`]; zero where it is not named.
     pub fn of(&self, code: &str) -> Percent {
-        self.0.iter().find(|(named, _)| named == code).map_or(Percent::ZERO, |(_, share)| *share)
+        let code = folded(code);
+        let named = self.0.iter().filter(|(named, _)| folded(named) == code);
+        named.map(|(_, share)| *share).sum()
     }
 
     /// Nothing is said.
@@ -193,6 +195,7 @@ mod tests {
         assert_eq!(Shares::parse(&shares.to_string()), Some(shares.clone()));
         assert_eq!(shares.of("RB-1").to_string(), "40.5");
         assert!(shares.of("RB-3").is_zero());
+        assert_eq!(shares.of(" rb-1"), shares.of("RB-1"), "capitals do not matter");
         for wrong in ["RB-1=40;RB-2=50", "RB-1=50;RB-1=50", "=100", "RB-1", "RB-1=140;RB-2=-40", "RB-1=x"] {
             assert_eq!(Shares::parse(wrong), None, "{wrong}");
         }

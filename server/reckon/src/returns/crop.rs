@@ -4,11 +4,12 @@ use rust_decimal::Decimal;
 
 use super::Parts;
 use crate::break_even::{BreakEven, CropCosts, CropUnit, Levels};
+use crate::exact::Pounds;
 use crate::figure::{Evidence, Figure, RecordRef};
 use crate::money::Money;
 use crate::ranging::Crop;
 use crate::records::Sold;
-use crate::season::{StatementKey, StatementLine};
+use crate::season::{SeasonRecords, StatementKey, StatementLine};
 
 /// Yield in packed boxes, or in pounds where fruit was sold and none packed. `None` without a yield
 /// or without any operating cost or charge.
@@ -32,13 +33,18 @@ fn harvest(parts: &Parts<'_>) -> Option<(CropUnit, Decimal, Figure<()>)> {
     if let Some(boxes) = parts.boxes.filter(|boxes| boxes.value.micros() > 0) {
         return Some((CropUnit::Box, boxes.value.decimal(), boxes.map(())));
     }
-    let sold = parts.records.settlements.iter().filter_map(|kept| match kept.record.sold {
+    let (pounds, records) = sold(parts.records);
+    (pounds.micros() > 0).then(|| (CropUnit::Pound, pounds.decimal(), Figure::new((), Evidence::Invoiced, records)))
+}
+
+/// Pounds sold by weight, and the settlements that say so.
+pub(super) fn sold(records: &SeasonRecords) -> (Pounds, Vec<RecordRef>) {
+    let sold = records.settlements.iter().filter_map(|kept| match kept.record.sold {
         Sold::Weight { weight, .. } => Some((weight, crate::packout::reference(kept))),
         Sold::Boxes { .. } | Sold::Adjustment(_) => None,
     });
-    let (weights, records): (Vec<_>, Vec<RecordRef>) = sold.unzip();
-    let pounds: crate::exact::Pounds = weights.into_iter().sum();
-    (pounds.micros() > 0).then(|| (CropUnit::Pound, pounds.decimal(), Figure::new((), Evidence::Invoiced, records)))
+    let (weights, settlements): (Vec<Pounds>, Vec<RecordRef>) = sold.unzip();
+    (weights.into_iter().sum(), settlements)
 }
 
 /// Gross price: of the boxes that have a value, or of the pounds sold.

@@ -99,11 +99,11 @@ fn labor(records: &SeasonRecords) -> Vec<Expense> {
 fn water(records: &SeasonRecords) -> Option<Expense> {
     let rates = Rates::new(&records.rates);
     let set = |set: &crate::records::IrrigationSet| {
-        let gallons = applied::volume(set, &records.block).ok()?.gallons;
-        applied::dollars(gallons, set.date, rates)
+        let litres = applied::volume(set, &records.block).ok()?.litres;
+        applied::charge(litres, set.date, rates)
     };
     let paid: Decimal = records.irrigation.iter().filter_map(|kept| set(&kept.record)).sum();
-    let amount = Money::round(paid).ok()?;
+    let amount = Money::round(applied::in_dollars(paid)?).ok()?;
     Some(Expense { what: "irrigation water".into(), amount, placing: Placing::on("30", WATER) })
 }
 

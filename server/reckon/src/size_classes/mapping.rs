@@ -34,21 +34,6 @@ impl BuiltIn {
     }
 }
 
-/// One entry of a user's own list: the words of the packing shed, and the built-in size they stand for.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Own {
-    /// The user's words: "big ones".
-    pub words: String,
-    /// Words of a built-in list: "AAA", "73 mm", "40-45".
-    pub means: String,
-}
-
-/// The built-in size of a user's words: as the own list says, else as the words themselves say.
-pub fn map(crop: &str, words: &str, own: &[Own]) -> Option<BuiltIn> {
-    let listed = own.iter().find(|entry| entry.words.trim().eq_ignore_ascii_case(words.trim()));
-    built_in(crop, listed.map_or(words, |entry| &entry.means))
-}
-
 /// The built-in size that words name: a letter code, a diameter in mm or inches, a count, a name.
 pub fn built_in(crop: &str, words: &str) -> Option<BuiltIn> {
     let (crop, words) = (crop.trim().to_lowercase(), words.trim().to_lowercase());
@@ -157,16 +142,6 @@ mod tests {
             assert_eq!(words(crop, size).as_deref(), expected, "{crop} {size}");
         }
         assert_ne!(built_in("peach", "40"), built_in("plum", "40"), "different fruits");
-    }
-
-    #[test]
-    fn own_words_go_before_their_sound() {
-        let own = [Own { words: "Large".into(), means: "AA".into() }, Own { words: "40".into(), means: "AAA".into() }];
-        let mapped = |size| map("peach", size, &own).map(|found| found.words());
-        assert_eq!(mapped("large").as_deref(), Some("AA"));
-        assert_eq!(mapped("40").as_deref(), Some("AAA"));
-        assert_eq!(mapped("A").as_deref(), Some("A"));
-        assert_eq!(mapped("smallish"), None);
     }
 
     #[test]

@@ -27,6 +27,11 @@ impl Sample {
         Some(Self { n, mean, sd: (n > 1).then(|| libm::sqrt(squares / (float(n) - 1.0))) })
     }
 
+    /// Standard error of the mean; needs two values.
+    pub fn standard_error(self) -> Option<f64> {
+        self.variance_of_mean().map(libm::sqrt)
+    }
+
     /// Square of the standard error of the mean.
     fn variance_of_mean(self) -> Option<f64> {
         self.sd.map(|sd| sd * sd / float(self.n))

@@ -5,7 +5,8 @@ mod ahead;
 
 use chrono::NaiveDate;
 
-use crate::figure::{Gap, RecordRef};
+use crate::block::Block;
+use crate::figure::{Evidence, Gap, RecordRef};
 use crate::say;
 use crate::season::{MulchSaving, Saving, SeasonRecords};
 use crate::units::MM_PER_INCH;
@@ -38,29 +39,45 @@ const SAME_AMOUNT: f64 = 0.1;
 const NEED_CHANGED: f64 = 1.3;
 /// Share of crop need above which a modelled saving is beyond common practice (no source).
 pub const BEYOND_PRACTICE_PCT: f64 = 50.0;
+/// Miles within which a station's weather is taken for the farm's: common practice, no source.
+const NEAR_MILES: f64 = 15.0;
 /// Days of irrigation that drained from which it is said, and the share of the water.
 const OVERFILLED_SETS: usize = 3;
 const OVERFILLED_SHARE: f64 = 0.1;
 /// Share of the avoided evaporation that may drain before it is said.
 const MOSTLY_DRAINED: f64 = 0.5;
 
+/// How what the balance gives is known: assumed where it took a soil or a crop nobody named.
+pub(super) fn known(records: &SeasonRecords, resolved: &Resolved) -> Evidence {
+    if assumes_soil(resolved) || assumes_crop(records, resolved) { Evidence::Assumed } else { Evidence::Modelled }
+}
+
+fn assumes_soil(resolved: &Resolved) -> bool {
+    let mut values = [Setting::FieldCapacity, Setting::WiltingPoint].into_iter();
+    let own = values.all(|setting| resolved.origin(setting) == Some(Origin::Set));
+    resolved.soil_origin == Origin::Assumed && !own
+}
+
+fn assumes_crop(records: &SeasonRecords, resolved: &Resolved) -> bool {
+    let own = resolved.origin(Setting::KcbMid) == Some(Origin::Set)
+        || records.canopy.iter().any(|kept| kept.record.kcb.is_some());
+    resolved.crop == CropGroup::Other && !own
+}
+
 /// What the balance had to assume for want of a record.
 pub(super) fn assumptions(records: &SeasonRecords, resolved: &Resolved, prepared: &Prepared) -> Vec<Gap> {
     let code = &records.block.code;
     let mut gaps = Vec::new();
-    let soil_values = [Setting::FieldCapacity, Setting::WiltingPoint];
-    let own_soil = soil_values.into_iter().all(|setting| resolved.origin(setting) == Some(Origin::Set));
-    if resolved.soil_origin == Origin::Assumed && !own_soil {
+    if assumes_soil(resolved) {
         let what = format!("{code} has no soil texture; its water balance takes loam.");
         gaps.push(missing(what, "Name the block's soil.", Vec::new()));
     }
-    let own_kcb = resolved.origin(Setting::KcbMid) == Some(Origin::Set)
-        || records.canopy.iter().any(|kept| kept.record.kcb.is_some());
-    if resolved.crop == CropGroup::Other && !own_kcb {
+    if assumes_crop(records, resolved) {
         let crop = if records.block.crop.is_empty() { "its crop" } else { &records.block.crop };
         let what = format!("No published crop coefficient was found for {crop}; {code} takes those of stone fruit.");
         gaps.push(missing(what, "Set kcb_ini, kcb_mid and kcb_end from a local source.", Vec::new()));
     }
+    gaps.extend(far_station(records));
     let days_of = |source| prepared.humidity_sources.iter().find(|(s, _)| *s == source).map_or(0, |(_, n)| *n);
     let by_temperature = days_of(HumiditySource::LowestTemperature);
     let unknown = days_of(HumiditySource::Standard);
@@ -75,10 +92,22 @@ pub(super) fn assumptions(records: &SeasonRecords, resolved: &Resolved, prepared
     }
     if unknown > 0 {
         let days = sentence::counted(unknown, "day", "days");
-        let what = format!("Neither humidity nor temperature is known on {days}; 45 % lowest humidity is taken.");
+        let what = format!("Neither humidity nor temperature is known on {days}; 45% lowest humidity is taken.");
         gaps.push(worth_a_look(what, "Bring in the station's humidity or temperatures.", Vec::new()));
     }
     gaps
+}
+
+/// A station so far off that its rain and its air may not be the farm's.
+fn far_station(records: &SeasonRecords) -> Option<Gap> {
+    let farm = &records.farm;
+    let miles = farm.station_miles.filter(|miles| *miles > NEAR_MILES)?;
+    let what = format!(
+        "The weather station {} stands {miles:.0} miles from {}; beyond {NEAR_MILES:.0} its rain may not be the farm's.",
+        farm.station, farm.name
+    );
+    let mend = "Use a nearer station, or hold its rain against a gauge on the farm.";
+    Some(worth_a_look(what, mend, Vec::new()))
 }
 
 /// Sets before the first or after the last day of weather: applied, but not in the balance.
@@ -109,7 +138,7 @@ pub(crate) fn outside_span(
 pub(crate) fn sets(records: &SeasonRecords, sets: &[KnownSet], runs: &WaterRuns) -> Vec<Gap> {
     let code = &records.block.code;
     let days = &runs.as_irrigated;
-    [after_rain(code, sets, days), by_calendar(code, sets, days), over_filled(code, sets, days)]
+    [after_rain(&records.block, sets, days), by_calendar(code, sets, days), over_filled(code, sets, days)]
         .into_iter()
         .flatten()
         .collect()
@@ -134,7 +163,7 @@ fn over_filled(code: &str, sets: &[KnownSet], days: &[WaterDay]) -> Option<Gap> 
     Some(worth_a_look(what, "Sets can be shorter, or later.", records))
 }
 
-fn after_rain(code: &str, sets: &[KnownSet], days: &[WaterDay]) -> Option<Gap> {
+fn after_rain(block: &Block, sets: &[KnownSet], days: &[WaterDay]) -> Option<Gap> {
     let refilled: Vec<&WaterDay> = days
         .iter()
         .filter(|day| day.rain_mm - day.runoff_mm >= REAL_RAIN_MM && day.irrigation_gross_mm <= 0.0)
@@ -150,20 +179,39 @@ fn after_rain(code: &str, sets: &[KnownSet], days: &[WaterDay]) -> Option<Gap> {
     };
     let found: Vec<(&KnownSet, i64, f64)> =
         sets.iter().filter_map(|set| rain_before(set).map(|(days, rain)| (set, days, rain))).collect();
-    let (first, days, rain) = found.first()?;
-    let after = if *days == 1 { "a day".to_owned() } else { format!("{days} days") };
-    let others = match found.len() {
-        1 => String::new(),
-        2 => " So did another set.".to_owned(),
-        n => format!(" So did {} other sets.", n - 1),
+    let (first, rest) = found.split_first()?;
+    let others: Vec<String> = rest.iter().map(|found| other_set(block, found)).collect();
+    let others = match others.len() {
+        0 => String::new(),
+        1 => format!(" So did the set of {}.", sentence::listed(&others)),
+        n => format!(" So did {n} other sets: {}.", sentence::listed(&others)),
     };
+    let (set, days, rain) = *first;
     let what = format!(
-        "{code} got its usual set on {}, {after} after {:.1} in of rain refilled the roots.{others}",
-        say::day(first.date),
+        "{} got its usual set of {} on {}, {} after {:.1} in of rain refilled the roots.{others}",
+        block.code,
+        amount(set, block),
+        say::day(set.date),
+        waited(days),
         rain / MM_PER_INCH
     );
     let records = found.iter().map(|(set, ..)| set.record).collect();
     Some(worth_a_look(what, "Could the next set have waited?", records))
+}
+
+/// "14 July (0.6 in, 2 days after 0.4 in of rain)".
+fn other_set(block: &Block, (set, days, rain): &(&KnownSet, i64, f64)) -> String {
+    let (amount, rain) = (amount(set, block), rain / MM_PER_INCH);
+    format!("{} ({amount}, {} after {rain:.1} in of rain)", say::day(set.date), waited(*days))
+}
+
+/// Depth at the emitters, over the block.
+fn amount(set: &KnownSet, block: &Block) -> String {
+    format!("{:.1} in", set.depth_mm(block) / MM_PER_INCH)
+}
+
+fn waited(days: i64) -> String {
+    if days == 1 { "a day".to_owned() } else { format!("{days} days") }
 }
 
 /// A fixed interval and amount while the crop's need changed.
@@ -236,7 +284,7 @@ fn beyond_practice(code: &str, saving: &MulchSaving) -> Option<Gap> {
         return None;
     }
     let what = format!(
-        "The saving modelled for the mulch in {code} is {most:.0} % of crop need, beyond what common practice sees."
+        "The saving modelled for the mulch in {code} is {most:.0}% of crop need, beyond what common practice sees."
     );
     Some(worth_a_look(
         what,

@@ -122,7 +122,7 @@ fn first_of_each_day<'r>(
                 say::day(*first)
             ),
         };
-        gaps.push(sentence::missing(what, "Undo the record that is wrong.", extra.iter().map(|(_, r)| *r).collect()));
+        gaps.push(sentence::missing(what, "Remove the record that is wrong.", extra.iter().map(|(_, r)| *r).collect()));
     }
     days
 }
@@ -145,7 +145,7 @@ fn together<'k, 'r>(known: &'k [&'r Kept<WeatherDay>], gaps: &mut Vec<Gap>) -> &
             say::day(first.record.date)
         );
         let refs = strays.iter().map(|kept| weather_ref(kept)).collect();
-        gaps.push(sentence::missing(what, "Bring in the days between, or undo the record that is wrong.", refs));
+        gaps.push(sentence::missing(what, "Bring in the days between, or remove the record that is wrong.", refs));
     }
     longest
 }

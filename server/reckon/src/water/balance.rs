@@ -5,7 +5,7 @@ use crate::money::Money;
 use crate::season::{MulchSaving, Saving, SeasonRecords, WaterSeason};
 use crate::units::{AcreInches, AcreInchesPerAcre, GallonsPerTree, Inches, Share};
 
-use super::applied::dollars;
+use super::applied;
 use super::daily::{DayInput, Floor, Params, Supply, run};
 use super::layers::Layers;
 use super::prepare::{Prepared, prepare};
@@ -28,7 +28,8 @@ pub(crate) fn fill(season: &mut WaterSeason, sets: &[KnownSet], records: &Season
     let mulched = layers.any_within(span.0, span.1);
     let runs = four_runs(&prepared.days, &params, mulched);
     let own = Totals::of(&runs.as_irrigated);
-    figures(season, &own, &prepared, params.efficiency, sets);
+    let how = advice::known(records, &resolved);
+    figures(season, &own, &prepared, (params.efficiency, how), sets);
     season.span = Some(span);
     season.weeks = weeks(&runs.as_irrigated, &runs.as_irrigated_bare);
     season.months = months::months(&runs.as_irrigated, params.p);
@@ -67,20 +68,24 @@ fn four_runs(days: &[DayInput], params: &Params, mulched: bool) -> WaterRuns {
 }
 
 /// Depths and shares over the span.
-fn figures(season: &mut WaterSeason, own: &Totals, prepared: &Prepared, efficiency: f64, sets: &[KnownSet]) {
+fn figures(
+    season: &mut WaterSeason,
+    own: &Totals,
+    prepared: &Prepared,
+    (efficiency, how): (f64, Evidence),
+    sets: &[KnownSet],
+) {
     let weather = &prepared.weather;
-    let modelled = |mm: f64| Some(Figure::new(inches(mm), Evidence::Modelled, weather.iter().copied()));
+    let modelled = |mm: f64| Some(Figure::new(inches(mm), how, weather.iter().copied()));
     season.eto_sources.clone_from(&prepared.eto_sources);
-    season.eto = modelled(own.eto);
+    season.eto = Some(Figure::new(inches(own.eto), Evidence::Modelled, weather.iter().copied()));
     season.need = modelled(own.need);
     season.used = modelled(own.used);
     season.rain = Some(Figure::new(inches(own.rain), Evidence::Metered, weather.iter().copied()));
     season.rain_kept = modelled(own.rain_kept);
     season.drained = modelled(own.drained);
     let all = || weather.iter().copied().chain(sets.iter().map(|set| set.record));
-    let share = |part: f64, whole: f64| {
-        (whole > 0.0).then(|| Figure::new(Share::of(part / whole * 100.0), Evidence::Modelled, all()))
-    };
+    let share = |part: f64, whole: f64| (whole > 0.0).then(|| Figure::new(Share::of(part / whole * 100.0), how, all()));
     season.met = share(own.net + own.rain_kept, own.need);
     season.applied_of_need = share(own.gross, (own.need - own.rain_kept) / efficiency);
 }
@@ -112,7 +117,7 @@ impl View<'_> {
             kept_range: self.kept_range(avoided - extra_drained),
             range_of: (Share::of(100.0 * self.doubts().0), Share::of(100.0 * self.doubts().1)),
             not_needed: self.in_all_units(not_needed / self.params.efficiency, rule_bare.need),
-            extra_drained: Figure::new(inches(extra_drained), Evidence::Modelled, self.refs()),
+            extra_drained: Figure::new(inches(extra_drained), self.known(), self.refs()),
             covered: Figure::new(Share::of(covered * 100.0), Evidence::Counted, self.mulch_refs()),
         }
     }
@@ -144,11 +149,11 @@ impl View<'_> {
 
     /// One saving in every unit the report prints.
     fn in_all_units(&self, mm: f64, bare_need_mm: f64) -> Saving {
-        let depth = Figure::new(inches(mm), Evidence::Modelled, self.refs());
+        let depth = Figure::new(inches(mm), self.known(), self.refs());
         let volume = AcreInches::of(depth.value.get() * self.records.block.acres.as_f64());
         let gallons = volume.to_gallons();
         let trees = self.records.block.trees.filter(|trees| *trees > 0).map(f64::from);
-        let worth = dollars(gallons, self.records.season.last_day, Rates::new(&self.records.rates));
+        let worth = applied::worth(gallons, self.records.season.last_day, Rates::new(&self.records.rates));
         Saving {
             acre_inches_per_acre: depth.map(AcreInchesPerAcre::of(depth.value.get())),
             acre_inches: depth.map(volume),
@@ -158,6 +163,10 @@ impl View<'_> {
             share_of_need: (bare_need_mm > 0.0).then(|| depth.map(Share::of(mm / bare_need_mm * 100.0))),
             depth,
         }
+    }
+
+    fn known(&self) -> Evidence {
+        advice::known(self.records, self.resolved)
     }
 
     fn mulch_refs(&self) -> impl Iterator<Item = RecordRef> {

@@ -28,15 +28,20 @@ pub fn how(records: &SeasonRecords, season: &WaterSeason) -> Vec<HowReckoned> {
     always.into_iter().chain(sometimes.into_iter().flatten()).collect()
 }
 
+/// What only some seasons have, for the list of every explanation.
+pub fn sometimes() -> Vec<HowReckoned> {
+    vec![metered_saving(), rain_check(), advice(), tension_bands()]
+}
+
 /// How the metered saving is made; it joins a season with its comparisons.
 pub fn metered_saving() -> HowReckoned {
     HowReckoned {
         id: "metered-saving",
         title: "Metered saving",
         formula:
-            "Water applied ÷ the crop need of bare soil, of this block and of bare blocks of the same farm, season and \
-                  crop group, or of its own bare season: (mean of the bare − own) × own need. At least one comparison; \
-                  their number is shown. The water is as metered or counted, the need modelled. It stands beside the \
+            "Water applied ÷ the crop need of bare soil, of this block, of the bare blocks of the same farm, season and \
+                  crop group, and of its own earlier bare seasons: (mean of the bare − own) × own need. The balances must \
+                  begin and end within 14 days of each other. At least one comparison; their number is shown. The water is as metered or counted, the need modelled. It stands beside the \
                   modelled saving and is never merged with it."
                 .into(),
         source: "Comparison of records",
@@ -61,8 +66,11 @@ fn advice() -> HowReckoned {
         id: "water-advice",
         title: "What is left, and the next set",
         formula: "Left: available water − depletion on the last day with weather. Next set: the mean crop need of the last \
-                  seven days is taken off each day, without rain, until the depletion rule calls for a set. Advice from \
-                  records; check the soil first."
+                  seven days is taken off each day, without rain, until the depletion rule calls for a set; its depth is \
+                  what the rule puts into the roots, and ÷ application efficiency at the emitters. Said beside it: sets \
+                  within two days after a quarter inch of rain or more that refilled the roots, sets at a fixed interval \
+                  and amount while need changed, and sets the roots had no room for. Advice from records; check the soil \
+                  first."
             .into(),
         source: FAO56,
     }
@@ -131,7 +139,7 @@ fn conventions(resolved: &Resolved) -> String {
     };
     format!(
         "{order} {wetted}{light} {climate} The curve counts its first day as {curve}. {} Wind not measured: 2 m/s. Lowest \
-         humidity not measured: from vapour pressure, dew point or lowest temperature, else 45 %. Water an empty root zone \
+         humidity not measured: from vapour pressure, dew point or lowest temperature, else 45%. Water an empty root zone \
          could not give is kept apart as unmet.",
         mulch(resolved)
     )
@@ -145,9 +153,9 @@ fn mulch(resolved: &Resolved) -> String {
         "Mulch counts by its share of the whole surface."
     };
     format!(
-        "{basis} Over all of it, organic mulch would take {} % of evaporation, from a depth of {} in and in proportion below; \
+        "{basis} Over all of it, organic mulch would take {}% of evaporation, from a depth of {} in and in proportion below; \
          it settles {} in a year. Of layers laid on different dates the stronger counts. Plastic leaves the uncovered share \
-         open and takes {} % of Kcb where it lies.",
+         open and takes {}% of Kcb where it lies.",
         number(Setting::MulchReductionPct),
         number(Setting::MulchFullDepthIn),
         number(Setting::MulchSettlingInPerYear),

@@ -1,10 +1,12 @@
 //! The metered saving: water applied under mulch against comparable bare blocks. It stands beside
 //! the modelled saving and is never merged with it.
 
+use core::cmp::Ordering;
+
 use chrono::{Datelike, NaiveDate};
 
 use crate::figure::{Evidence, Figure};
-use crate::season::{BlockSeason, WaterSeason};
+use crate::season::{BlockSeason, SeasonRecords, WaterSeason};
 use crate::units::{GallonsUs, Inches, Share};
 
 use super::how;
@@ -18,6 +20,8 @@ const SPAN_SLACK_DAYS: i64 = 14;
 pub struct Comparison {
     /// "KW-2", or "KW-1 in 2025".
     pub label: String,
+    /// The year of the block's own earlier season; `None` for another block.
+    pub own_year: Option<i32>,
     /// Water applied as a share of bare-soil crop need.
     pub applied_of_need: Share,
 }
@@ -73,13 +77,13 @@ impl<'s> Seen<'s> {
 ///
 /// Of `bare`, seasons with mulch, without water, or over other days are passed over. Need is that of
 /// bare soil on both sides: the mulch's own effect on need must not hide what was saved.
-pub fn compare(own: &WaterSeason, bare: &[(String, &WaterSeason)]) -> Option<MeteredSaving> {
+fn compare(own: &WaterSeason, bare: &[(Place, WaterSeason)], code: &str) -> Option<MeteredSaving> {
     own.saving.as_ref()?;
     let mulched = Seen::of(own)?;
-    let seen: Vec<(&String, Seen)> = bare
+    let seen: Vec<(&Place, Seen)> = bare
         .iter()
         .filter(|(_, season)| season.saving.is_none())
-        .filter_map(|(label, season)| Some((label, Seen::of(season)?)))
+        .filter_map(|(place, season)| Some((place, Seen::of(season)?)))
         .filter(|(_, other)| mulched.same_days(other))
         .collect();
     let mean = seen.iter().map(|(_, other)| other.share).sum::<f64>() / count(seen.len())?;
@@ -99,7 +103,11 @@ pub fn compare(own: &WaterSeason, bare: &[(String, &WaterSeason)]) -> Option<Met
         gallons: Figure::new(GallonsUs::of(depth * gallons_per_inch), modelled, all()),
         comparisons: seen
             .iter()
-            .map(|(label, other)| Comparison { label: (*label).clone(), applied_of_need: Share::of(other.share) })
+            .map(|(place, other)| Comparison {
+                label: place.label(code),
+                own_year: place.own_year(),
+                applied_of_need: Share::of(other.share),
+            })
             .collect(),
         applied_evidence: evidence,
     })
@@ -110,15 +118,36 @@ fn count(n: usize) -> Option<f64> {
     (n > 0).then_some(n as f64)
 }
 
+/// The records behind a block season as it is reported: on its page, in its PDF, in every file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reported {
+    /// Everything recorded about the block in the season.
+    pub own: SeasonRecords,
+    /// Other blocks of the farm in the season, and the block's own earlier seasons; empty for a block
+    /// without mulch. Only what the water balance reads is filled in: never to be reckoned whole.
+    pub beside: Vec<SeasonRecords>,
+}
+
+impl Reported {
+    /// The block season with its metered saving: the one way to it, so no two reports can disagree.
+    pub fn reckon(&self) -> BlockSeason {
+        crate::reckon(&self.own).with_comparisons(&self.beside)
+    }
+}
+
 impl BlockSeason {
-    /// The same season with its metered saving, made from those of the others that are comparable:
-    /// bare blocks of the same farm, year and crop group, and the block's own bare seasons. The order
-    /// of `others` is that of the comparisons.
+    /// The same season with its metered saving, made from those beside it that are comparable: bare
+    /// blocks of the same farm, year and crop group, by code, and the block's own earlier bare
+    /// seasons, by year. The order of `beside` does not matter.
     #[must_use]
-    pub fn with_comparisons(mut self, others: &[Self]) -> Self {
-        let bare: Vec<(String, &WaterSeason)> =
-            others.iter().filter_map(|other| Some((self.label_of(other)?, &other.water))).collect();
-        self.water.metered_saving = compare(&self.water, &bare);
+    pub fn with_comparisons(mut self, beside: &[SeasonRecords]) -> Self {
+        if self.water.saving.is_none() {
+            return self;
+        }
+        let water = |other: &SeasonRecords| Some((self.place_of(other)?, super::season(other).0));
+        let mut comparable: Vec<(Place, WaterSeason)> = beside.iter().filter_map(water).collect();
+        comparable.sort_by(|(a, _), (b, _)| a.cmp(b));
+        self.water.metered_saving = compare(&self.water, &comparable, &self.heading.block.code);
         let explained = self.how.iter().any(|entry| entry.id == "metered-saving");
         if self.water.metered_saving.is_some() && !explained {
             self.how.push(how::metered_saving());
@@ -126,17 +155,44 @@ impl BlockSeason {
         self
     }
 
-    /// What a comparable season is called; `None` for one that is not.
-    fn label_of(&self, other: &Self) -> Option<String> {
-        let (own, its) = (&self.heading, &other.heading);
-        let code = &its.block.code;
-        if own.operation != its.operation || own.farm.name != its.farm.name {
+    /// Where a comparable season stands; `None` for one that is not.
+    fn place_of(&self, other: &SeasonRecords) -> Option<Place> {
+        let own = &self.heading;
+        if own.operation != other.operation || own.farm.name != other.farm.name {
             return None;
         }
-        match (own.block.code == *code, own.season.year == its.season.year) {
-            (true, false) => Some(format!("{code} in {}", its.season.year)),
-            (false, true) if alike(&own.block.crop, &its.block.crop) => Some(code.clone()),
+        match (own.block.code == other.block.code, other.season.year.cmp(&own.season.year)) {
+            (true, Ordering::Less) => Some(Place::Earlier(other.season.year)),
+            (false, Ordering::Equal) if alike(&own.block.crop, &other.block.crop) => {
+                Some(Place::Neighbor(other.block.code.clone()))
+            }
             _ => None,
+        }
+    }
+}
+
+/// Where a comparable season stands beside a block's: neighbors first.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+enum Place {
+    /// A block of the same farm, by its code.
+    Neighbor(String),
+    /// The block itself in an earlier year.
+    Earlier(i32),
+}
+
+impl Place {
+    const fn own_year(&self) -> Option<i32> {
+        match self {
+            Self::Neighbor(_) => None,
+            Self::Earlier(year) => Some(*year),
+        }
+    }
+
+    /// What the season is called beside the block of a code.
+    fn label(&self, own: &str) -> String {
+        match self {
+            Self::Neighbor(code) => code.clone(),
+            Self::Earlier(year) => format!("{own} in {year}"),
         }
     }
 }

@@ -21,6 +21,16 @@ pub(super) fn counted(n: usize, one: &str, many: &str) -> String {
     say::counted(Decimal::from(n), one, many)
 }
 
+/// Others beside the one a sentence names, each with its day and amount; of many the first four.
+pub(super) fn listed(others: &[String]) -> String {
+    const NAMED: usize = 4;
+    let named: Vec<&str> = others.iter().take(NAMED).map(String::as_str).collect();
+    match others.len().saturating_sub(NAMED) {
+        0 => named.join(", "),
+        more => format!("{} and {more} more", named.join(", ")),
+    }
+}
+
 /// A meter's reading with its thousands apart.
 pub(super) fn number(reading: f64) -> String {
     let plain = reading.to_string();

@@ -18,6 +18,11 @@ use crate::say;
 /// Share of the smaller of two sets that may be missing between their readings before it is said.
 const METER_TOLERANCE: f64 = 0.01;
 
+/// Sets from which a usual one can be told, and how many times it another is before it is said: a
+/// digit too many makes ten. Common practice, no source.
+const USUAL_SETS: usize = 5;
+const OUTSIZED: f64 = 5.0;
+
 /// A set whose water is known.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct KnownSet {
@@ -44,6 +49,7 @@ pub(crate) fn known(records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Vec<KnownSe
         }
     }
     gaps.extend(between_readings(&records.irrigation, &records.block));
+    gaps.extend(outsized(&sets, &records.block));
     sets
 }
 
@@ -60,6 +66,7 @@ fn left_out(set: &Kept<IrrigationSet>, block: &Block, unknown: Unknown) -> Gap {
             "Add the emitters to the set, or the trees and the emitters at each tree to the block.",
         ),
         Unknown::NoArea => ("has a depth, but the block no acres".to_owned(), "Add the block's acres."),
+        Unknown::TooLarge => ("has a number that is no volume of water".to_owned(), "Correct the number."),
     };
     let what = format!("The set of {day} in {code} {why}; it is left out of the water applied.");
     sentence::missing(what, mend, vec![sentence::set_ref(set)])
@@ -119,6 +126,31 @@ fn jump(before: &Reading, after: &Reading, block: &Block) -> Option<Gap> {
     Some(sentence::missing(what, mend, vec![sentence::set_ref(before.set), sentence::set_ref(after.set)]))
 }
 
+/// Sets many times the usual one: a jump within a register, or hours with a digit too many.
+fn outsized(sets: &[KnownSet], block: &Block) -> Option<Gap> {
+    let gallons = |set: &KnownSet| set.volume.gallons.get();
+    let mut sizes: Vec<f64> = sets.iter().map(gallons).collect();
+    sizes.sort_by(f64::total_cmp);
+    let usual = *sizes.get(sizes.len() / 2).filter(|usual| sizes.len() >= USUAL_SETS && **usual > 0.0)?;
+    let large: Vec<&KnownSet> = sets.iter().filter(|set| gallons(set) > OUTSIZED * usual).collect();
+    let said = |gallons: f64| sentence::number(libm::round(gallons));
+    let each = |set: &&KnownSet| format!("{} ({} gal)", say::day(set.date), said(gallons(set)));
+    let named: Vec<String> = large.iter().map(each).collect();
+    let (sets, are) = match large.len() {
+        0 => return None,
+        1 => ("The set of", "is"),
+        _ => ("The sets of", "are each"),
+    };
+    let what = format!(
+        "{sets} {} in {} {are} more than {OUTSIZED:.0} times the usual {} gal; counted as written down.",
+        sentence::listed(&named),
+        block.code,
+        said(usual)
+    );
+    let mend = "Correct the readings or hours if a digit is wrong.";
+    Some(sentence::worth_a_look(what, mend, large.iter().map(|set| set.record).collect()))
+}
+
 /// Fills in what was applied and what it cost.
 pub(crate) fn fill(season: &mut WaterSeason, sets: &[KnownSet], records: &SeasonRecords, gaps: &mut Vec<Gap>) {
     season.sets = records.irrigation.len();
@@ -146,18 +178,18 @@ fn total(sets: &[KnownSet]) -> Option<Figure<GallonsUs>> {
     Some(Figure::new(gallons, evidence, sets.iter().map(|set| set.record)))
 }
 
-/// Each set at the rate that held on its day, exactly, rounded once.
+/// Each set at the rate that held on its day, added up exactly; the season's line is rounded once.
 fn cost(sets: &[KnownSet], records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Option<Figure<Money>> {
     let rates = Rates::new(&records.rates);
     let mut sum = Decimal::ZERO;
     let mut priced = Vec::with_capacity(sets.len());
     let mut unpriced = Vec::new();
     for set in sets {
-        let Some(dollars) = applied::dollars(set.volume.gallons, set.date, rates) else {
+        let Some(charge) = applied::charge(set.volume.litres, set.date, rates) else {
             unpriced.push(set.record);
             continue;
         };
-        sum = sum.checked_add(dollars)?;
+        sum = sum.checked_add(charge)?;
         priced.push(*set);
     }
     if !unpriced.is_empty() {
@@ -169,5 +201,6 @@ fn cost(sets: &[KnownSet], records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Opti
         gaps.push(sentence::missing(what, "Add a water rate that holds from before the first set.", unpriced));
     }
     let evidence = priced.iter().map(|set| set.volume.evidence).max()?.and(Evidence::Invoiced);
-    Some(Figure::new(Money::round(sum).ok()?, evidence, priced.iter().map(|set| set.record)))
+    let cost = Money::round(applied::in_dollars(sum)?).ok()?;
+    Some(Figure::new(cost, evidence, priced.iter().map(|set| set.record)))
 }

@@ -11,7 +11,7 @@ use crate::say;
 use crate::season::{SeasonRecords, TensionPoint};
 
 use super::run::WaterDay;
-use super::sentence::worth_a_look;
+use super::sentence::{listed, worth_a_look};
 use super::setup::Soil;
 use super::totals::inches;
 
@@ -102,10 +102,14 @@ pub(super) fn disagreement(records: &SeasonRecords, days: &[WaterDay]) -> Option
     let found: Vec<_> = records.tension.iter().filter(apart).collect();
     let first = &found.first()?.record;
     let day = evening(days, first.date)?;
-    let more = match found.len() {
-        1 => String::new(),
-        2 => " So does another reading.".to_owned(),
-        n => format!(" So do {} other readings.", n - 1),
+    let other = |kept: &&crate::figure::Kept<crate::records::TensionReading>| {
+        format!("{} ({:.0} kPa)", say::day(kept.record.date), kept.record.tension.get())
+    };
+    let others: Vec<String> = found.iter().skip(1).map(other).collect();
+    let more = match others.len() {
+        0 => String::new(),
+        1 => format!(" So does the reading of {}.", listed(&others)),
+        n => format!(" So do {n} other readings: {}.", listed(&others)),
     };
     let what = format!(
         "The reading of {} at {:.0} in in {} is {:.0} kPa, {}, but the balance has {:.1} in of {:.1} in readily available water used.{more}",

@@ -1,3 +1,4 @@
+mod cost;
 mod settings;
 
 use chrono::{Datelike, Days, NaiveDate};
@@ -191,8 +192,25 @@ fn a_set_right_after_rain_is_pointed_out() {
     records.weather[40].record.rain = Millimetres::new(400.0);
     records.irrigation = kept([depth(date(5, 20), 1.0), depth(date(6, 11), 1.0)]);
     let gap = only_gap(&records);
-    assert_eq!(gap.what, "T-1 got its usual set on 11 June, a day after 15.7 in of rain refilled the roots.");
+    assert_eq!(gap.what, "T-1 got its usual set of 1.0 in on 11 June, a day after 15.7 in of rain refilled the roots.");
     assert_eq!(gap.weight, GapWeight::WorthALook);
+}
+
+/// Each further set by its day and amount, whatever their number.
+#[test]
+fn other_sets_right_after_rain_are_named() {
+    let mut records = dry(60);
+    records.rates = kept([water_rate(date(1, 1), 100)]);
+    for n in [10, 25, 40] {
+        records.weather[n].record.rain = Millimetres::new(400.0);
+    }
+    records.irrigation = kept([depth(date(5, 12), 1.0), depth(date(5, 28), 0.6)]);
+    let first = "T-1 got its usual set of 1.0 in on 12 May, a day after 15.7 in of rain refilled the roots.";
+    let second = "28 May (0.6 in, 2 days after 15.7 in of rain)";
+    assert_eq!(only_gap(&records).what, format!("{first} So did the set of {second}."));
+    records.irrigation = kept([depth(date(5, 12), 1.0), depth(date(5, 28), 0.6), depth(date(6, 11), 0.75)]);
+    let third = "11 June (0.8 in, a day after 15.7 in of rain)";
+    assert_eq!(only_gap(&records).what, format!("{first} So did 2 other sets: {second}, {third}."));
 }
 
 #[test]
@@ -287,10 +305,51 @@ fn what_is_assumed_is_said() {
     assert!(said("has no soil texture; its water balance takes loam"));
     assert!(said("No published crop coefficient was found for persimmon"));
     assert!(said("No day of weather says how much rain fell"));
+    let known = |records: &SeasonRecords| {
+        let water = season(records).0;
+        (water.need.unwrap().evidence, water.eto.unwrap().evidence)
+    };
+    assert_eq!(known(&records), (Evidence::Assumed, Evidence::Modelled), "the reference needs neither soil nor crop");
     records.block.water.set(Setting::FieldCapacity, Some(0.25));
     records.block.water.set(Setting::WiltingPoint, Some(0.12));
     let (_, gaps) = season(&records);
     assert!(!gaps.iter().any(|gap| gap.what.contains("soil texture")));
+    assert_eq!(known(&records).0, Evidence::Assumed, "the crop is still assumed");
+    records.block.crop = "peach".into();
+    assert_eq!(known(&records).0, Evidence::Modelled);
+}
+
+/// A digit too many in one reading of a register.
+#[test]
+fn a_set_many_times_the_usual_is_said() {
+    let mut records = dry(60);
+    records.rates = kept([water_rate(date(1, 1), 100)]);
+    let sets = |sizes: &[f64]| kept((0..).zip(sizes).map(|(n, inches)| depth(date(5, 3) + Days::new(9 * n), *inches)));
+    records.irrigation = sets(&[0.5, 0.6, 6.0, 0.6, 0.4, 0.6]);
+    let found: Vec<_> = season(&records).1.into_iter().filter(|gap| gap.what.contains("times the usual")).collect();
+    assert_eq!(
+        found[0].what,
+        "The set of 21 May (1,629,257 gal) in T-1 is more than 5 times the usual 162,926 gal; counted as written down."
+    );
+    assert_eq!((found.len(), found[0].records.len(), found[0].weight), (1, 1, GapWeight::WorthALook));
+    for usual in [&[0.5, 0.6, 2.9, 0.6, 0.4, 0.6][..], &[0.5, 6.0]] {
+        records.irrigation = sets(usual);
+        assert!(!season(&records).1.iter().any(|gap| gap.what.contains("times the usual")), "{usual:?}");
+    }
+}
+
+#[test]
+fn a_station_far_from_the_farm_is_said() {
+    let mut records = dry(30);
+    records.farm.station = "Mesa".into();
+    let said = |records: &SeasonRecords| season(records).1.into_iter().map(|gap| gap.what).collect::<Vec<_>>();
+    for near in [None, Some(0.0), Some(15.0)] {
+        records.farm.station_miles = near;
+        assert!(said(&records).is_empty(), "{near:?}");
+    }
+    records.farm.station_miles = Some(22.0);
+    let far = "The weather station Mesa stands 22 miles from Home; beyond 15 its rain may not be the farm's.";
+    assert_eq!(said(&records), [far]);
 }
 
 #[test]

@@ -130,7 +130,7 @@ impl Ground<'_> {
             format!("{:.1} in of it before the trees feel it", advice.before_stress.value.get())
         };
         let left = format!(
-            "On {} the balance has {:.1} in left in the roots, {:.0} % of what they hold; {stress}.",
+            "On {} the balance has {:.1} in left in the roots, {:.0}% of what they hold; {stress}.",
             say::day(advice.on),
             advice.left.value.get(),
             advice.left_share.value.get(),

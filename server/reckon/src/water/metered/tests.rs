@@ -30,7 +30,8 @@ fn reckoned(records: &SeasonRecords) -> BlockSeason {
 #[test]
 fn a_mulched_block_stands_beside_its_bare_neighbors() {
     let own = reckoned(&mulched("A", 240_000.0));
-    let others = [reckoned(&block("B", 290_000.0)), reckoned(&block("C", 310_000.0))];
+    // By code, whatever the order they come in.
+    let others = [block("C", 310_000.0), block("B", 290_000.0)];
     let season = own.clone().with_comparisons(&others);
     assert!(season.how.iter().any(|entry| entry.id == "metered-saving"));
     let saving = season.water.metered_saving.unwrap();
@@ -62,23 +63,45 @@ fn what_is_not_comparable_is_passed_over() {
         records.weather.truncate(20);
         records
     };
-    let others: Vec<BlockSeason> =
-        [other_farm, other_crop, no_water, short, mulched("F", 300_000.0), block("A", 300_000.0)]
-            .iter()
-            .map(reckoned)
-            .collect();
+    let mut year_after = block("A", 300_000.0);
+    year_after.season.year = 2027;
+    let others = [other_farm, other_crop, no_water, short, mulched("F", 300_000.0), block("A", 300_000.0), year_after];
     assert_eq!(own.clone().with_comparisons(&others).water.metered_saving, None, "at least one is needed");
     let bare = reckoned(&block("G", 300_000.0));
-    assert_eq!(bare.with_comparisons(&[own]).water.metered_saving, None, "a bare block saves nothing");
+    assert_eq!(
+        bare.with_comparisons(&[mulched("A", 240_000.0)]).water.metered_saving,
+        None,
+        "a bare block saves nothing"
+    );
 }
 
 #[test]
 fn the_blocks_own_bare_year_serves() {
-    let own = reckoned(&mulched("A", 330_000.0));
     let mut year_before = block("A", 300_000.0);
     year_before.season.year = 2025;
-    let saving = own.with_comparisons(&[reckoned(&year_before)]).water.metered_saving.unwrap();
+    let reported = Reported { own: mulched("A", 330_000.0), beside: vec![year_before.clone()] };
+    let saving = reported.reckon().water.metered_saving.unwrap();
     assert_eq!(saving.comparisons[0].label, "A in 2025");
     assert!((saving.less_applied.value.get() + 10.0).abs() < 1e-9, "a tenth more was applied");
     assert!(saving.depth.value.get() < 0.0);
+    let bare = Reported { own: block("A", 330_000.0), beside: vec![year_before] };
+    assert_eq!(bare.reckon(), reckoned(&bare.own), "a bare block is reported as it is reckoned");
+}
+
+#[test]
+fn neighbors_stand_before_the_blocks_own_years() {
+    let earlier = |year| {
+        let mut records = block("A", 300_000.0);
+        records.season.year = year;
+        records
+    };
+    let own = mulched("A", 240_000.0);
+    let label = |beside: Vec<SeasonRecords>| {
+        let saving = Reported { own: own.clone(), beside }.reckon().water.metered_saving.unwrap();
+        saving.comparisons.into_iter().map(|one| one.label).collect::<Vec<_>>()
+    };
+    let (c, b) = (block("C", 310_000.0), block("B", 290_000.0));
+    let there = label(vec![earlier(2025), c.clone(), earlier(2024), b.clone()]);
+    assert_eq!(there, ["B", "C", "A in 2024", "A in 2025"]);
+    assert_eq!(label(vec![b, earlier(2024), c, earlier(2025)]), there);
 }

@@ -41,7 +41,7 @@ fn the_next_set_refills_to_the_rule() {
     assert_eq!(
         said.sentences,
         [
-            "On 30 May the balance has 1.6 in left in the roots, 31 % of what they hold; 0.6 in of it before the trees feel it.",
+            "On 30 May the balance has 1.6 in left in the roots, 31% of what they hold; 0.6 in of it before the trees feel it.",
             "The last 7 days took 0.12 in a day. If no rain comes, the next set is due on 3 June: 3.9 in into the roots, 4.3 in at the emitters (1,176,000 gal).",
             CHECK_THE_SOIL,
         ]

@@ -1,0 +1,134 @@
+//! Hours, cost and trees of a set of entries, and what of them falls on a tree, an acre, a thousand fruit.
+
+use rust_decimal::Decimal;
+use rust_decimal::prelude::FromPrimitive;
+
+use super::{Costed, NoCost, references, trees};
+use crate::block::Block;
+use crate::exact::{Hours, unit};
+use crate::figure::{Evidence, Figure, Kept, Lack, Lacks, RecordKind, RecordRef};
+use crate::money::{Money, UnitPrice};
+use crate::records::{LaborEntry, Pay};
+use crate::season::LaborMeasure;
+use crate::units::{Count, HoursPerAcre, HoursPerThousandFruit, HoursPerTree};
+
+/// Which trees a set of entries counts.
+pub(super) type TreeRule = fn(&[&Kept<LaborEntry>], &Block) -> Option<trees::Trees>;
+
+/// Figures of a set of entries, each over the trees of the rule.
+pub(super) fn measure(entries: &[&Costed<'_>], block: &Block, rule: TreeRule) -> LaborMeasure {
+    let kept: Vec<&Kept<LaborEntry>> = entries.iter().map(|entry| entry.kept).collect();
+    let cost = cost_of(entries);
+    let hours = hours_of(&kept);
+    let treated = rule(&kept, block);
+    let trees = treated.map(|trees| trees::figure(trees, &references(&kept)));
+    LaborMeasure {
+        entries: kept.len(),
+        overtime: overtime_of(&kept),
+        cost_per_tree: trees.as_ref().and_then(|trees| per_tree(&cost, trees)),
+        hours_per_tree: hours.as_ref().and_then(|hours| hours_per_tree(hours, &kept, block, rule)),
+        cost_per_acre: UnitPrice::spread(cost.value.decimal(), block.acres.decimal()).map(|each| cost.map(each)),
+        hours_per_acre: hours
+            .as_ref()
+            .filter(|_| !block.acres.is_zero())
+            .map(|hours| hours.map(HoursPerAcre::of(hours.value.as_f64() / block.acres.as_f64()))),
+        cost_per_thousand: None,
+        hours_per_thousand: None,
+        trees_from: treated.map(|trees| trees.from),
+        hours,
+        cost,
+        trees,
+    }
+}
+
+/// Hours are read from a crew clock or tally, contract and piece work from an invoice.
+fn cost_of(entries: &[&Costed<'_>]) -> Figure<Money> {
+    let costed = || entries.iter().filter_map(|entry| entry.cost.ok().map(|cost| (entry.kept, cost)));
+    let evidence = costed().map(|(kept, _)| match kept.record.pay {
+        Pay::Hourly(_) => Evidence::Metered,
+        Pay::Piece { .. } | Pay::Contract(_) => Evidence::Invoiced,
+    });
+    let evidence = evidence.max().unwrap_or(Evidence::Metered);
+    let kept: Vec<&Kept<LaborEntry>> = costed().map(|(kept, _)| kept).collect();
+    let lacks = entries.iter().filter_map(|entry| entry.cost.err().map(|reason| lack(entry.kept, reason)));
+    Figure::new(costed().map(|(_, cost)| cost).sum(), evidence, references(&kept)).without(lacks)
+}
+
+fn lack(kept: &Kept<LaborEntry>, reason: NoCost) -> Lack {
+    let what = match reason {
+        NoCost::NoWage => Lacks::Wage,
+        NoCost::NoHours => Lacks::Hours,
+        NoCost::TooLarge => Lacks::Amount,
+    };
+    Lack { what, record: RecordRef { kind: RecordKind::Labor, id: kept.id } }
+}
+
+fn hours_of(kept: &[&Kept<LaborEntry>]) -> Option<Figure<Hours>> {
+    let timed = timed(kept);
+    (!timed.is_empty()).then(|| {
+        let hours = timed.iter().filter_map(|kept| kept.record.hours).sum();
+        Figure::new(hours, Evidence::Metered, references(&timed))
+    })
+}
+
+fn overtime_of(kept: &[&Kept<LaborEntry>]) -> Option<Figure<Hours>> {
+    let over: Vec<&Kept<LaborEntry>> =
+        kept.iter().copied().filter(|kept| !kept.record.overtime_hours.is_zero()).collect();
+    let hours = over.iter().map(|kept| kept.record.overtime_hours).sum();
+    (!over.is_empty()).then(|| Figure::new(hours, Evidence::Metered, references(&over)))
+}
+
+fn timed<'r>(kept: &[&'r Kept<LaborEntry>]) -> Vec<&'r Kept<LaborEntry>> {
+    kept.iter().copied().filter(|kept| kept.record.hours.is_some()).collect()
+}
+
+/// Hours stay metered over counted trees; trees taken for granted make the figure assumed.
+fn per_tree(cost: &Figure<Money>, trees: &Figure<Count>) -> Option<Figure<UnitPrice<unit::Tree>>> {
+    let each = cost.map(UnitPrice::spread(cost.value.decimal(), Decimal::from_f64(trees.value.get())?)?);
+    Some(if trees.evidence == Evidence::Assumed { each.weakened(Evidence::Assumed) } else { each })
+}
+
+/// Over the trees of the entries that carry hours: contract work has none and must not thin them out.
+fn hours_per_tree(
+    hours: &Figure<Hours>,
+    kept: &[&Kept<LaborEntry>],
+    block: &Block,
+    rule: TreeRule,
+) -> Option<Figure<HoursPerTree>> {
+    let trees = rule(&timed(kept), block).filter(|trees| trees.count > 0)?;
+    let each = hours.map(HoursPerTree::of(hours.value.as_f64() / trees::float(trees.count)));
+    Some(if trees.assumed { each.weakened(Evidence::Assumed) } else { each })
+}
+
+/// The measure with what falls on a thousand of the fruit that came off its own trees, where the block's
+/// fruit taken off is known: a tree's mean, whichever pass took it.
+pub(super) fn with_fruit(measure: LaborMeasure, removed: Option<&Figure<Count>>, block: &Block) -> LaborMeasure {
+    let per_tree = removed.zip(block.trees).map(|(removed, trees)| removed.map(removed.value.get() / f64::from(trees)));
+    let Some(per_tree) = per_tree.filter(|fruit| fruit.value > 0.0) else { return measure };
+    LaborMeasure {
+        cost_per_thousand: cost_per_thousand(&measure, &per_tree),
+        hours_per_thousand: measure.hours_per_tree.as_ref().map(|hours| {
+            let each = HoursPerThousandFruit::of(hours.value.get() / per_tree.value * 1_000.0);
+            spread_over_fruit(hours, each, &per_tree)
+        }),
+        ..measure
+    }
+}
+
+fn cost_per_thousand(measure: &LaborMeasure, per_tree: &Figure<f64>) -> Option<Figure<UnitPrice<unit::ThousandFruit>>> {
+    let trees = measure.trees.as_ref()?;
+    let thousands = Decimal::from_f64(trees.value.get() * per_tree.value)?.checked_div(Decimal::ONE_THOUSAND)?;
+    let each = UnitPrice::spread(measure.cost.value.decimal(), thousands)?;
+    let cost = if trees.evidence == Evidence::Assumed {
+        measure.cost.clone().weakened(Evidence::Assumed)
+    } else {
+        measure.cost.clone()
+    };
+    Some(spread_over_fruit(&cost, each, per_tree))
+}
+
+/// Known no better than its labor and the fruit; from the records of both.
+fn spread_over_fruit<T, V>(labor: &Figure<T>, each: V, fruit: &Figure<f64>) -> Figure<V> {
+    let records = labor.records.iter().chain(&fruit.records).copied();
+    Figure::new(each, labor.evidence.and(fruit.evidence), records).without(labor.lacks.iter().copied())
+}

@@ -1,0 +1,240 @@
+//! Whether two records say the same thing, whoever wrote them down and however they are spelt: the
+//! same crew day entered on a phone and brought in once more from the office's time sheet.
+
+use super::{
+    Applied, Cost, FruitCount, LaborEntry, LineOutcome, MulchApplication, Observation, PackoutLine, Pay, Pick,
+    PriceLine, Rate, Record, SettlementLine, Sold,
+};
+
+impl Record {
+    /// Whether both say the same, both being of one place. Notes do not count, nor do capitals, blanks
+    /// and signs in names; what only one of them says is no difference where the rest is telling.
+    pub fn looks_like(&self, other: &Self) -> bool {
+        if self.date() != other.date() {
+            return false;
+        }
+        match (self, other) {
+            (Self::Labor(a), Self::Labor(b)) => labor(a, b),
+            (Self::FruitCount(a), Self::FruitCount(b)) => counts(a, b),
+            (Self::Irrigation(a), Self::Irrigation(b)) => applied(&a.applied, &b.applied),
+            (Self::Mulch(a), Self::Mulch(b)) => mulch(a, b),
+            (Self::Pick(a), Self::Pick(b)) => picks(a, b),
+            (Self::Packout(a), Self::Packout(b)) => packout(a, b),
+            (Self::Settlement(a), Self::Settlement(b)) => settlement(a, b),
+            (Self::Cost(a), Self::Cost(b)) => cost(a, b),
+            (Self::Price(a), Self::Price(b)) => price(a, b),
+            (Self::Rate(a), Self::Rate(b)) => rate(a, b),
+            (Self::Observation(a), Self::Observation(b)) => observation(a, b),
+            (Self::Tension(a), Self::Tension(b)) => {
+                same_name(&a.place, &b.place) && (a.depth, a.tension) == (b.depth, b.tension)
+            }
+            (Self::Weather(_), Self::Weather(_)) | (Self::Canopy(_), Self::Canopy(_)) => {
+                without_note(self) == without_note(other)
+            }
+            _ => false,
+        }
+    }
+}
+
+/// Letters and digits alone, small: "North crew" and "north-crew" are one crew.
+fn plain(name: &str) -> String {
+    name.chars().filter(|sign| sign.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+}
+
+fn same_name(a: &str, b: &str) -> bool {
+    plain(a) == plain(b)
+}
+
+/// One of the two may leave the name out.
+fn no_other_name(a: &str, b: &str) -> bool {
+    let (a, b) = (plain(a), plain(b));
+    a.is_empty() || b.is_empty() || a == b
+}
+
+/// One of the two may leave the value out.
+fn no_other<T: PartialEq>(a: Option<T>, b: Option<T>) -> bool {
+    a.zip(b).is_none_or(|(a, b)| a == b)
+}
+
+fn same_name_or_none(a: Option<&str>, b: Option<&str>) -> bool {
+    same_name(a.unwrap_or_default(), b.unwrap_or_default())
+}
+
+/// The work and how much of it. A wage that only one of the two names is no other work.
+fn labor(a: &LaborEntry, b: &LaborEntry) -> bool {
+    let work = |entry: &LaborEntry| (entry.task, entry.method, entry.pass, entry.hours);
+    work(a) == work(b)
+        && same_pay(&a.pay, &b.pay)
+        && no_other_name(&a.crew, &b.crew)
+        && no_other(a.people, b.people)
+        && no_other(a.trees_done, b.trees_done)
+        && no_other(a.rows_done, b.rows_done)
+}
+
+fn same_pay(a: &Pay, b: &Pay) -> bool {
+    match (a, b) {
+        (Pay::Hourly(_), Pay::Hourly(_)) => true,
+        (Pay::Piece { pieces: a, .. }, Pay::Piece { pieces: b, .. }) => a == b,
+        (Pay::Contract(a), Pay::Contract(b)) => a == b,
+        _ => false,
+    }
+}
+
+fn counts(a: &FruitCount, b: &FruitCount) -> bool {
+    same_name(&a.sample, &b.sample) && (a.branch, a.before, a.after) == (b.branch, b.before, b.after)
+}
+
+/// Two meter readings are the same set by their registers alone; a runtime by its hours, where flow
+/// and emitters do not differ.
+fn applied(a: &Applied, b: &Applied) -> bool {
+    match (a, b) {
+        (
+            Applied::Runtime { hours, flow, emitters },
+            Applied::Runtime { hours: other_hours, flow: other_flow, emitters: other_emitters },
+        ) => hours == other_hours && no_other(*flow, *other_flow) && no_other(*emitters, *other_emitters),
+        _ => a == b,
+    }
+}
+
+fn mulch(a: &MulchApplication, b: &MulchApplication) -> bool {
+    same_name(&a.material, &b.material) && (a.kind, a.depth, a.shape) == (b.kind, b.depth, b.shape)
+}
+
+fn picks(a: &Pick, b: &Pick) -> bool {
+    no_other(a.pick, b.pick) && (a.bins, a.lugs, a.weight) == (b.bins, b.lugs, b.weight)
+}
+
+fn packout(a: &PackoutLine, b: &PackoutLine) -> bool {
+    let outcome = match (&a.outcome, &b.outcome) {
+        (
+            LineOutcome::Packed { size_class, grade, boxes },
+            LineOutcome::Packed { size_class: other_size, grade: other_grade, boxes: other_boxes },
+        ) => same_name(size_class, other_size) && same_name(grade, other_grade) && boxes == other_boxes,
+        (LineOutcome::Culled { cause }, LineOutcome::Culled { cause: other }) => same_name(cause, other),
+        _ => false,
+    };
+    outcome && no_other(a.weight, b.weight)
+}
+
+fn settlement(a: &SettlementLine, b: &SettlementLine) -> bool {
+    let sold = match (a.sold, b.sold) {
+        (Sold::Boxes { boxes, price }, Sold::Boxes { boxes: other, price: also }) => (boxes, price) == (other, also),
+        (Sold::Weight { weight, price }, Sold::Weight { weight: other, price: also }) => {
+            (weight, price) == (other, also)
+        }
+        (Sold::Adjustment(a), Sold::Adjustment(b)) => a == b,
+        _ => false,
+    };
+    sold && no_other_name(&a.buyer, &b.buyer)
+        && same_name_or_none(a.size_class.as_deref(), b.size_class.as_deref())
+        && same_name_or_none(a.grade.as_deref(), b.grade.as_deref())
+}
+
+fn cost(a: &Cost, b: &Cost) -> bool {
+    a.amount == b.amount
+        && same_name(&a.payee, &b.payee)
+        && (!plain(&a.payee).is_empty() || same_name(&a.category, &b.category))
+}
+
+fn price(a: &PriceLine, b: &PriceLine) -> bool {
+    same_name_or_none(a.crop.as_deref(), b.crop.as_deref())
+        && same_name_or_none(a.size_class.as_deref(), b.size_class.as_deref())
+        && same_name_or_none(a.grade.as_deref(), b.grade.as_deref())
+        && a.net_price == b.net_price
+}
+
+fn rate(a: &Rate, b: &Rate) -> bool {
+    (a.kind, a.micros) == (b.kind, b.micros)
+}
+
+fn observation(a: &Observation, b: &Observation) -> bool {
+    same_name(&a.what, &b.what) && no_other(a.share_pct, b.share_pct)
+}
+
+/// The same record, its note left out.
+fn without_note(record: &Record) -> Record {
+    let mut record = record.clone();
+    match &mut record {
+        Record::Weather(day) => day.note.clear(),
+        Record::Canopy(day) => day.note.clear(),
+        _ => {}
+    }
+    record
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::exact::Hours;
+    use crate::money::{Money, UnitPrice};
+    use crate::records::{CostGroup, IrrigationSet, Task};
+    use crate::testing::{cost, date, labor_entry};
+
+    fn day(change: impl FnOnce(&mut LaborEntry)) -> Record {
+        let mut entry =
+            LaborEntry { crew: "North crew".into(), people: Some(6), ..labor_entry(Task::Thin, "48", "15") };
+        change(&mut entry);
+        Record::Labor(entry)
+    }
+
+    #[test]
+    fn the_same_work_in_another_spelling() {
+        let kept = day(|_| {});
+        assert!(kept.looks_like(&day(|entry| entry.crew = " NORTH-crew".into())));
+        assert!(kept.looks_like(&day(|entry| entry.note = "hot".into())));
+        assert!(kept.looks_like(&day(|entry| entry.crew.clear())));
+        assert!(kept.looks_like(&day(|entry| entry.people = None)));
+        assert!(kept.looks_like(&day(|entry| entry.pay = Pay::Hourly(Some(UnitPrice::from_micros(1))))));
+    }
+
+    #[test]
+    fn other_work_is_other_work() {
+        let kept = day(|_| {});
+        assert!(!kept.looks_like(&day(|entry| entry.crew = "Ditch crew".into())));
+        assert!(!kept.looks_like(&day(|entry| entry.date = date(5, 15))));
+        assert!(!kept.looks_like(&day(|entry| entry.task = Task::Prune)));
+        assert!(!kept.looks_like(&day(|entry| entry.pass = Some(2))));
+        assert!(!kept.looks_like(&day(|entry| entry.hours = Some(Hours::whole(47).unwrap()))));
+        assert!(!kept.looks_like(&day(|entry| entry.people = Some(5))));
+        assert!(!kept.looks_like(&day(|entry| entry.pay = Pay::Contract(Money::from_cents(1)))));
+    }
+
+    #[test]
+    fn an_invoice_is_its_day_payee_and_amount() {
+        let invoice = |payee: &str, category: &str, cents| {
+            Record::Cost(Cost { payee: payee.into(), category: category.into(), ..cost(CostGroup::Cultural, cents) })
+        };
+        let kept = invoice("Valley Supply", "fuel", 5_000);
+        assert!(kept.looks_like(&invoice("VALLEY SUPPLY ", "diesel", 5_000)));
+        assert!(!kept.looks_like(&invoice("Valley Supply", "fuel", 5_001)));
+        assert!(!kept.looks_like(&invoice("Other Supply", "fuel", 5_000)));
+        assert!(!invoice("", "fuel", 5_000).looks_like(&invoice("", "wire", 5_000)));
+    }
+
+    #[test]
+    fn a_set_is_its_amount() {
+        let set = |hours, emitters| {
+            let applied = Applied::Runtime { hours: Hours::whole(hours).unwrap(), flow: None, emitters };
+            Record::Irrigation(IrrigationSet { date: date(6, 1), applied, note: String::new() })
+        };
+        assert!(set(6, None).looks_like(&set(6, Some(900))));
+        assert!(!set(6, Some(800)).looks_like(&set(6, Some(900))));
+        assert!(!set(6, None).looks_like(&set(7, None)));
+        assert!(!set(6, None).looks_like(&day(|_| {})));
+    }
+
+    #[test]
+    fn boxes_of_one_size_and_grade_are_told_by_their_number() {
+        let line = |size: &str, boxes| {
+            let outcome = LineOutcome::Packed {
+                size_class: size.into(),
+                grade: "US 1".into(),
+                boxes: crate::exact::Boxes::whole(boxes).unwrap(),
+            };
+            Record::Packout(PackoutLine { date: date(7, 1), outcome, weight: None, note: String::new() })
+        };
+        assert!(line("56", 40).looks_like(&line(" 56", 40)));
+        assert!(!line("56", 40).looks_like(&line("64", 40)));
+        assert!(!line("56", 40).looks_like(&line("56", 41)));
+    }
+}

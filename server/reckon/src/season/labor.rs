@@ -1,0 +1,106 @@
+//! Hours and cost of labor as the season holds them.
+
+use chrono::NaiveDate;
+
+use crate::exact::{Hours, unit};
+use crate::figure::Figure;
+use crate::money::{Money, UnitPrice};
+use crate::records::{Task, ThinningMethod};
+use crate::units::{Count, HoursPerAcre, HoursPerThousandFruit, HoursPerTree};
+
+/// Which trees a figure for each tree is spread over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TreesFrom {
+    /// Those of the entries, added up.
+    Entries,
+    /// Those of the entries, of which this many count rows and not trees: the rows are taken to be alike.
+    Rows(usize),
+    /// Those of the largest of several passes.
+    LargestPass,
+    /// The block's, each once; the entries count this many in all, as some were worked more than once.
+    OnceEach(u64),
+    /// The block's bearing trees: this many entries leave theirs out.
+    LeftOut(usize),
+    /// The block's and no more: the entries count this many, which is asked about.
+    Doubtful(u64),
+    /// The block's bearing trees, as for all labor together.
+    Bearing,
+}
+
+/// Labor of one task, or of one method and pass of thinning, or of all thinning.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LaborMeasure {
+    /// Number of entries, with a cost or without.
+    pub entries: usize,
+    /// Hours; `None` where no entry carries hours.
+    pub hours: Option<Figure<Hours>>,
+    /// Those of the hours that are overtime; `None` where there are none.
+    pub overtime: Option<Figure<Hours>>,
+    /// Loaded cost: pay and what comes on top.
+    pub cost: Figure<Money>,
+    /// Trees treated, each counted once.
+    pub trees: Option<Figure<Count>>,
+    /// Which trees these are.
+    pub trees_from: Option<TreesFrom>,
+    /// Cost for each tree treated.
+    pub cost_per_tree: Option<Figure<UnitPrice<unit::Tree>>>,
+    /// Hours for each tree treated, from entries that carry hours and only those.
+    pub hours_per_tree: Option<Figure<HoursPerTree>>,
+    /// Cost for each acre of the block.
+    pub cost_per_acre: Option<Figure<UnitPrice<unit::Acre>>>,
+    /// Hours for each acre of the block.
+    pub hours_per_acre: Option<Figure<HoursPerAcre>>,
+    /// Thinning: cost for each thousand fruit that came off the trees treated, all passes together.
+    pub cost_per_thousand: Option<Figure<UnitPrice<unit::ThousandFruit>>>,
+    /// Thinning: hours for the same thousand, from entries that carry hours and only those.
+    pub hours_per_thousand: Option<Figure<HoursPerThousandFruit>>,
+}
+
+impl LaborMeasure {
+    /// The cost as known for a whole row: hours on a clock over assumed trees are assumed.
+    pub fn known(&self) -> Figure<Money> {
+        let trees = self.cost_per_tree.as_ref().map_or(self.cost.evidence, |each| each.evidence);
+        self.cost.clone().weakened(trees)
+    }
+}
+
+/// Labor of one task.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TaskLabor {
+    /// The task.
+    pub task: Task,
+    /// Its figures.
+    pub measure: LaborMeasure,
+}
+
+/// Thinning labor of one method in one pass.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MethodPass {
+    /// The method; `None` where entries do not say.
+    pub method: Option<ThinningMethod>,
+    /// 1 = first pass; `None` where entries do not say.
+    pub pass: Option<u8>,
+    /// First and last day.
+    pub days: (NaiveDate, NaiveDate),
+    /// Its figures.
+    pub measure: LaborMeasure,
+}
+
+/// Hours and cost of labor in the season.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LaborSeason {
+    /// Number of entries.
+    pub entries: usize,
+    /// All labor.
+    pub all: LaborMeasure,
+    /// By task, in the order of the orchard's year. Costs sum to `all`.
+    pub tasks: Vec<TaskLabor>,
+    /// All thinning; `None` when there is none.
+    pub thinning: Option<LaborMeasure>,
+    /// Thinning by method and pass, in order of pass. Costs sum to `thinning`.
+    pub passes: Vec<MethodPass>,
+    /// Thinning cost for each thousand fruit taken off; needs counts.
+    pub cost_per_thousand_removed: Option<Figure<UnitPrice<unit::ThousandFruit>>>,
+    /// Thinning labor for each packed box.
+    pub thinning_cost_per_box: Option<Figure<UnitPrice<unit::Carton>>>,
+}

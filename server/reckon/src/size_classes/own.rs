@@ -1,0 +1,160 @@
+//! An operation's own size list: its words, small to large, and the published size each stands for.
+//!
+//! A packing shed has its own words, and another shed has others. Own words keep the order the list
+//! gives them; by what they stand for, fruit of two sheds is compared, and a settlement in the
+//! buyer's words finds the boxes that were packed in the shed's.
+
+use core::cmp::Ordering;
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use super::mapping::{BuiltIn, built_in};
+use super::order;
+use crate::block::Season;
+use crate::figure::Kept;
+
+/// One size of an operation's own list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OwnSize {
+    /// First day it holds; the latest that holds in a season counts.
+    pub from: NaiveDate,
+    /// Crop it is for; `None` for all.
+    pub crop: Option<String>,
+    /// The words of the packing shed: "big ones".
+    pub size_class: String,
+    /// Its place among the others of its crop, 1 the smallest.
+    pub place: u32,
+    /// Words of a published list: "AAA", "73 mm", "40-45"; `None` where it stands for none.
+    pub means: Option<String>,
+    /// Free text.
+    pub note: String,
+}
+
+/// The own list that holds for a crop in a season.
+#[derive(Debug, Clone, Default)]
+pub struct OwnList<'r> {
+    crop: &'r str,
+    sizes: BTreeMap<String, &'r OwnSize>,
+}
+
+impl<'r> OwnList<'r> {
+    /// Of the sizes that hold by the season's last day: what is for the crop goes before what is for
+    /// all, then the latest, then the one kept last.
+    pub fn of(sizes: &'r [Kept<OwnSize>], crop: &'r str, season: &Season) -> Self {
+        let fits = |own: &Option<String>| own.as_ref().is_none_or(|own| own.trim().eq_ignore_ascii_case(crop.trim()));
+        let mut hold: Vec<&Kept<OwnSize>> =
+            sizes.iter().filter(|kept| kept.record.from <= season.last_day && fits(&kept.record.crop)).collect();
+        hold.sort_by_key(|kept| (kept.record.crop.is_some(), kept.record.from, kept.id));
+        let sizes = hold.into_iter().map(|kept| (key(&kept.record.size_class), &kept.record)).collect();
+        Self { crop, sizes }
+    }
+
+    fn own(&self, words: &str) -> Option<&'r OwnSize> {
+        self.sizes.get(&key(words)).copied()
+    }
+
+    /// The published size that words stand for: as the own list says, else as they sound.
+    pub fn class(&self, words: &str) -> Option<BuiltIn> {
+        match self.own(words) {
+            Some(own) => built_in(self.crop, own.means.as_deref()?),
+            None => built_in(self.crop, words),
+        }
+    }
+
+    /// Whether the own list names the words and says what they stand for.
+    pub fn maps(&self, words: &str) -> bool {
+        self.own(words).is_some() && self.class(words).is_some()
+    }
+
+    /// Whether two words name one size: the same words, or one of them is listed and both stand for
+    /// the same published size.
+    pub fn same(&self, a: &str, b: &str) -> bool {
+        let listed = || self.own(a).is_some() || self.own(b).is_some();
+        a.trim() == b.trim() || (listed() && self.class(a).is_some_and(|class| self.class(b) == Some(class)))
+    }
+
+    /// Small to large: own sizes as listed, then all others as [`order`] has them.
+    pub fn order(&self, a: &str, b: &str) -> Ordering {
+        match (self.own(a), self.own(b)) {
+            (Some(a_own), Some(b_own)) => a_own.place.cmp(&b_own.place).then_with(|| order(a, b)),
+            (Some(_), None) => Ordering::Less,
+            (None, Some(_)) => Ordering::Greater,
+            (None, None) => order(a, b),
+        }
+    }
+}
+
+/// Capitals and spaces around words do not matter.
+fn key(words: &str) -> String {
+    words.trim().to_lowercase()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{date, kept, records};
+
+    fn own(crop: Option<&str>, words: &str, place: u32, means: Option<&str>) -> OwnSize {
+        OwnSize {
+            from: date(1, 1),
+            crop: crop.map(Into::into),
+            size_class: words.into(),
+            place,
+            means: means.map(Into::into),
+            note: String::new(),
+        }
+    }
+
+    fn shed() -> Vec<Kept<OwnSize>> {
+        kept([
+            own(Some("peach"), "Tiny", 1, Some("C")),
+            own(Some("peach"), "Fair", 2, Some("A")),
+            own(Some("Peach "), "Grand", 3, Some("73 mm")),
+            own(None, "40", 4, Some("AAA")),
+            own(None, "odd lot", 5, None),
+        ])
+    }
+
+    fn words(list: &OwnList<'_>, size: &str) -> Option<String> {
+        list.class(size).map(|class| class.words())
+    }
+
+    #[test]
+    fn own_words_stand_for_published_sizes() {
+        let (shed, season) = (shed(), records().season);
+        let list = OwnList::of(&shed, "peach", &season);
+        assert_eq!(words(&list, " grand").as_deref(), Some("AA"), "73 mm");
+        assert_eq!(words(&list, "40").as_deref(), Some("AAA"), "the list goes before the sound");
+        assert_eq!(words(&list, "54").as_deref(), Some("54"), "a tray count, not listed");
+        assert_eq!((words(&list, "odd lot"), words(&list, "smallish")), (None, None));
+        assert!(list.maps("Tiny") && !list.maps("odd lot") && !list.maps("A"));
+        assert!(list.same("Grand", "AA") && list.same("A", "fair") && list.same("odd lot", "odd lot"));
+        assert!(!list.same("Grand", "A") && !list.same("odd lot", "A") && !list.same("AA", "73 mm"));
+    }
+
+    #[test]
+    fn own_sizes_stand_as_listed_and_before_the_others() {
+        let (shed, season) = (shed(), records().season);
+        let list = OwnList::of(&shed, "peach", &season);
+        let mut sizes = vec!["AA", "Grand", "loose", "Fair", "D", "tiny", "40"];
+        sizes.sort_by(|a, b| list.order(a, b));
+        assert_eq!(sizes, ["tiny", "Fair", "Grand", "40", "D", "AA", "loose"]);
+        let plums = OwnList::of(&shed, "plum", &season);
+        assert_eq!(words(&plums, "Grand"), None, "a peach size");
+        assert!(OwnList::of(&shed[..2], "plum", &season).sizes.is_empty());
+    }
+
+    #[test]
+    fn the_latest_that_holds_in_the_season_counts() {
+        let season = records().season;
+        let later = OwnSize { from: date(6, 1), ..own(Some("peach"), "Grand", 3, Some("AAA")) };
+        let next_year =
+            OwnSize { from: season.last_day.succ_opt().unwrap(), ..own(Some("peach"), "Grand", 3, Some("AAAA")) };
+        let general = OwnSize { from: date(7, 1), ..own(None, "Grand", 9, Some("D")) };
+        let mut list = shed();
+        list.extend(kept([next_year, later, general]));
+        list.reverse();
+        assert_eq!(words(&OwnList::of(&list, "peach", &season), "Grand").as_deref(), Some("AAA"));
+    }
+}
