@@ -13,6 +13,16 @@ mod m0002_places;
 mod m0003_field_records;
 mod m0004_book_records;
 mod m0005_ledger;
+mod m0006_hours_each;
+mod m0007_sign_in_address;
+mod m0008_field_rules;
+mod m0009_closings;
+mod m0010_folded_names;
+mod m0011_block_seasons;
+mod m0012_kept_out;
+mod m0015_own_sizes;
+mod m0016_station_distance;
+mod m0017_program_keys;
 
 use sea_orm_migration::MigrationTrait;
 pub use sea_orm_migration::MigratorTrait;
@@ -29,6 +39,16 @@ impl MigratorTrait for Migrator {
             Box::new(m0003_field_records::Migration),
             Box::new(m0004_book_records::Migration),
             Box::new(m0005_ledger::Migration),
+            Box::new(m0006_hours_each::Migration),
+            Box::new(m0007_sign_in_address::Migration),
+            Box::new(m0008_field_rules::Migration),
+            Box::new(m0009_closings::Migration),
+            Box::new(m0010_folded_names::Migration),
+            Box::new(m0011_block_seasons::Migration),
+            Box::new(m0012_kept_out::Migration),
+            Box::new(m0015_own_sizes::Migration),
+            Box::new(m0016_station_distance::Migration),
+            Box::new(m0017_program_keys::Migration),
         ]
     }
 }

@@ -17,6 +17,82 @@ pub(crate) struct Sheet {
     indices: Vec<IndexCreateStatement>,
 }
 
+/// Adds a column of whole numbers that may be missing to a table that is there.
+pub(crate) async fn whole_or_none(
+    manager: &SchemaManager<'_>,
+    table: &'static str,
+    column: &'static str,
+) -> Result<(), DbErr> {
+    let mut definition = ColumnDef::new(column).big_integer().null().take();
+    if manager.get_database_backend() == DbBackend::Sqlite {
+        definition.check(is_stored_as(column, "integer"));
+    }
+    manager.alter_table(Table::alter().table(table).add_column(&mut definition).take()).await
+}
+
+/// Adds a column of physical quantities that may be missing to a table that is there.
+pub(crate) async fn double_or_none(
+    manager: &SchemaManager<'_>,
+    table: &'static str,
+    column: &'static str,
+) -> Result<(), DbErr> {
+    let mut definition = ColumnDef::new(column).double().null().take();
+    if manager.get_database_backend() == DbBackend::Sqlite {
+        definition.check(is_stored_as(column, "real"));
+    }
+    manager.alter_table(Table::alter().table(table).add_column(&mut definition).take()).await
+}
+
+/// Adds a column of texts that may be missing to a table that is there.
+pub(crate) async fn text_or_none(
+    manager: &SchemaManager<'_>,
+    table: &'static str,
+    column: &'static str,
+) -> Result<(), DbErr> {
+    let mut definition = ColumnDef::new(column).text().null().take();
+    manager.alter_table(Table::alter().table(table).add_column(&mut definition).take()).await
+}
+
+/// Adds a yes or no to a table that is there; the rows in it say no.
+pub(crate) async fn flag(manager: &SchemaManager<'_>, table: &'static str, column: &'static str) -> Result<(), DbErr> {
+    let mut definition = ColumnDef::new(column).boolean().not_null().default(false).take();
+    manager.alter_table(Table::alter().table(table).add_column(&mut definition).take()).await
+}
+
+/// Adds a path to the rows of a table that is there.
+pub(crate) async fn index(
+    manager: &SchemaManager<'_>,
+    table: &'static str,
+    name: &str,
+    columns: &[&'static str],
+) -> Result<(), DbErr> {
+    let mut index = Index::create().name(format!("ix_{table}_{name}")).table(table).take();
+    for column in columns {
+        index.col(*column);
+    }
+    manager.create_index(index).await
+}
+
+/// Lets no two rows of a table that is there be alike in these columns.
+pub(crate) async fn unique(
+    manager: &SchemaManager<'_>,
+    table: &'static str,
+    name: &str,
+    columns: &[&'static str],
+) -> Result<(), DbErr> {
+    let mut index = Index::create().unique().name(format!("uq_{table}_{name}")).table(table).take();
+    for column in columns {
+        index.col(*column);
+    }
+    manager.create_index(index).await
+}
+
+/// What SQLite checks for itself nowhere: that a number is one.
+fn is_stored_as(column: &'static str, class: &'static str) -> Expr {
+    let stored = Func::cust("typeof").arg(Expr::col(column));
+    Expr::expr(stored).is_in([class, "null"])
+}
+
 impl Sheet {
     /// A table without columns.
     pub(crate) fn new(manager: &SchemaManager<'_>, name: &'static str) -> Self {
@@ -95,6 +171,11 @@ impl Sheet {
     /// A moment, in UTC, whole seconds.
     pub(crate) fn moment(self, column: &'static str) -> Self {
         self.column(ColumnDef::new(column).timestamp_with_time_zone().not_null())
+    }
+
+    /// A moment that may be missing.
+    pub(crate) fn moment_or_none(self, column: &'static str) -> Self {
+        self.column(ColumnDef::new(column).timestamp_with_time_zone().null())
     }
 
     /// Bytes: hashes, prints.
@@ -203,7 +284,6 @@ impl Sheet {
         if !self.sqlite {
             return self;
         }
-        let stored = Func::cust("typeof").arg(Expr::col(column));
-        self.check(&format!("{column}_type"), Expr::expr(stored).is_in([class, "null"]))
+        self.check(&format!("{column}_type"), is_stored_as(column, class))
     }
 }
