@@ -1,7 +1,9 @@
 //! What makes two rows the same row, however they were written.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
+use reckon::records::{LaborEntry, Record};
 use sha2::{Digest, Sha256};
 
 use crate::kinds::{FileKind, Parsed, print};
@@ -30,6 +32,16 @@ impl Prints {
     }
 }
 
+/// Without what only says how the rest was written down: 12 people of 8 hours each are 96 hours.
+fn plain(parsed: &Parsed) -> Cow<'_, Parsed> {
+    match parsed {
+        Parsed::Record(Record::Labor(entry)) if entry.hours_each.is_some() => {
+            Cow::Owned(Parsed::Record(Record::Labor(LaborEntry { hours_each: None, ..entry.clone() })))
+        }
+        other => Cow::Borrowed(other),
+    }
+}
+
 fn meaning(kind: FileKind, place: &Place, parsed: &Parsed) -> [u8; 32] {
     let mut hash = Sha256::new();
     let places = [("block", &place.block), ("farm", &place.farm), ("station", &place.station)];
@@ -45,7 +57,7 @@ fn meaning(kind: FileKind, place: &Place, parsed: &Parsed) -> [u8; 32] {
         text(name);
         text(&value);
     }
-    for (name, value) in print(parsed) {
+    for (name, value) in print(&plain(parsed)) {
         text(name);
         text(&value);
     }

@@ -2,6 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
+use reckon::block::folded;
+
 use crate::column::{Column, Input};
 use crate::digest::{self, Prints};
 use crate::kinds::{self, FileKind, Parsed, columns};
@@ -44,6 +47,50 @@ pub struct FileRead {
     pub remarks: Vec<String>,
 }
 
+/// A row that could not be read: what it belongs to and its day, as far as they could.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct UnreadRow {
+    /// Its line in the file.
+    pub line: u32,
+    /// What it belongs to.
+    pub place: Place,
+    /// Its day.
+    pub day: Option<NaiveDate>,
+}
+
+/// A file as far as it could be read, with everything that is wrong with its cells: whoever knows the
+/// book can then say in the same breath what is wrong with its places and days.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct FileDraft {
+    /// SHA-256 of its bytes.
+    pub sha256: [u8; 32],
+    /// The rows without a problem, in file order.
+    pub rows: Vec<ReadRow>,
+    /// The rows with one.
+    pub unread: Vec<UnreadRow>,
+    /// The first [`crate::MOST_PROBLEMS`] problems.
+    pub problems: Vec<Problem>,
+    /// How many more there are.
+    pub more: usize,
+    /// What is worth saying about how it was read.
+    pub remarks: Vec<String>,
+}
+
+impl FileDraft {
+    /// The same file with its places in the spelling of the book, and the prints of its rows renewed: a
+    /// row that names block `rb-1` is the row that names `RB-1`.
+    pub fn spell(&mut self, kind: FileKind, spell: impl Fn(&mut Place)) {
+        let mut prints = Prints::default();
+        for row in &mut self.rows {
+            spell(&mut row.place);
+            row.print = prints.of(kind, &row.place, &row.parsed);
+        }
+        for row in &mut self.unread {
+            spell(&mut row.place);
+        }
+    }
+}
+
 /// Reads a CSV file, whole or not at all.
 ///
 /// # Errors
@@ -52,26 +99,43 @@ pub fn read_file(kind: FileKind, bytes: &[u8], context: &Context<'_>) -> Result<
     read_counted(kind, bytes, context).map_err(Problems::into_list)
 }
 
+/// Reads a CSV file as far as it goes.
+pub fn read_draft(kind: FileKind, bytes: &[u8], context: &Context<'_>) -> FileDraft {
+    let mut problems = Problems::default();
+    let draft = draft(kind, bytes, context, &mut problems);
+    let (problems, more) = problems.into_parts();
+    FileDraft { problems, more, ..draft }
+}
+
 /// [`read_file`] with the number of problems beside them.
 pub(crate) fn read_counted(kind: FileKind, bytes: &[u8], context: &Context<'_>) -> Result<FileRead, Problems> {
-    let decoded = bytes::decode(bytes).map_err(Problems::one)?;
+    let mut problems = Problems::default();
+    let FileDraft { sha256, rows, remarks, .. } = draft(kind, bytes, context, &mut problems);
+    if problems.count() == 0 { Ok(FileRead { sha256, rows, remarks }) } else { Err(problems) }
+}
+
+/// The file; nothing of it where its bytes or its header cannot be read.
+fn draft(kind: FileKind, bytes: &[u8], context: &Context<'_>, problems: &mut Problems) -> FileDraft {
+    let decoded = match bytes::decode(bytes) {
+        Ok(decoded) => decoded,
+        Err(problem) => {
+            problems.add(problem);
+            return FileDraft::default();
+        }
+    };
     let columns = columns(kind);
     let separator = separator(&decoded.text, |cell| column_of(&columns, cell).is_some());
-    let mut problems = Problems::default();
-    let (header, lines) = cut(&decoded.text, separator, &mut problems);
-    let header = header.map(|header| check_header(kind, &columns, &header, context, &mut problems));
+    let (header, lines) = cut(&decoded.text, separator, problems);
+    let header = header.map(|header| check_header(kind, &columns, &header, context, problems));
     if problems.count() > 0 {
-        return Err(problems);
+        return FileDraft::default();
     }
     let header = header.unwrap_or_default();
     let mark = mark_of(separator, &columns, &header, &lines);
     let table = Table { kind, columns: &columns, header: &header, mark, context };
-    let rows = table.rows(lines, &mut problems);
-    if problems.count() > 0 {
-        return Err(problems);
-    }
+    let (rows, unread) = table.rows(lines, problems);
     let remarks = decoded.remarks.into_iter().chain(remarks(separator, mark)).collect();
-    Ok(FileRead { sha256: digest::of_file(bytes), rows, remarks })
+    FileDraft { sha256: digest::of_file(bytes), rows, unread, remarks, ..FileDraft::default() }
 }
 
 /// A file with nothing but the header of a kind. The settings of the water balance, which are
@@ -106,6 +170,11 @@ fn cut(text: &str, separator: char, problems: &mut Problems) -> (Option<Line>, V
         problems.add(Problem::of_file(None, "a header and no rows", "at least one row below the header", ""));
     }
     (header, lines)
+}
+
+/// The column of a kind that a header cell names.
+pub fn column_named(kind: FileKind, cell: &str) -> Option<Column> {
+    column_of(&columns(kind), cell).copied()
 }
 
 /// The column of a header cell; capitals and spaces do not matter.
@@ -207,6 +276,8 @@ fn ragged(line: u32, cells: usize, columns: usize) -> Problem {
     Problem::of_file(Some(line), &format!("{cells} cells"), &expected, example)
 }
 
+type RowResult = Result<(Place, Parsed), (Place, Option<NaiveDate>)>;
+
 /// What is known of a file once its header is read.
 struct Table<'a> {
     kind: FileKind,
@@ -217,23 +288,31 @@ struct Table<'a> {
 }
 
 impl Table<'_> {
-    fn rows(&self, lines: Vec<Line>, problems: &mut Problems) -> Vec<ReadRow> {
+    fn rows(&self, lines: Vec<Line>, problems: &mut Problems) -> (Vec<ReadRow>, Vec<UnreadRow>) {
         let mut prints = Prints::default();
         let mut names = BTreeMap::new();
-        let mut rows = Vec::with_capacity(lines.len());
+        let (mut rows, mut unread) = (Vec::with_capacity(lines.len()), Vec::new());
         for line in lines {
             let number = line.number;
-            let Some((place, parsed)) = self.row(line, problems) else { continue };
+            let (place, parsed) = match self.row(line, problems) {
+                Some(Ok(read)) => read,
+                Some(Err((place, day))) => {
+                    unread.push(UnreadRow { line: number, place, day });
+                    continue;
+                }
+                None => continue,
+            };
             if let Some(problem) = self.named_twice(number, &parsed, &mut names) {
                 problems.add(problem);
                 continue;
             }
             rows.push(ReadRow { line: number, print: prints.of(self.kind, &place, &parsed), place, parsed });
         }
-        rows
+        (rows, unread)
     }
 
-    fn row(&self, line: Line, problems: &mut Problems) -> Option<(Place, Parsed)> {
+    /// `None` for a line whose cells do not fit the header.
+    fn row(&self, line: Line, problems: &mut Problems) -> Option<RowResult> {
         let (cells, columns) = (line.cells.len(), self.header.len());
         if cells != columns {
             problems.add(ragged(line.number, cells, columns));
@@ -252,7 +331,7 @@ impl Table<'_> {
             }
         }
         let row = Row::new(self.columns, named, Some(line.number), self.mark, *self.context, problems);
-        kinds::read(self.kind, row)
+        Some(kinds::read(self.kind, row))
     }
 
     /// A farm or block that stands twice in its file.
@@ -262,7 +341,7 @@ impl Table<'_> {
             Parsed::Block { block, .. } => ("block", &block.code),
             Parsed::Record(_) => return None,
         };
-        let first = names.insert(name.clone(), line)?;
+        let first = names.insert(folded(name), line)?;
         Some(Problem {
             line: Some(line),
             column: Some(column.to_owned()),

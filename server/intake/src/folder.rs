@@ -4,6 +4,7 @@ use core::fmt;
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
+use reckon::block::folded;
 use reckon::figure::{Kept, RecordId, RecordKind};
 use reckon::records::Record;
 use reckon::season::SeasonRecords;
@@ -131,7 +132,8 @@ fn take(records: &mut SeasonRecords, kind: RecordKind, bytes: &[u8]) -> Result<(
 fn check_stations(read: &FileRead, own: &str) -> Result<(), Problems> {
     let mut problems = Problems::default();
     for row in &read.rows {
-        let Some(station) = row.place.station.as_deref().filter(|station| !own.is_empty() && *station != own) else {
+        let other = |station: &&str| !own.is_empty() && folded(station) != folded(own);
+        let Some(station) = row.place.station.as_deref().filter(other) else {
             continue;
         };
         problems.add(Problem {
@@ -160,6 +162,7 @@ fn push(records: &mut SeasonRecords, id: RecordId, record: Record) {
         Record::Cost(record) => records.costs.push(Kept { id, record }),
         Record::Price(record) => records.prices.push(Kept { id, record }),
         Record::Rate(record) => records.rates.push(Kept { id, record }),
+        Record::Size(record) => records.sizes.push(Kept { id, record }),
         Record::Observation(record) => records.observations.push(Kept { id, record }),
     }
 }
@@ -178,6 +181,7 @@ fn sort(records: &mut SeasonRecords) {
     by_day(&mut records.costs, |record| record.date);
     by_day(&mut records.prices, |record| record.from);
     by_day(&mut records.rates, |record| record.from);
+    by_day(&mut records.sizes, |record| record.from);
     by_day(&mut records.observations, |record| record.date);
 }
 

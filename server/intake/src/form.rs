@@ -27,8 +27,5 @@ pub fn read_form(
     });
     let mut problems = Problems::default();
     let row = Row::new(&columns, cells.collect(), None, Mark::Point, *context, &mut problems);
-    match crate::kinds::read(kind, row) {
-        Some(read) => Ok(read),
-        None => Err(problems.into_list()),
-    }
+    crate::kinds::read(kind, row).map_err(|_| problems.into_list())
 }

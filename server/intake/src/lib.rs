@@ -10,9 +10,11 @@
 
 #![warn(missing_docs)]
 
+mod ask;
 mod bytes;
 mod column;
 mod digest;
+mod field_rules;
 mod file;
 mod folder;
 mod form;
@@ -26,9 +28,12 @@ mod problem;
 mod row;
 mod table;
 mod toml_file;
+mod us_units;
 
+pub use ask::{Beside, Question, questions};
 pub use column::{Column, Input};
-pub use file::{FileRead, ReadRow, blank, read_file};
+pub use field_rules::{field_rule_columns, print_field_rules, read_field_rules};
+pub use file::{FileDraft, FileRead, ReadRow, UnreadRow, blank, column_named, read_draft, read_file};
 pub use folder::{FolderProblem, read_folder};
 pub use form::{Fields, read_form};
 pub use formats::formats;
@@ -37,6 +42,7 @@ pub use method_values::{METHOD_COLUMNS, read_method_values};
 pub use nearest::nearest;
 pub use place::Place;
 pub use problem::{MOST_PROBLEMS, Problem};
+pub use us_units::in_us_units;
 
 use reckon::block::{Block, Season};
 

@@ -1,6 +1,7 @@
-//! A table of any measure by unit and method, for comparing methods: unit, method, value.
+//! A table of any measure by unit and method, for comparing methods: unit, method, value, and where
+//! units stand in blocks the block.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use reckon::compare::Value;
 use rust_decimal::prelude::ToPrimitive;
@@ -11,13 +12,18 @@ use crate::number::{self, Mark, shows_decimal_comma};
 use crate::problem::{Problem, Problems, shown};
 use crate::table::{Line, Lines, separator};
 
-/// The columns, in the order in which a row is read. Their order in a file is free.
-pub const METHOD_COLUMNS: [&str; 3] = ["unit", "method", "value"];
+/// The columns, in the order in which a row is read; the last may be left out. Their order in a file is free.
+pub const METHOD_COLUMNS: [&str; 4] = ["unit", "method", "value", "block"];
 
-const EXAMPLES: [&str; 3] = ["KW-2", "by hand", "9.85"];
+const EXAMPLES: [&str; 4] = ["KW-2", "by hand", "9.85", "north"];
 
-/// Reads a table with the columns unit, method and value, whole or not at all. A unit stands once
-/// under a method: several values of one unit are no observations of their own.
+/// Most methods of a table: each pair of them is compared, and a column of a thousand names is no
+/// column of methods.
+const MOST_METHODS: usize = 100;
+
+/// Reads a table with the columns unit, method and value, and perhaps block, whole or not at all. A
+/// unit stands once under a method (in a block, where blocks are named): several values of one unit
+/// are no observations of their own.
 ///
 /// # Errors
 /// Every problem up to [`crate::MOST_PROBLEMS`], each with line and column, then how many more.
@@ -40,6 +46,7 @@ pub fn read_method_values(bytes: &[u8]) -> Result<Vec<Value>, Vec<Problem>> {
     let mut table =
         Table { places, width: header.cells.len(), mark: mark_of(separator, rows, places), seen: BTreeMap::new() };
     let values: Vec<Value> = rows.iter().filter_map(|row| table.row(row, &mut problems)).collect();
+    few_methods(&values, &mut problems);
     if problems.count() > 0 { Err(problems.into_list()) } else { Ok(values) }
 }
 
@@ -60,9 +67,24 @@ fn place_of(cell: &str) -> Option<usize> {
     METHOD_COLUMNS.iter().position(|column| *column == name)
 }
 
-/// Where unit, method and value stand in the header.
-fn header_places(header: &Line, problems: &mut Problems) -> Option<[usize; 3]> {
-    let mut found: [Option<usize>; 3] = [None; 3];
+fn few_methods(values: &[Value], problems: &mut Problems) {
+    let methods: BTreeSet<&str> = values.iter().map(|value| value.method.as_str()).collect();
+    if methods.len() > MOST_METHODS {
+        let read = format!("{} methods", methods.len());
+        let expected = format!("at most {MOST_METHODS} in the column method; is it the column of units?");
+        problems.add(Problem::of_file(None, &read, &expected, "KW-2,by hand,9.85"));
+    }
+}
+
+/// Where unit, method, value and block stand in the header.
+#[derive(Clone, Copy)]
+struct Places {
+    needed: [usize; 3],
+    block: Option<usize>,
+}
+
+fn header_places(header: &Line, problems: &mut Problems) -> Option<Places> {
+    let mut found: [Option<usize>; 4] = [None; 4];
     for (n, cell) in header.cells.iter().enumerate() {
         let cell = cell.trim();
         let slot = place_of(cell).and_then(|place| found.get_mut(place));
@@ -72,17 +94,23 @@ fn header_places(header: &Line, problems: &mut Problems) -> Option<[usize; 3]> {
             None => {
                 let near = nearest(&cell.to_lowercase(), METHOD_COLUMNS);
                 let near = near.map(|name| format!(", perhaps {name}")).unwrap_or_default();
-                problems.add(at(header, cell, cell, format!("one of unit, method, value{near}"), "unit,method,value"));
+                problems.add(at(
+                    header,
+                    cell,
+                    cell,
+                    format!("one of unit, method, value, block{near}"),
+                    "unit,method,value",
+                ));
             }
         }
     }
     for (name, place) in METHOD_COLUMNS.iter().zip(&found) {
-        if place.is_none() {
+        if place.is_none() && *name != "block" {
             problems.add(at(header, name, "", "this column in the header".to_owned(), "unit,method,value"));
         }
     }
-    let [Some(unit), Some(method), Some(value)] = found else { return None };
-    Some([unit, method, value])
+    let [Some(unit), Some(method), Some(value), block] = found else { return None };
+    Some(Places { needed: [unit, method, value], block })
 }
 
 fn at(line: &Line, column: &str, read: &str, expected: String, example: &str) -> Problem {
@@ -90,7 +118,8 @@ fn at(line: &Line, column: &str, read: &str, expected: String, example: &str) ->
 }
 
 /// Which sign stands before fractions: a point where commas separate cells, else what the values show.
-fn mark_of(separator: char, rows: &[Line], [_, _, value]: [usize; 3]) -> Mark {
+fn mark_of(separator: char, rows: &[Line], places: Places) -> Mark {
+    let [_, _, value] = places.needed;
     let shows = || rows.iter().filter_map(|row| row.cells.get(value)).any(|cell| shows_decimal_comma(cell));
     match separator {
         ',' => Mark::Point,
@@ -100,11 +129,11 @@ fn mark_of(separator: char, rows: &[Line], [_, _, value]: [usize; 3]) -> Mark {
 }
 
 struct Table {
-    places: [usize; 3],
+    places: Places,
     width: usize,
     mark: Mark,
-    /// Line of each unit and method.
-    seen: BTreeMap<(String, String), u32>,
+    /// Line of each block, unit and method.
+    seen: BTreeMap<(Option<String>, String, String), u32>,
 }
 
 impl Table {
@@ -115,11 +144,18 @@ impl Table {
             problems.add(Problem::of_file(Some(line.number), &read, &expected, "KW-2,by hand,9.85"));
             return None;
         }
-        let [unit, method, value] = self.places.map(|place| line.cells.get(place).map_or("", |cell| cell.trim()));
+        let cell = |place: usize| line.cells.get(place).map_or("", |cell| cell.trim());
+        let [unit, method, value] = self.places.needed.map(cell);
         let names = [(unit, 0), (method, 1)].map(|(text, column)| filled(line, column, text, problems));
+        let block = self.places.block.map(|place| filled(line, 3, cell(place), problems));
         let value = self.number(line, value, problems);
         let ([Some(unit), Some(method)], Some(value)) = (names, value) else { return None };
-        if let Some(first) = self.seen.insert((unit.clone(), method.clone()), line.number) {
+        let block = match block {
+            Some(None) => return None,
+            Some(filled) => filled,
+            None => None,
+        };
+        if let Some(first) = self.seen.insert((block.clone(), unit.clone(), method.clone()), line.number) {
             let expected = format!(
                 "each unit once under a method (line {first} has {} under {}); take the mean of its values, or name its \
                  parts as units",
@@ -129,7 +165,7 @@ impl Table {
             problems.add(at(line, "unit", &unit, expected, ""));
             return None;
         }
-        Some(Value { unit, method, value })
+        Some(Value { unit, block, method, value })
     }
 
     fn number(&self, line: &Line, text: &str, problems: &mut Problems) -> Option<f64> {
@@ -174,7 +210,7 @@ mod tests {
     #[test]
     fn columns_stand_in_any_order_and_numbers_in_any_custom() {
         let rows = read("value;Unit;METHOD\n1.234,5;KW-2;by hand\n\n-3;KW-2;cuts\n").unwrap();
-        assert_eq!(rows[0], Value { unit: "KW-2".into(), method: "by hand".into(), value: 1234.5 });
+        assert_eq!(rows[0], Value { unit: "KW-2".into(), block: None, method: "by hand".into(), value: 1234.5 });
         assert!((rows[1].value + 3.0).abs() < f64::EPSILON);
     }
 
@@ -204,5 +240,32 @@ mod tests {
         assert!(read("unit,method,value\n").unwrap_err()[0].contains("at least one row"));
         assert!(read("").is_err());
         assert!(read("unit,method,unit,value\nA,x,A,1\n").unwrap_err()[0].contains("once only"));
+    }
+
+    #[test]
+    fn a_block_may_be_named_and_then_is_named_everywhere() {
+        let rows = read("block,unit,method,value\nnorth,1,x,1\nsouth,1,x,2\n").unwrap();
+        assert_eq!(rows[1].block.as_deref(), Some("south"));
+        let problems = read("block,unit,method,value\nnorth,1,x,1\nnorth,1,x,2\n,1,y,2\n").unwrap_err();
+        assert!(problems[0].starts_with("line 3, column unit: "), "{problems:?}");
+        assert!(problems[1].starts_with("line 4, column block: read nothing"), "{problems:?}");
+    }
+
+    #[test]
+    fn what_is_no_plain_number_is_refused_and_a_byte_order_mark_is_not() {
+        for odd in ["NaN", "inf", "-Infinity", "1e308", "1E5", "0x10", "--1", "1/2", "$5", "12%", &"9".repeat(400)] {
+            let problems = read(&format!("unit,method,value\nA,x,{odd}\n")).unwrap_err();
+            assert!(problems[0].starts_with("line 2, column value: read ") && problems.len() == 1, "{problems:?}");
+            assert!(problems[0].len() < 400, "{problems:?}");
+        }
+        let rows = read("\u{feff}unit;method;value\nA;x;12,5\nB;x;-0,25\n").unwrap();
+        assert!((rows[0].value - 12.5).abs() < f64::EPSILON && (rows[1].value + 0.25).abs() < f64::EPSILON);
+    }
+
+    #[test]
+    fn a_column_of_a_thousand_names_is_no_column_of_methods() {
+        let rows = (0..1_000).fold(String::new(), |rows, n| rows + &format!("by hand,KW-{n},9.85\n"));
+        let problems = read(&format!("unit,method,value\n{rows}")).unwrap_err();
+        assert!(problems[0].contains("1000 methods") && problems[0].contains("column of units"), "{problems:?}");
     }
 }

@@ -1,5 +1,6 @@
 //! What a record belongs to, as named in the row.
 
+use reckon::block::folded;
 use reckon::records::Attach;
 
 use crate::kinds::FileKind;
@@ -45,7 +46,7 @@ pub(crate) fn read(kind: FileKind, row: &mut Row<'_>) -> Place {
 fn block(row: &mut Row<'_>) -> Option<String> {
     let written = row.maybe_text("block");
     let Some(known) = row.context().block else { return written };
-    if written.is_some_and(|code| code != known.code) {
+    if written.is_some_and(|code| folded(&code) != folded(&known.code)) {
         row.problem_like(
             "block",
             format!("{} or nothing, as these are the records of that block", known.code),

@@ -85,6 +85,11 @@ impl Problems {
         self.kept.len() + self.more
     }
 
+    /// The problems kept, and how many more there are.
+    pub(crate) fn into_parts(self) -> (Vec<Problem>, usize) {
+        (self.kept, self.more)
+    }
+
     /// The problems kept, without the last line.
     pub(crate) fn into_kept(self) -> Vec<Problem> {
         self.kept

@@ -9,6 +9,7 @@ use reckon::exact::Exact;
 use reckon::money::{Money, UnitPrice};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
+use unicode_normalization::UnicodeNormalization as _;
 
 use crate::Context;
 use crate::column::{Column, Input};
@@ -91,7 +92,7 @@ impl<'a> Row<'a> {
     }
 
     fn take(&mut self, mut cell: Cell) {
-        cell.text = cell.text.trim().replace("\r\n", "\n");
+        cell.text = cell.text.trim().replace("\r\n", "\n").nfc().collect();
         if cell.text.is_empty() {
             return;
         }
@@ -314,6 +315,12 @@ impl<'a> Row<'a> {
     pub(crate) fn date(&mut self, name: &str, rule: DateRule) -> Option<NaiveDate> {
         let read = dates::read(self.readable(name)?, self.context.season, rule);
         read.map_err(|expected| self.problem(name, expected)).ok()
+    }
+
+    /// The day in the first of these cells that is filled with one, without a word about a wrong one.
+    pub(crate) fn any_date(&self, names: &[&str]) -> Option<NaiveDate> {
+        let known = names.iter().filter(|name| self.column(name).is_some());
+        known.filter_map(|name| self.readable(name)).find_map(|text| dates::read(text, None, DateRule::Any).ok())
     }
 
     /// A day of any year.

@@ -1,5 +1,8 @@
 //! Invoices and other costs.
 
+use std::collections::BTreeSet;
+
+use reckon::block::folded;
 use reckon::records::{Cost, CostGroup, Lasting, SharedBasis, Shares};
 
 use crate::column::{Column, NOTE, choice, day, number, text, words};
@@ -67,11 +70,17 @@ fn shares(row: &mut Row<'_>, basis: SharedBasis) -> Option<Shares> {
         return Some(Shares::default());
     }
     row.need("shares", "the percent of each block, as the cost is shared by fixed shares");
-    let shares = Shares::parse(&row.text("shares"));
+    let shares = Shares::parse(&row.text("shares")).filter(each_once);
     if shares.is_none() {
         row.problem("shares", "block codes, each once, with percentages that sum to 100, between semicolons");
     }
     shares
+}
+
+/// Codes that differ in capitals alone are one block.
+fn each_once(shares: &Shares) -> bool {
+    let mut codes = BTreeSet::new();
+    shares.parts().iter().all(|(code, _)| codes.insert(folded(code)))
 }
 
 /// `None` also where something was wrong; the row's problems say so.

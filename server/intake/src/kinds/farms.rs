@@ -11,6 +11,13 @@ pub(super) const COLUMNS: &[Column] = &[
     text("place", "Place", "Where it is, in your own words. Blank = not said.", "east of the river"),
     text("station", "Weather station", "Weather station whose days it uses. Blank = the farm's name.", "River Bend"),
     number(
+        "station_miles",
+        "Distance of the station",
+        "miles",
+        "Miles from the farm to the station. Blank = not known.",
+        "4",
+    ),
+    number(
         "latitude_deg",
         "Latitude",
         "°",
@@ -40,10 +47,12 @@ pub(crate) fn read(row: &mut Row<'_>) -> Option<Farm> {
         ("elevation_ft", from(-1_640.0).up_to(29_527.0), Conversion::FEET_TO_METRES),
     );
     let latitude_deg = row.float("latitude_deg", from(-90.0).up_to(90.0));
+    let station_miles = row.float("station_miles", from(0.0).up_to(500.0));
     let name = row.maybe_text("farm")?;
     Some(Farm {
         place: row.text("place"),
         station: row.maybe_text("station").unwrap_or_else(|| name.clone()),
+        station_miles,
         latitude_deg,
         elevation_m,
         time_zone: row.text("time_zone"),
@@ -56,6 +65,7 @@ pub(super) fn print(farm: &Farm) -> Vec<(&'static str, String)> {
         .text("farm", &farm.name)
         .text("place", &farm.place)
         .text("station", &farm.station)
+        .maybe_float("station_miles", farm.station_miles)
         .maybe_float("latitude_deg", farm.latitude_deg)
         .maybe_float("elevation_m", farm.elevation_m)
         .text("time_zone", &farm.time_zone)

@@ -61,8 +61,15 @@ pub(super) const COLUMNS: &[Column] = &[
         "trees_done",
         "Trees done",
         "",
-        "Trees done. Blank = all bearing trees of the block, marked assumed.",
+        "Trees done. Blank = those of the rows done, else all bearing trees of the block, marked assumed.",
         "620",
+    ),
+    number(
+        "rows_done",
+        "Rows done",
+        "",
+        "Rows done, where trees were not counted; the block's rows tell the trees. Blank = not counted.",
+        "24",
     ),
     NOTE,
 ];
@@ -101,12 +108,13 @@ pub(super) fn read(row: &mut Row<'_>) -> Option<LaborEntry> {
     let method = row.choice("method", &ThinningMethod::ALL, ThinningMethod::word);
     let pass = row.small("pass", from(1.0).up_to(20.0));
     let people = row.whole("people", from(1.0).up_to(10_000.0));
-    let hours = hours(row, people);
+    let (hours, hours_each) = hours(row, people);
     let overtime_hours = overtime(row, hours);
     let overtime_multiplier = row.exact("overtime_multiplier_pct", from(100.0).up_to(1_000.0));
     let pay = pay(row);
     let loading = loading(row);
     let trees_done = row.whole("trees_done", from(1.0).up_to(10_000_000.0));
+    let rows_done = row.whole("rows_done", from(1.0).up_to(100_000.0));
     Some(LaborEntry {
         date: date?,
         task: task?,
@@ -115,23 +123,27 @@ pub(super) fn read(row: &mut Row<'_>) -> Option<LaborEntry> {
         crew: row.text("crew"),
         people,
         hours,
+        hours_each,
         overtime_hours,
         overtime_multiplier,
         pay: pay?,
         loading,
         trees_done,
+        rows_done,
         note: row.text("note"),
     })
 }
 
-/// All hours: as given, or people times hours each; where both are given they must agree.
-fn hours(row: &mut Row<'_>, people: Option<u32>) -> Option<Hours> {
+/// All hours, as given or as people times hours each, and the hours each; where both are given
+/// they must agree.
+fn hours(row: &mut Row<'_>, people: Option<u32>) -> (Option<Hours>, Option<Hours>) {
     let all: Option<Hours> = row.exact("hours", above(0.0).up_to(999_999.0));
-    let each = row.decimal("hours_each", above(0.0).up_to(24.0));
+    let each: Option<Hours> = row.exact("hours_each", above(0.0).up_to(24.0));
     if row.has("hours_each") && !row.has("hours") {
         row.need("people", "the number of people too, as hours_each is filled and hours is not");
     }
-    let product = people.zip(each).and_then(|(people, each)| Exact::new(Decimal::from(people).checked_mul(each)?).ok());
+    let times = |(people, each): (u32, Hours)| Exact::new(Decimal::from(people).checked_mul(each.decimal())?).ok();
+    let product = people.zip(each).and_then(times);
     if let (Some(all), Some(product)) = (all, product)
         && all != product
     {
@@ -143,7 +155,7 @@ fn hours(row: &mut Row<'_>, people: Option<u32>) -> Option<Hours> {
     {
         row.problem_like("hours", format!("at most 24 hours for each of the people, {most} in all"), "");
     }
-    all.or(product)
+    (all.or(product), product.and(each))
 }
 
 fn overtime(row: &mut Row<'_>, hours: Option<Hours>) -> Hours {
@@ -218,7 +230,8 @@ pub(super) fn print(entry: &LaborEntry) -> Vec<(&'static str, String)> {
         .maybe("pass", entry.pass)
         .text("crew", &entry.crew)
         .maybe("people", entry.people)
-        .maybe("hours", entry.hours)
+        .maybe("hours_each", entry.hours_each)
+        .maybe("hours", entry.hours.filter(|_| entry.hours_each.is_none()))
         .maybe("overtime_hours", Some(entry.overtime_hours).filter(|hours| !hours.is_zero()))
         .maybe("overtime_multiplier_pct", entry.overtime_multiplier);
     let printed = match entry.pay {
@@ -233,5 +246,5 @@ pub(super) fn print(entry: &LaborEntry) -> Vec<(&'static str, String)> {
         Loading::Payroll(percent) => printed.put("payroll_pct", percent),
         Loading::Commission(percent) => printed.put("commission_pct", percent),
     };
-    printed.maybe("trees_done", entry.trees_done).text("note", &entry.note).done()
+    printed.maybe("trees_done", entry.trees_done).maybe("rows_done", entry.rows_done).text("note", &entry.note).done()
 }

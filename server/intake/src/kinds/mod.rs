@@ -1,5 +1,6 @@
 //! The kinds: for each a table of columns, a function from a row to a record, and one back.
 
+use chrono::NaiveDate;
 use reckon::block::{Block, Farm};
 use reckon::figure::RecordKind;
 use reckon::records::Record;
@@ -24,6 +25,7 @@ mod printed;
 mod rates;
 mod settings;
 mod settlements;
+mod sizes;
 mod tension;
 mod weather;
 
@@ -96,20 +98,24 @@ pub fn columns(kind: FileKind) -> Vec<Column> {
             RecordKind::Cost => costs::COLUMNS,
             RecordKind::Price => prices::COLUMNS,
             RecordKind::Rate => rates::COLUMNS,
+            RecordKind::Size => sizes::COLUMNS,
             RecordKind::Observation => observations::COLUMNS,
         },
     };
     table.to_vec()
 }
 
-/// Reads a row; `None` when it had a problem.
-pub(crate) fn read(kind: FileKind, mut row: Row<'_>) -> Option<(Place, Parsed)> {
+/// Reads a row. With a problem in it only its place and its day are left, as far as they can be read.
+pub(crate) fn read(kind: FileKind, mut row: Row<'_>) -> Result<(Place, Parsed), (Place, Option<NaiveDate>)> {
     let before = row.found();
     row.check_texts();
     row.check_required(place::excused(row.context().block.is_some()));
     let place = place::read(kind, &mut row);
     let parsed = parsed(kind, &mut row);
-    parsed.filter(|_| row.found() == before).map(|parsed| (place, parsed))
+    match parsed.filter(|_| row.found() == before) {
+        Some(parsed) => Ok((place, parsed)),
+        None => Err((place, row.any_date(&["date", "from"]))),
+    }
 }
 
 fn parsed(kind: FileKind, row: &mut Row<'_>) -> Option<Parsed> {
@@ -130,6 +136,7 @@ fn parsed(kind: FileKind, row: &mut Row<'_>) -> Option<Parsed> {
             RecordKind::Cost => Record::Cost(costs::read(row)?),
             RecordKind::Price => Record::Price(prices::read(row)?),
             RecordKind::Rate => Record::Rate(rates::read(row)?),
+            RecordKind::Size => Record::Size(sizes::read(row)?),
             RecordKind::Observation => Record::Observation(observations::read(row)?),
         },
     };
@@ -162,6 +169,7 @@ pub fn print_record(record: &Record) -> Vec<(&'static str, String)> {
         Record::Cost(record) => costs::print(record),
         Record::Price(record) => prices::print(record),
         Record::Rate(record) => rates::print(record),
+        Record::Size(record) => sizes::print(record),
         Record::Observation(record) => observations::print(record),
     }
 }

@@ -113,6 +113,12 @@ impl Conversion {
     /// 1 mi/h = 0.447 04 m/s, exact (NIST SP 811, appendix B).
     pub(crate) const MPH_TO_METRES_PER_SECOND: Self = Self { minus: 0, times: 44_704, over: 100_000 };
 
+    /// The other way, to six decimals.
+    pub(crate) fn back(self, value: Decimal) -> Option<Decimal> {
+        let over = value.checked_mul(self.over.into())?.checked_div(self.times.into())?;
+        Some(round_half_away(over.checked_add(self.minus.into())?, 6).normalize())
+    }
+
     pub(crate) fn convert(self, value: Decimal) -> Option<f64> {
         let shifted = value.checked_sub(Decimal::from(self.minus))?;
         let scaled = shifted.checked_mul(Decimal::from(self.times))?.checked_div(Decimal::from(self.over))?;

@@ -20,11 +20,16 @@ pub(crate) enum DateRule {
 /// Reads a day, or says what was expected.
 pub(crate) fn read(text: &str, season: Option<&Season>, rule: DateRule) -> Result<NaiveDate, String> {
     let date = iso(text).ok_or_else(|| expected(text))?;
-    let Some(season) = season else { return Ok(date) };
+    let far = !YEARS.contains(&date.year());
+    let Some(season) = season else {
+        let (first, last) = (YEARS.start(), YEARS.end());
+        let expected = || format!("a day as year-month-day, of a year from {first} to {last}");
+        return if far { Err(expected()) } else { Ok(date) };
+    };
     let held = match rule {
         DateRule::InSeason => season.holds(date),
-        DateRule::NotAfterSeason => date <= season.last_day,
-        DateRule::Any => true,
+        DateRule::NotAfterSeason => date <= season.last_day && !far,
+        DateRule::Any => !far,
     };
     match rule {
         _ if held => Ok(date),
@@ -41,8 +46,7 @@ fn iso(text: &str) -> Option<NaiveDate> {
                 _ => byte.is_ascii_digit(),
             })
     };
-    let date = if shape(text) { NaiveDate::parse_from_str(text, "%Y-%m-%d").ok() } else { None };
-    date.filter(|date| YEARS.contains(&date.year()))
+    if shape(text) { NaiveDate::parse_from_str(text, "%Y-%m-%d").ok() } else { None }
 }
 
 /// What to write instead, with the day that was probably meant where there is one.
@@ -101,7 +105,8 @@ mod tests {
             ("26-05-14", "write 2026"),
             ("5/14/26", "write 2026"),
             ("2026-02-30", "a day of the calendar"),
-            ("0026-05-14", "a day as year-month-day"),
+            ("0026-05-14", "of a year from 1900 to 2200"),
+            ("9999-12-31", "of a year from 1900 to 2200"),
             ("May 14", "year-month-day"),
             ("46156", "year-month-day"),
             ("", "year-month-day"),

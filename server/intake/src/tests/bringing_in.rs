@@ -4,7 +4,7 @@ use reckon::block::{Block, Season};
 use reckon::figure::RecordKind;
 
 use super::kind;
-use crate::{Context, FileKind, FileRead, MOST_PROBLEMS, Parsed, Problem, read_file};
+use crate::{Context, FileKind, FileRead, MOST_PROBLEMS, Parsed, Problem, read_draft, read_file};
 
 fn bring_in(word: &str, text: &str) -> Result<FileRead, Vec<Problem>> {
     read_file(kind(word), text.as_bytes(), &Context::default())
@@ -54,6 +54,35 @@ fn units_do_not_change_a_print() {
     let fahrenheit = bring_in("weather", "date,station,tmax_f,rain_in\n2026-07-20,River Bend,86,0.25\n").unwrap();
     let celsius = bring_in("weather", "date,station,tmax_c,rain_mm\n2026-07-20,River Bend,30,6.35\n").unwrap();
     assert_eq!(fahrenheit.rows[0].print, celsius.rows[0].print);
+}
+
+#[test]
+fn hours_of_each_are_the_hours_of_all() {
+    let each = bring_in("labor", "date,block,task,people,hours_each\n2026-05-14,RB-1,thin,12,8\n").unwrap();
+    let all = bring_in("labor", "date,block,task,people,hours\n2026-05-14,RB-1,thin,12,96\n").unwrap();
+    assert_eq!(each.rows[0].print, all.rows[0].print);
+}
+
+#[test]
+fn a_place_in_the_spelling_of_the_book_has_the_books_print() {
+    let typed = "date,block,bins\n2026-07-20,rb-1,12\n2026-07-20,RB-1,12\n2026-07-21,Rb-1,minus\n";
+    let mut draft = read_draft(kind("picks"), typed.as_bytes(), &Context::default());
+    draft.spell(kind("picks"), |place| place.block = place.block.take().map(|code| code.to_uppercase()));
+    let prints: Vec<[u8; 32]> = draft.rows.iter().map(|row| row.print).collect();
+    let known: Vec<[u8; 32]> = bring_in("picks", PICKS).unwrap().rows.iter().map(|row| row.print).take(2).collect();
+    assert_eq!(prints, known, "two equal rows, counted");
+    assert_eq!((draft.problems.len(), draft.more), (1, 0));
+    assert_eq!(draft.unread[0].place.block.as_deref(), Some("RB-1"));
+    assert_eq!(draft.unread[0].day.map(|day| day.to_string()).as_deref(), Some("2026-07-21"));
+}
+
+#[test]
+fn an_accent_is_one_letter_however_it_was_typed() {
+    let file = |name: &str| {
+        let text = format!("date,block,task,crew,hours\n2026-05-14,RB-1,thin,{name},8\n");
+        bring_in("labor", &text).unwrap().rows[0].print
+    };
+    assert_eq!(file("Nu\u{f1}ez"), file("Nun\u{303}ez"));
 }
 
 #[test]
@@ -138,4 +167,6 @@ fn a_cell_of_a_megabyte_is_refused_without_repeating_it() {
 fn a_farm_or_block_stands_once_in_its_file() {
     let twice = first_problem("farms", "farm\nHome\nHill\nHome\n");
     assert_eq!(twice, "line 4, column farm: read \"Home\", expected each name once: line 2 of farms has it");
+    let capitals = first_problem("blocks", "block,farm,crop,variety,acres\nKW-1,H,p,v,1\nkw-1,H,p,v,1\n");
+    assert!(capitals.contains("each name once: line 2 of blocks has it"), "{capitals}");
 }

@@ -128,7 +128,7 @@ const MISTAKES: &[(&str, &str, &str)] = &[
     (
         "name = \"Home Ranch\"",
         "farm = \"Home Ranch\"",
-        "block.toml, line 4, [farm] farm: read \"farm\", expected a key of [farm]: name, place, station, latitude_deg, elevation_ft, elevation_m, time_zone",
+        "block.toml, line 4, [farm] farm: read \"farm\", expected a key of [farm]: name, place, station, station_miles, latitude_deg, elevation_ft, elevation_m, time_zone",
     ),
     (
         "kcb_mid = 0.85",

@@ -4,15 +4,15 @@ use chrono::NaiveDate;
 use proptest::option::of;
 use proptest::prelude::*;
 use proptest::sample::select;
-use reckon::block::{Block, Emitter, Farm, MonthDay};
+use reckon::block::{Block, Emitter, Farm, MonthDay, NeedsPollinizer};
 use reckon::exact::Exact;
 use reckon::figure::RecordKind;
 use reckon::money::{Money, UnitPrice};
 use reckon::records::{
-    Charges, Cost, CostGroup, FruitCount, LaborEntry, Lasting, LineOutcome, Loading, Observation, PackoutLine, Pay,
-    Pick, PriceLine, Rate, RateKind, Record, SettlementLine, SharedBasis, Shares, Sold, Task, ThinningMethod,
+    Charges, Cost, CostGroup, FruitCount, LaborEntry, Lasting, LineOutcome, Loading, Observation, OwnSize, PackoutLine,
+    Pay, Pick, PriceLine, Rate, RateKind, Record, SettlementLine, SharedBasis, Shares, Sold, Task, ThinningMethod,
 };
-use reckon::units::{Feet, GallonsPerHour, Inches};
+use reckon::units::{Feet, FruitPerTree, GallonsPerHour, Inches};
 
 use super::generators_water as water;
 
@@ -78,8 +78,9 @@ fn labor() -> impl Strategy<Value = Record> {
         exact(0, 100 * MILLION).prop_map(Loading::Payroll),
         exact(0, 100 * MILLION).prop_map(Loading::Commission),
     ];
-    (work, hours, pay, loading, of(1_u32..=10_000_000), note())
-        .prop_map(|(work, hours, pay, loading, trees_done, note)| {
+    let done = (of(1_u32..=10_000_000), of(1_u32..=100_000));
+    (work, hours, pay, loading, done, note())
+        .prop_map(|(work, hours, pay, loading, (trees_done, rows_done), note)| {
             let (date, task, method, pass, crew, people) = work;
             let (each, overtime_pct, overtime_multiplier) = hours;
             let needed = matches!(pay, Pay::Hourly(_));
@@ -92,11 +93,13 @@ fn labor() -> impl Strategy<Value = Record> {
                 crew,
                 people,
                 hours: all.map(Exact::from_micros),
+                hours_each: each.filter(|_| people.is_some()).map(Exact::from_micros),
                 overtime_hours: Exact::from_micros(all.unwrap_or(0) / 100 * overtime_pct),
                 overtime_multiplier,
                 pay,
                 loading,
                 trees_done,
+                rows_done,
                 note,
             }
         })
@@ -212,6 +215,22 @@ fn rate() -> impl Strategy<Value = Record> {
     (day(), kind, note()).prop_map(|(from, (kind, micros), note)| Record::Rate(Rate { from, kind, micros, note }))
 }
 
+fn own_size() -> impl Strategy<Value = Record> {
+    let means = select(vec![
+        (None, None),
+        (None, Some("AA")),
+        (None, Some("40")),
+        (Some("peach"), Some("2 3/4 in")),
+        (Some("plum hybrid"), Some("20-25")),
+        (Some("Apricot"), Some("jumbo")),
+        (Some("persimmon"), None),
+    ]);
+    (day(), text(), 1_u32..=999, means, note()).prop_map(|(from, size_class, place, (crop, means), note)| {
+        let (crop, means) = (crop.map(str::to_owned), means.map(str::to_owned));
+        Record::Size(OwnSize { from, crop, size_class, place, means, note })
+    })
+}
+
 fn observation() -> impl Strategy<Value = Record> {
     (day(), text(), of(float(0, 100 * MILLION)), note())
         .prop_map(|(date, what, share_pct, note)| Record::Observation(Observation { date, what, share_pct, note }))
@@ -233,18 +252,24 @@ pub(super) fn record(kind: RecordKind) -> BoxedStrategy<Record> {
         RecordKind::Cost => cost().boxed(),
         RecordKind::Price => price_line().boxed(),
         RecordKind::Rate => rate().boxed(),
+        RecordKind::Size => own_size().boxed(),
         RecordKind::Observation => observation().boxed(),
     }
 }
 
 /// Any farm.
 pub(super) fn farm() -> impl Strategy<Value = Farm> {
-    let place = (of(float(-90 * MILLION, 90 * MILLION)), of(float(-500 * MILLION, 9_000 * MILLION)));
+    let place = (
+        of(float(0, 500 * MILLION)),
+        of(float(-90 * MILLION, 90 * MILLION)),
+        of(float(-500 * MILLION, 9_000 * MILLION)),
+    );
     (text(), maybe_empty(), text(), place, maybe_empty()).prop_map(
-        |(name, place, station, (latitude_deg, elevation_m), time_zone)| Farm {
+        |(name, place, station, (station_miles, latitude_deg, elevation_m), time_zone)| Farm {
             name,
             place,
             station,
+            station_miles,
             latitude_deg,
             elevation_m,
             time_zone,
@@ -259,25 +284,41 @@ fn month_day() -> impl Strategy<Value = MonthDay> {
 /// Any block.
 pub(super) fn block() -> impl Strategy<Value = Block> {
     let names = (text(), text(), text(), maybe_empty());
-    let trees = (of(1_800_i32..=2_200), exact(1, 999_999 * MILLION), of(1_u32..=10_000_000));
+    let trees = (
+        (of(1_800_i32..=2_200), of(1_900_i32..=2_100), of(2_101_i32..=2_200)),
+        exact(1, 999_999 * MILLION),
+        of(1_u32..=10_000_000),
+    );
     let spacing = || of(float(1, 1_000 * MILLION));
     let emitters = (select(Emitter::ALL.to_vec()), of(float(1, 1_000 * MILLION)), of(float(1, 100_000 * MILLION)));
     let ripening = of((month_day(), month_day()));
-    (names, trees, spacing(), spacing(), emitters, ripening, water::setup()).prop_map(
-        |(names, trees, row_spacing, tree_spacing, emitters, ripening, water)| Block {
+    let crew = (
+        of(1_u32..=100_000),
+        of(select(NeedsPollinizer::ALL.to_vec())),
+        of(0_u32..=100_000),
+        of(float(1, 100_000 * MILLION)),
+    );
+    (names, trees, (spacing(), spacing()), emitters, ripening, crew, water::setup()).prop_map(
+        |(names, trees, (row_spacing, tree_spacing), emitters, ripening, crew, water)| Block {
             code: names.0,
             crop: names.1,
             variety: names.2,
-            planted_year: trees.0,
+            planted_year: trees.0.0,
+            first_season: trees.0.1,
+            last_season: trees.0.2,
             acres: trees.1,
             trees: trees.2,
             row_spacing: row_spacing.map(Feet::of),
             tree_spacing: tree_spacing.map(Feet::of),
+            rows: crew.0,
             emitter: emitters.0,
             emitters_per_tree: emitters.1,
             emitter_flow: emitters.2.map(GallonsPerHour::of),
             ripening,
             pollinizer: names.3,
+            needs_pollinizer: crew.1,
+            pollinizer_trees: crew.2,
+            target_fruit: crew.3.map(FruitPerTree::of),
             water,
         },
     )

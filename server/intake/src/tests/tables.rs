@@ -13,7 +13,9 @@ use crate::{Context, Fields, FileKind, Input, Parsed, blank, columns, print, rea
 fn fields(kind: FileKind, parsed: &Parsed) -> Fields {
     let place = match kind {
         FileKind::Records(RecordKind::Weather) => Some(("station", "River Bend")),
-        FileKind::Farms | FileKind::Blocks | FileKind::Records(RecordKind::Price | RecordKind::Rate) => None,
+        FileKind::Farms
+        | FileKind::Blocks
+        | FileKind::Records(RecordKind::Price | RecordKind::Rate | RecordKind::Size) => None,
         FileKind::Records(_) => Some(("block", "RB-1")),
     };
     let place = place.map(|(name, value)| (name.to_owned(), value.to_owned()));
@@ -149,10 +151,11 @@ fn every_column_is_documented_and_named_once() {
 #[test]
 fn blank_files() {
     let labor = "date,block,task,method,pass,crew,people,hours_each,hours,overtime_hours,overtime_multiplier_pct,pay,\
-                 wage_usd_per_hour,pieces,piece_usd,contract_usd,payroll_pct,commission_pct,trees_done,note\n";
+                 wage_usd_per_hour,pieces,piece_usd,contract_usd,payroll_pct,commission_pct,trees_done,rows_done,note\n";
     assert_eq!(blank(FileKind::Records(RecordKind::Labor)), labor);
-    let blocks = "block,farm,crop,variety,planted_year,acres,trees,row_spacing_ft,tree_spacing_ft,emitter,\
-                  emitters_per_tree,emitter_flow_gph,ripening_from,ripening_to,pollinizer,soil\n";
+    let blocks = "block,farm,crop,variety,planted_year,first_season,last_season,acres,trees,row_spacing_ft,tree_spacing_ft,rows,emitter,\
+                  emitters_per_tree,emitter_flow_gph,ripening_from,ripening_to,needs_pollinizer,pollinizer,\
+                  pollinizer_trees,target_fruit_per_tree,soil\n";
     assert_eq!(blank(FileKind::Blocks), blocks);
     assert_eq!(blank(FileKind::Records(RecordKind::Rate)), "from,rate,task,usd_per_hour,pct,usd_per_acre_foot,note\n");
 }
