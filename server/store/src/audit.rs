@@ -90,6 +90,13 @@ pub(crate) fn row_text<M: ModelTrait>(row: &M) -> String {
     Json::Object(object(row)).to_string()
 }
 
+/// A row with one more thing to say about the change.
+pub(crate) fn row_text_and<M: ModelTrait>(row: &M, name: &str, text: &str) -> String {
+    let mut object = object(row);
+    object.insert(name.to_owned(), text.into());
+    Json::Object(object).to_string()
+}
+
 /// A block's row with its settings.
 pub(crate) fn block_text(row: &block::Model, settings: &[block_setting::Model]) -> String {
     let settings: Map<String, Json> = settings.iter().map(|s| (s.name.clone(), s.value.into())).collect();

@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, Duration, Utc};
 use sea_orm::entity::prelude::Uuid;
-use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, IntoActiveModel, PaginatorTrait, QueryFilter, QueryOrder};
+use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, IntoActiveModel, QueryFilter, QueryOrder};
 
 use crate::error::{Constraint, StoreError};
 use crate::ids::{FarmId, OperationId, UserId};
@@ -11,9 +11,6 @@ use crate::role::Role;
 use crate::scope::Scope;
 use crate::store::Store;
 use crate::tables::people::{failed_sign_in, membership, membership_farm, operation, session, user_account};
-
-/// Failed sign-ins older than this no longer count for anybody.
-const FAILURES_KEPT: Duration = Duration::days(1);
 
 /// A person to be added. The password comes as a hash in PHC form; the store never sees it.
 #[derive(Debug, Clone, Copy)]
@@ -35,6 +32,8 @@ pub struct SignedIn {
     pub user_name: String,
     /// The operation's name.
     pub operation_name: String,
+    /// Whether the person must choose a password before anything else.
+    pub one_time: bool,
     /// The session's form token.
     pub csrf: [u8; 32],
 }
@@ -113,33 +112,14 @@ impl Door<'_> {
         let user = user_account::Entity::find_by_id(row.user_id).one(db).await?.ok_or(StoreError::NotFound)?;
         let operation = operation::Entity::find_by_id(row.operation_id).one(db).await?.ok_or(StoreError::NotFound)?;
         let csrf = row.csrf.try_into().map_err(|_| Bad("csrf").at("session", row.user_id))?;
-        Ok(Some(SignedIn { scope, user_name: user.name, operation_name: operation.name, csrf }))
+        let one_time = user.one_time;
+        Ok(Some(SignedIn { scope, one_time, user_name: user.name, operation_name: operation.name, csrf }))
     }
 
     /// Ends the session of this token hash; nothing happens where there is none.
     pub async fn end_session(&self, token_hash: &[u8; 32]) -> Result<(), StoreError> {
         session::Entity::delete_by_id(token_hash.to_vec()).exec(&self.store.inner.writer).await?;
         Ok(())
-    }
-
-    /// Notes a sign-in that did not succeed, under the e-mail as typed.
-    pub async fn note_failed_sign_in(&self, email: &str) -> Result<(), StoreError> {
-        let source = &self.store.inner.source;
-        let row = failed_sign_in::Model { id: source.id(), email: plain(email), at: source.now() };
-        let tx = self.store.begin_writing().await?;
-        let old = failed_sign_in::Column::At.lt(row.at - FAILURES_KEPT);
-        failed_sign_in::Entity::delete_many().filter(old).exec(&tx).await?;
-        failed_sign_in::Entity::insert(row.into_active_model()).exec_without_returning(&tx).await?;
-        tx.commit().await?;
-        Ok(())
-    }
-
-    /// How many sign-ins under this e-mail have failed since a moment.
-    pub async fn failed_sign_ins(&self, email: &str, since: DateTime<Utc>) -> Result<u64, StoreError> {
-        let failed = failed_sign_in::Entity::find()
-            .filter(failed_sign_in::Column::Email.eq(plain(email)))
-            .filter(failed_sign_in::Column::At.gte(since));
-        Ok(failed.count(&self.store.inner.reader).await?)
     }
 
     /// The scope of a person on this machine's command line: who can open the database file is
@@ -169,11 +149,14 @@ impl Door<'_> {
 }
 
 /// E-mails are compared without case and surrounding blanks.
-fn plain(email: &str) -> String {
+pub(crate) fn plain(email: &str) -> String {
     email.trim().to_lowercase()
 }
 
-async fn user_of<C: ConnectionTrait>(db: &C, email: &str) -> Result<Option<user_account::Model>, StoreError> {
+pub(crate) async fn user_of<C: ConnectionTrait>(
+    db: &C,
+    email: &str,
+) -> Result<Option<user_account::Model>, StoreError> {
     Ok(user_account::Entity::find().filter(user_account::Column::Email.eq(plain(email))).one(db).await?)
 }
 
@@ -193,7 +176,11 @@ async fn forget_failures<C: ConnectionTrait>(db: &C, user: Uuid) -> Result<(), S
 }
 
 /// The scope of a person in an operation, as it stands now: a changed role holds at once.
-async fn scope_of<C: ConnectionTrait>(db: &C, operation: Uuid, user: Uuid) -> Result<Option<Scope>, StoreError> {
+pub(crate) async fn scope_of<C: ConnectionTrait>(
+    db: &C,
+    operation: Uuid,
+    user: Uuid,
+) -> Result<Option<Scope>, StoreError> {
     let Some(member) = membership::Entity::find_by_id((operation, user)).one(db).await? else { return Ok(None) };
     let role = Role::from_word(&member.role).ok_or_else(|| Bad("role").at("membership", user))?;
     let farms = if member.all_farms {
@@ -227,6 +214,7 @@ pub(crate) async fn add_user<C: ConnectionTrait>(
         name: new.name.to_owned(),
         email: plain(new.email),
         password_hash: new.password_hash.to_owned(),
+        one_time: false,
         added_at: now,
     };
     let insert = user_account::Entity::insert(row.into_active_model()).exec_without_returning(db).await;

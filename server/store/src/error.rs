@@ -5,6 +5,9 @@ use reckon::figure::RecordKind;
 use sea_orm::{ConnAcquireErr, DbErr, RuntimeErr, SqlErr};
 use uuid::Uuid;
 
+use crate::book::Twin;
+use crate::closed::ClosedSeason;
+
 /// What must be unlike everything else of its kind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Constraint {
@@ -50,15 +53,35 @@ pub enum StoreError {
     /// Something else still needs it.
     #[error("something else still refers to it")]
     InUse,
+    /// Nobody would own the operation any more.
+    #[error("an operation keeps at least one owner with all farms; make somebody else an owner first")]
+    LastOwner,
     /// The season is closed, or the change would reach into one that is.
-    #[error("the season is closed; open it again to change its records")]
-    Closed,
+    #[error("{0}")]
+    Closed(ClosedSeason),
     /// No season of the operation holds the day.
     #[error("no season holds {date}; open a season for it, for example 1 January to 31 December")]
     OutsideSeason {
         /// The day.
         date: NaiveDate,
     },
+    /// The block's page says that the block does not belong to the season.
+    #[error("block {code} does not belong to season {year}; correct its first or last season on its page")]
+    NotOfSeason {
+        /// Code of the block.
+        code: String,
+        /// The season.
+        year: i32,
+    },
+    /// A block cannot leave a season it has records of.
+    #[error("the block has records of season {year}, so it belongs to it; remove those first")]
+    RecordsOfSeason {
+        /// The season.
+        year: i32,
+    },
+    /// Rows of a file look like records that are in the book already.
+    #[error("{} of the file look like records that are in the book already", .0.len())]
+    Doubles(Vec<Twin>),
     /// A season that ends before it begins.
     #[error("a season cannot end ({last_day}) before it begins ({first_day})")]
     SeasonEndsFirst {

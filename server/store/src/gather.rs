@@ -1,6 +1,8 @@
 //! Everything recorded about block seasons, in a fixed number of queries however many records and
 //! however many blocks.
 
+pub(crate) mod water;
+
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
@@ -11,12 +13,14 @@ use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, Condition, ConnectionTrait, EntityTrait, QueryFilter, Select};
 
 use crate::error::StoreError;
+use crate::members;
 use crate::rows::{self, RecordRow, mulch::lasts_to};
 use crate::tables::people::operation;
 use crate::tables::places::{block, block_setting, farm, season};
 use crate::weights::Weights;
 
 /// A block season to be loaded: the operation's blocks, of which some are asked for.
+#[derive(Clone, Copy)]
 pub(crate) struct Wanted<'a> {
     pub(crate) operation: Uuid,
     pub(crate) season: &'a season::Model,
@@ -56,7 +60,7 @@ type Seasons = BTreeMap<Uuid, SeasonRecords>;
 struct Places {
     operation: String,
     farms: Vec<farm::Model>,
-    /// All of the operation, by id: shared costs are weighed over them.
+    /// All of the operation, by id.
     blocks: Vec<block::Model>,
     settings: Vec<block_setting::Model>,
 }
@@ -85,11 +89,6 @@ impl Places {
         let farm = self.farms.iter().find(|farm| farm.id == row.farm_id).ok_or(StoreError::NotFound)?;
         let block = row.block(&self.settings)?;
         Ok(SeasonRecords::without_records(self.operation.clone(), farm.farm()?, block, season.season()?))
-    }
-
-    /// The blocks a cost of this farm, or of the operation, is shared among.
-    fn sharing(&self, farm: Option<Uuid>) -> impl Iterator<Item = &block::Model> {
-        self.blocks.iter().filter(move |block| farm.is_none_or(|farm| block.farm_id == farm))
     }
 }
 
@@ -189,8 +188,10 @@ async fn costs<C: ConnectionTrait>(
     }
     let bases = shared.iter().map(|(cost, _)| cost.record.basis);
     let weights = Weights::load(db, wanted.operation, wanted.season, bases).await?;
+    let of_season = members::ids_of(db, wanted.operation, wanted.season, &places.blocks).await?;
+    let members: Vec<&block::Model> = places.blocks.iter().filter(|block| of_season.contains(&block.id)).collect();
     for (cost, farm) in &shared {
-        share(cost, *farm, places, &weights, seasons);
+        share(cost, *farm, &members, &weights, seasons);
     }
     Ok(())
 }
@@ -209,16 +210,18 @@ pub(crate) fn reaches(cost: &Cost, season: &season::Model) -> bool {
     season.season().is_ok_and(|season| lasting.reaches(cost.date, &season))
 }
 
-fn share(cost: &Kept<Cost>, farm: Option<Uuid>, places: &Places, weights: &Weights, seasons: &mut Seasons) {
-    let weights: Vec<_> = places.sharing(farm).map(|block| weights.of(block, &cost.record)).collect();
-    for (own, block) in places.sharing(farm).enumerate() {
+/// Among the blocks of the season that a cost of this farm, or of the operation, is for.
+fn share(cost: &Kept<Cost>, farm: Option<Uuid>, members: &[&block::Model], weights: &Weights, seasons: &mut Seasons) {
+    let sharing = || members.iter().filter(|block| farm.is_none_or(|farm| block.farm_id == farm));
+    let weights: Vec<_> = sharing().map(|block| weights.of(block, &cost.record)).collect();
+    for (own, block) in sharing().enumerate() {
         if let Some(season) = seasons.get_mut(&block.id) {
             season.shared_costs.push(SharedCost { cost: cost.clone(), weights: weights.clone(), own });
         }
     }
 }
 
-/// Price list and rates: what holds from a day no later than the season's last.
+/// Price list, rates and own sizes: what holds from a day no later than the season's last.
 async fn hold_from_a_day<C: ConnectionTrait>(
     db: &C,
     wanted: &Wanted<'_>,
@@ -226,9 +229,11 @@ async fn hold_from_a_day<C: ConnectionTrait>(
 ) -> Result<(), StoreError> {
     let prices = until::<rows::price::Model, C>(db, wanted).await?;
     let rates = until::<rows::rate::Model, C>(db, wanted).await?;
+    let sizes = until::<rows::size::Model, C>(db, wanted).await?;
     for season in seasons.values_mut() {
         season.prices.clone_from(&prices);
         season.rates.clone_from(&rates);
+        season.sizes.clone_from(&sizes);
     }
     Ok(())
 }

@@ -41,4 +41,6 @@ ids! {
     FarmId;
     /// A block.
     BlockId;
+    /// A key of another program.
+    ProgramKeyId;
 }

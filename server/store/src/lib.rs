@@ -7,13 +7,18 @@
 
 mod audit;
 mod book;
+mod closed;
 mod desk;
 mod door;
 mod error;
 mod gather;
+mod guesses;
 mod ids;
 #[cfg(any(test, feature = "kit"))]
 pub mod kit;
+mod members;
+mod observed;
+mod programs;
 mod raw;
 mod read;
 mod role;
@@ -27,11 +32,17 @@ mod target;
 mod weights;
 
 pub use audit::{Change, Verb};
-pub use book::{Book, BroughtIn, FileFacts, RowIn};
-pub use desk::{BlockRow, BroughtInFile, Desk, FarmRow, PER_PAGE, RecordFilter, SharedOut, StoredRecord};
+pub use book::{Book, BroughtIn, Doubles, FileFacts, KeptOut, RowIn, Stated, Twin, Why, Wishes};
+pub use closed::ClosedSeason;
+pub use desk::{
+    BlockRow, BroughtInFile, Closing, CrewEntry, CrewLabor, Desk, FarmRow, Observed, PER_PAGE, PersonRow, ProgramKey,
+    RecordFilter, Reopening, ReportRevision, SharedOut, StoredRecord,
+};
 pub use door::{Door, NewUser, SignedIn};
 pub use error::{Constraint, StoreError};
-pub use ids::{BlockId, FarmId, OperationId, UserId};
+pub use guesses::Failures;
+pub use ids::{BlockId, FarmId, OperationId, ProgramKeyId, UserId};
+pub use programs::Program;
 pub use role::{Right, Role};
 pub use scope::Scope;
 pub use source::Source;

@@ -37,8 +37,9 @@ impl Role {
     /// Whether the role carries the right.
     pub const fn may(self, right: Right) -> bool {
         match self {
-            Self::Owner | Self::Manager => true,
-            Self::Bookkeeper => matches!(right, Right::Read | Right::KeepBooks | Right::BringIn),
+            Self::Owner => true,
+            Self::Manager => !matches!(right, Right::People),
+            Self::Bookkeeper => matches!(right, Right::Read | Right::SeeMoney | Right::KeepBooks | Right::BringIn),
             Self::CrewLead => matches!(right, Right::Read | Right::KeepField),
         }
     }
@@ -49,26 +50,42 @@ impl Role {
 pub enum Right {
     /// See what is in scope.
     Read,
+    /// See wages, prices, costs and returns, and what is reckoned from them.
+    SeeMoney,
     /// Labor, counts, irrigation, tension, weather, canopy, mulch, picks, observations.
     KeepField,
-    /// Packout, settlements, costs, prices, rates.
+    /// Packout, settlements, costs, prices, rates, own sizes.
     KeepBooks,
     /// Bring in whole files, of any record kind: hours come from the office as often as from the field.
     BringIn,
     /// Farms, blocks, seasons.
     SetUp,
+    /// Who may do what.
+    People,
 }
 
 impl Right {
     /// Every right.
-    pub const ALL: [Self; 5] = [Self::Read, Self::KeepField, Self::KeepBooks, Self::BringIn, Self::SetUp];
+    pub const ALL: [Self; 7] =
+        [Self::Read, Self::SeeMoney, Self::KeepField, Self::KeepBooks, Self::BringIn, Self::SetUp, Self::People];
+
+    /// The right it takes to see records of a kind: those of the books are money all through.
+    pub const fn to_see(kind: RecordKind) -> Self {
+        match Self::to_keep(kind) {
+            Self::KeepBooks => Self::SeeMoney,
+            _ => Self::Read,
+        }
+    }
 
     /// The right it takes to keep one record of a kind.
     pub const fn to_keep(kind: RecordKind) -> Self {
         match kind {
-            RecordKind::Packout | RecordKind::Settlement | RecordKind::Cost | RecordKind::Price | RecordKind::Rate => {
-                Self::KeepBooks
-            }
+            RecordKind::Packout
+            | RecordKind::Settlement
+            | RecordKind::Cost
+            | RecordKind::Price
+            | RecordKind::Rate
+            | RecordKind::Size => Self::KeepBooks,
             _ => Self::KeepField,
         }
     }
@@ -87,16 +104,27 @@ mod tests {
     }
 
     #[test]
+    fn what_a_role_keeps_it_sees() {
+        for role in Role::ALL {
+            for kind in RecordKind::ALL {
+                assert!(!role.may(Right::to_keep(kind)) || role.may(Right::to_see(kind)), "{role:?} {kind:?}");
+            }
+        }
+        assert!(!Role::CrewLead.may(Right::to_see(RecordKind::Settlement)));
+        assert!(Role::CrewLead.may(Right::to_see(RecordKind::Mulch)));
+    }
+
+    #[test]
     fn rights_are_as_agreed() {
-        let table: Vec<(Role, [bool; 5])> =
+        let table: Vec<(Role, [bool; 7])> =
             Role::ALL.into_iter().map(|role| (role, Right::ALL.map(|right| role.may(right)))).collect();
         assert_eq!(
             table,
             [
-                (Role::Owner, [true; 5]),
-                (Role::Manager, [true; 5]),
-                (Role::Bookkeeper, [true, false, true, true, false]),
-                (Role::CrewLead, [true, true, false, false, false]),
+                (Role::Owner, [true; 7]),
+                (Role::Manager, [true, true, true, true, true, true, false]),
+                (Role::Bookkeeper, [true, true, false, true, true, false, false]),
+                (Role::CrewLead, [true, false, true, false, false, false, false]),
             ]
         );
     }

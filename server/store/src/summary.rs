@@ -1,5 +1,6 @@
 //! Kept summaries: the row of a block season and reckon's `Summary`, and back.
 
+use reckon::compare::Observation;
 use reckon::exact::{Acres, Pounds};
 use reckon::money::Money;
 use reckon::summary::Summary;
@@ -7,6 +8,7 @@ use reckon::units::{AcreInches, GallonsUs};
 use sea_orm::entity::prelude::Uuid;
 
 use crate::error::StoreError;
+use crate::observed;
 use crate::read::{Bad, measure_or_none};
 use crate::tables::ledger::block_season::Model;
 
@@ -35,6 +37,7 @@ impl Model {
             unsettled_cents: 0,
             missing: String::new(),
             worth_a_look: String::new(),
+            observed: None,
         };
         Self { stale: true, ..nothing.with(&Summary::default()) }
     }
@@ -63,7 +66,13 @@ impl Model {
             unsettled_cents: summary.unsettled.cents(),
             missing: sentences(&summary.missing),
             worth_a_look: sentences(&summary.worth_a_look),
+            observed: None,
         }
+    }
+
+    /// The same row with what it shows of its method of thinning.
+    pub(crate) fn observing(self, observations: &[Observation]) -> Self {
+        Self { observed: Some(observed::text(observations)), ..self }
     }
 
     /// The summary; `None` where it was never reckoned.

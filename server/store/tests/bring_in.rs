@@ -8,7 +8,10 @@ use common::{World, day, labor, observation, world};
 use reckon::figure::RecordKind;
 use reckon::records::Record;
 use store::kit::{Fresh, on_both};
-use store::{BroughtIn, FileFacts, RecordFilter, Right, Role, RowIn, Scope, Source, StoreError, Target, Verb};
+use store::{
+    BroughtIn, Doubles, FileFacts, RecordFilter, Right, Role, RowIn, Scope, Source, StoreError, Target, Verb, Why,
+    Wishes,
+};
 
 fn file(name: &str, rows: &[RowIn]) -> FileFacts {
     let mut sha256 = [rows.len().to_le_bytes()[0]; 32];
@@ -31,8 +34,18 @@ fn row(world: &World, n: u32) -> RowIn {
 }
 
 async fn bring(fresh: &Fresh, scope: &Scope, file: &FileFacts, rows: &[RowIn]) -> Result<BroughtIn, StoreError> {
+    bring_as(fresh, scope, file, rows, Wishes::default()).await
+}
+
+async fn bring_as(
+    fresh: &Fresh,
+    scope: &Scope,
+    file: &FileFacts,
+    rows: &[RowIn],
+    wishes: Wishes,
+) -> Result<BroughtIn, StoreError> {
     let mut book = fresh.store.book(scope, Right::BringIn).await?;
-    let done = book.bring_in(file, rows).await?;
+    let done = book.bring_in(file, rows, wishes).await?;
     book.save().await?;
     Ok(done)
 }
@@ -49,13 +62,13 @@ async fn a_file_comes_in_once_and_its_new_rows_later() {
         let (first, rest) = rows.split_at(2_400);
         let at = fresh.clock.now();
         let done = bring(&fresh, &world.owner, &file("may.csv", first), first).await.unwrap();
-        assert_eq!(done, BroughtIn { added: 2_400, already: 0, same_file: None });
+        assert_eq!(done, BroughtIn { added: 2_400, ..BroughtIn::default() });
         fresh.clock.pass(TimeDelta::hours(1));
         let done = bring(&fresh, &world.owner, &file("may.csv", first), first).await.unwrap();
-        assert_eq!(done, BroughtIn { added: 0, already: 2_400, same_file: Some(at) });
+        assert_eq!(done, BroughtIn { already: 2_400, same_file: Some(at), ..BroughtIn::default() });
         assert_eq!(kept(&fresh, &world).await, 2_400);
         let done = bring(&fresh, &world.owner, &file("grown.csv", &rows), &rows).await.unwrap();
-        assert_eq!(done, BroughtIn { added: rest.len(), already: 2_400, same_file: None });
+        assert_eq!(done, BroughtIn { added: rest.len(), already: 2_400, ..BroughtIn::default() });
         assert_eq!(kept(&fresh, &world).await, 3_000);
 
         let desk = fresh.store.desk(&world.owner);
@@ -92,7 +105,7 @@ async fn one_bad_row_keeps_the_whole_file_out() {
         let tried = bring(&fresh, &world.owner, &file("a.csv", &rows), &rows).await;
         assert!(matches!(tried, Err(StoreError::Misplaced { kind: RecordKind::Labor })));
         let mut book = fresh.store.book(&world.owner, Right::BringIn).await.unwrap();
-        book.bring_in(&file("a.csv", &rows), &rows).await.unwrap_err();
+        book.bring_in(&file("a.csv", &rows), &rows, Wishes::default()).await.unwrap_err();
         assert!(matches!(book.save().await, Err(StoreError::HalfDone)));
         assert_eq!(kept(&fresh, &world).await, 0);
         assert_eq!(fresh.store.desk(&world.owner).brought_in(10).await.unwrap(), []);
@@ -136,6 +149,121 @@ async fn a_corrected_row_is_not_brought_in_again() {
         assert_eq!((done.added, done.already), (0, 2));
         let kept = desk.record(RecordKind::Labor, first.id).await.unwrap();
         assert_eq!((kept.record, kept.from_file), (right, first.from_file));
+    })
+    .await;
+}
+
+/// Removes the labor entry that came from a line.
+async fn remove(fresh: &Fresh, scope: &Scope, line: u32) {
+    let listed = fresh.store.desk(scope).records(RecordFilter::of(RecordKind::Labor)).await.unwrap();
+    let row = listed.iter().find(|row| row.from_file.as_ref().is_some_and(|(_, known)| *known == line)).unwrap();
+    let mut book = fresh.store.book(scope, Right::KeepField).await.unwrap();
+    book.remove(RecordKind::Labor, row.id, row.version).await.unwrap();
+    book.save().await.unwrap();
+}
+
+#[tokio::test]
+async fn a_removed_row_stays_out_until_it_is_wished_back() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let rows: Vec<RowIn> = (0..4).map(|n| row(&world, n)).collect();
+        let (may, june) = (file("may.csv", &rows[..3]), file("june.csv", &rows));
+        bring(&fresh, &world.owner, &may, &rows[..3]).await.unwrap();
+        remove(&fresh, &world.owner, rows[1].line).await;
+        let at = fresh.clock.now();
+        fresh.clock.pass(TimeDelta::days(3));
+
+        let same = bring(&fresh, &world.owner, &may, &rows[..3]).await.unwrap();
+        assert_eq!((same.added, same.already, same.same_file.is_some()), (0, 2, true));
+        let told: Vec<_> = same.kept_out.iter().map(|out| (out.line, out.why, out.by.as_str(), out.at)).collect();
+        assert_eq!(told, [(rows[1].line, Why::Removed, "Olive Owner", at)]);
+
+        let grown = bring(&fresh, &world.owner, &june, &rows).await.unwrap();
+        assert_eq!((grown.added, grown.already, grown.kept_out.len()), (1, 2, 1));
+        assert_eq!(kept(&fresh, &world).await, 3);
+
+        let back = Wishes { bring_back: true, ..Wishes::default() };
+        let done = bring_as(&fresh, &world.owner, &may, &rows[..3], back).await.unwrap();
+        assert_eq!((done.added, done.already, done.kept_out.len()), (1, 2, 0));
+        assert_eq!(kept(&fresh, &world).await, 4);
+        // Back is back: the next time it is a row like any other.
+        let again = bring_as(&fresh, &world.owner, &june, &rows, back).await.unwrap();
+        assert_eq!((again.added, again.already), (0, 4));
+    })
+    .await;
+}
+
+/// The same work entered by hand, and brought in from the office's sheet in another spelling.
+#[tokio::test]
+async fn work_that_is_in_the_book_already_is_asked_about() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let by_hand = labor("2026-05-05", 48, 16_500_000);
+        let mut book = fresh.store.book(&world.owner, Right::KeepField).await.unwrap();
+        let id = book.add(&Target::Block(world.rim_1), &Record::Labor(by_hand.clone())).await.unwrap();
+        book.save().await.unwrap();
+        let mut rows: Vec<RowIn> = (0..3).map(|n| row(&world, n)).collect();
+        let spelt = reckon::records::LaborEntry {
+            crew: "CREW OF THE ÑANDÚ ".to_owned(),
+            note: "from the sheet".to_owned(),
+            ..by_hand
+        };
+        rows[1].record = Record::Labor(spelt);
+        let sheet = file("sheet.csv", &rows);
+        let Err(StoreError::Doubles(twins)) = bring(&fresh, &world.owner, &sheet, &rows).await else { panic!() };
+        assert_eq!(twins.len(), 1);
+        assert_eq!((twins[0].line, twins[0].id, twins[0].from_file.clone()), (rows[1].line, id, None));
+        assert_eq!(kept(&fresh, &world).await, 1, "the whole file or nothing");
+        assert!(fresh.store.desk(&world.owner).brought_in(9).await.unwrap().is_empty());
+
+        let without = Wishes { doubles: Doubles::LeaveOut, ..Wishes::default() };
+        let done = bring_as(&fresh, &world.owner, &sheet, &rows, without).await.unwrap();
+        assert_eq!((done.added, done.left_out), (2, 1));
+        // What was left out once is not asked about each month anew.
+        let mut longer = rows.clone();
+        longer.push(row(&world, 7));
+        let done = bring(&fresh, &world.owner, &file("longer.csv", &longer), &longer).await.unwrap();
+        assert_eq!((done.added, done.already), (1, 2));
+        assert_eq!(done.kept_out.iter().map(|out| out.why).collect::<Vec<_>>(), [Why::Double]);
+
+        let also = Wishes { doubles: Doubles::Add, ..Wishes::default() };
+        let done = bring_as(&fresh, &world.owner, &sheet, &rows, also).await.unwrap();
+        assert_eq!((done.added, done.kept_out.len()), (1, 0));
+        assert_eq!(kept(&fresh, &world).await, 5);
+    })
+    .await;
+}
+
+/// Equal rows of one file are two days of work, and another block's or day's are no doubles.
+#[tokio::test]
+async fn only_the_same_place_and_day_can_be_a_double() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let day = |n: u32, date: &str, block| RowIn {
+            record: Record::Labor(labor(date, 40, 16_000_000)),
+            target: Target::Block(block),
+            ..row(&world, n)
+        };
+        let rows = [day(1, "2026-05-05", world.rim_1), day(2, "2026-05-05", world.rim_1)];
+        assert_eq!(bring(&fresh, &world.owner, &file("a.csv", &rows), &rows).await.unwrap().added, 2);
+        let more = [rows[0].clone(), rows[1].clone(), day(3, "2026-05-05", world.rim_1)];
+        assert_eq!(bring(&fresh, &world.owner, &file("b.csv", &more), &more).await.unwrap().added, 1);
+        let other = [day(4, "2026-05-06", world.rim_1), day(5, "2026-05-05", world.rim_2)];
+        assert_eq!(bring(&fresh, &world.owner, &file("c.csv", &other), &other).await.unwrap().added, 2);
+        let double = [day(6, "2026-05-06", world.rim_1)];
+        let Err(StoreError::Doubles(twins)) = bring(&fresh, &world.owner, &file("d.csv", &double), &double).await
+        else {
+            panic!()
+        };
+        assert_eq!(twins[0].from_file, Some(("c.csv".to_owned(), 6)));
+        let desk = fresh.store.desk(&world.owner);
+        let alike = desk.alike(&Target::Block(world.rim_1), &double[0].record, None).await.unwrap();
+        assert_eq!(alike.len(), 1);
+        let itself = desk.alike(&Target::Block(world.rim_1), &double[0].record, Some(alike[0].id)).await.unwrap();
+        assert!(itself.is_empty(), "a record is not its own double");
+        let limited = fresh.person(&world.owner, Role::CrewLead, Some(&[world.flat])).await.unwrap();
+        let unseen = fresh.store.desk(&limited).alike(&Target::Block(world.rim_1), &double[0].record, None).await;
+        assert!(unseen.unwrap().is_empty(), "out of scope nothing is told");
     })
     .await;
 }

@@ -82,16 +82,20 @@ async fn failed_sign_ins_are_counted_and_forgotten() {
         let begin = fresh.clock.now();
         let email = "Owner of Dry Fork Orchards@example.test";
         for _ in 0..3 {
-            door.note_failed_sign_in(email).await.unwrap();
+            door.note_failed_sign_in(email, Some("203.0.113.7")).await.unwrap();
             fresh.clock.pass(TimeDelta::minutes(1));
         }
-        door.note_failed_sign_in("other@example.test").await.unwrap();
-        assert_eq!(door.failed_sign_ins(&email.to_uppercase(), begin).await.unwrap(), 3);
-        assert_eq!(door.failed_sign_ins(email, begin + TimeDelta::seconds(90)).await.unwrap(), 1);
+        door.note_failed_sign_in("other@example.test", Some("203.0.113.7")).await.unwrap();
+        assert_eq!(door.failed_sign_ins(&email.to_uppercase(), begin).await.unwrap().count, 3);
+        let last = begin + TimeDelta::minutes(2);
+        assert_eq!(door.failed_sign_ins(email, begin).await.unwrap().last, Some(last));
+        assert_eq!(door.failed_from("203.0.113.7", begin).await.unwrap().count, 4);
+        assert_eq!(door.failed_from("203.0.113.8", begin).await.unwrap(), store::Failures::default());
+        assert_eq!(door.failed_sign_ins(email, begin + TimeDelta::seconds(90)).await.unwrap().count, 1);
         door.begin_session(world.owner.user(), [3; 32], [4; 32], TimeDelta::hours(2)).await.unwrap();
-        assert_eq!(door.failed_sign_ins(email, begin).await.unwrap(), 0);
+        assert_eq!(door.failed_sign_ins(email, begin).await.unwrap().count, 0);
         fresh.clock.pass(TimeDelta::days(2));
-        door.note_failed_sign_in(email).await.unwrap();
+        door.note_failed_sign_in(email, Some("203.0.113.7")).await.unwrap();
         assert_eq!(fresh.column::<i64>("SELECT COUNT(*) FROM failed_sign_in").await.unwrap(), [1]);
     })
     .await;

@@ -211,7 +211,7 @@ async fn a_record_belongs_where_its_kind_does() {
         for (kind, fits) in kept {
             let expected = match kind {
                 RecordKind::Cost => [true, true, true, false],
-                RecordKind::Price | RecordKind::Rate => [false, false, true, false],
+                RecordKind::Price | RecordKind::Rate | RecordKind::Size => [false, false, true, false],
                 RecordKind::Weather => [false, false, false, true],
                 _ => [true, false, false, false],
             };
@@ -234,10 +234,10 @@ async fn a_season_holds_its_days_and_a_closed_one_holds_still() {
         let early_id = add(&fresh, &world.owner, &Target::Operation, &early).await.unwrap();
 
         let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
-        book.close_season(2025).await.unwrap();
-        assert!(matches!(book.close_season(2025).await, Err(StoreError::Closed)));
+        book.close_season(2025, &[]).await.unwrap();
+        assert!(matches!(book.close_season(2025, &[]).await, Err(StoreError::Closed(_))));
         book.save().await.unwrap();
-        let closed = |tried: Result<(), StoreError>| assert!(matches!(tried, Err(StoreError::Closed)), "{tried:?}");
+        let closed = |tried: Result<(), StoreError>| assert!(matches!(tried, Err(StoreError::Closed(_))), "{tried:?}");
         closed(add(&fresh, &world.owner, &into, &observation("2025-06-01", "hail")).await.map(|_| ()));
         closed(remove(&fresh, &world.owner, RecordKind::Observation, (id, 1)).await);
         closed(correct(&fresh, &world.owner, (id, 1), &into, &observation("2026-05-01", "hail")).await);
@@ -247,7 +247,7 @@ async fn a_season_holds_its_days_and_a_closed_one_holds_still() {
 
         add(&fresh, &world.owner, &into, &observation("2026-05-01", "hail")).await.unwrap();
         let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
-        book.reopen_season(2025).await.unwrap();
+        book.reopen_season(2025, "a late settlement").await.unwrap();
         book.save().await.unwrap();
         remove(&fresh, &world.owner, RecordKind::Observation, (id, 1)).await.unwrap();
     })

@@ -12,7 +12,7 @@ use reckon::season::SeasonRecords;
 use reckon::summary::Summary;
 use rust_decimal::Decimal;
 use store::kit::{Fresh, on_both};
-use store::{BlockId, Right, Target};
+use store::{BlockId, Right, StoreError, Target};
 
 async fn keep(fresh: &Fresh, world: &World, records: &[(Target, Record)]) {
     let mut book = fresh.store.book(&world.owner, Right::KeepField).await.unwrap();
@@ -70,6 +70,7 @@ async fn a_season_holds_what_was_recorded_about_the_block() {
         // Mulch of 2025 lasts two years; prices and rates of 2025 hold on.
         assert_eq!(records.mulch.len(), 3 * n(K::Mulch));
         assert_eq!(records.prices.len(), 3 * n(K::Price));
+        assert_eq!(records.sizes.len(), 3 * n(K::Size));
         assert_eq!(records.rates.len(), 3 * n(K::Rate));
         let days: Vec<_> = records.labor.iter().map(|kept| (kept.record.date, kept.id)).collect();
         assert!(days.is_sorted());
@@ -236,7 +237,7 @@ async fn a_closed_season_keeps_its_summary() {
         let desk = fresh.store.desk(&world.owner);
         let before = desk.summaries(2025).await.unwrap();
         let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
-        book.close_season(2025).await.unwrap();
+        book.close_season(2025, &[]).await.unwrap();
         book.save().await.unwrap();
         let row = desk.block(world.rim_1).await.unwrap();
         let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
@@ -275,6 +276,92 @@ async fn a_farms_season_is_its_blocks_in_as_many_queries_as_one() {
         assert_eq!(rim, expected);
         let stranger = fresh.owner("Elsewhere").await.unwrap();
         assert!(fresh.store.desk(&stranger).farm_season(world.rim, 2026).await.is_err(), "no such season there");
+    })
+    .await;
+}
+
+/// A mulched block of 2026 with a set, a day of weather and a canopy day in each of several seasons.
+async fn mulched(fresh: &Fresh, world: &World) {
+    let (rim_1, rim_2, flat_1) = (world.rim_1, world.rim_2, world.flat_1);
+    let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+    for year in [2024, 2027] {
+        book.open_season(&Season::calendar_year(year).unwrap()).await.unwrap();
+    }
+    book.save().await.unwrap();
+    let kinds = [K::Irrigation, K::Canopy];
+    let mut all = Vec::new();
+    for (block, days) in [
+        (rim_1, &["2024-06-01", "2025-06-01", "2026-06-01", "2027-06-01"][..]),
+        (rim_2, &["2025-06-01", "2026-06-01"]),
+        (flat_1, &["2026-06-01"]),
+    ] {
+        for date in days {
+            let kept = every_record(date).into_iter().filter(|record| kinds.contains(&record.kind()));
+            all.extend(kept.map(|record| (Target::Block(block), record)));
+        }
+    }
+    let one = |kind, date: &str| every_record(date).into_iter().find(|record| record.kind() == kind).unwrap();
+    for year in 2024..=2027 {
+        all.push((Target::Station("Rim station".to_owned()), one(K::Weather, &format!("{year}-06-01"))));
+    }
+    all.push((Target::Block(rim_1), one(K::Mulch, "2026-03-01")));
+    all.push((Target::Block(rim_2), one(K::Mulch, "2024-03-01")));
+    keep(fresh, world, &all).await;
+}
+
+/// The water of the farm's other blocks and of the block's own earlier seasons, and nothing later,
+/// of another farm, or of another kind.
+#[tokio::test]
+async fn a_mulched_block_is_reported_beside_its_neighbors_and_its_own_years() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        mulched(&fresh, &world).await;
+        let desk = fresh.store.desk(&world.owner);
+        let reported = desk.reported(world.rim_1, 2026).await.unwrap();
+        assert_eq!(reported.own, season(&fresh, &world, world.rim_1).await);
+        let mut beside: Vec<_> = reported.beside.iter().map(|one| (one.block.code.as_str(), one.season.year)).collect();
+        beside.sort_unstable();
+        assert_eq!(beside, [("R-1", 2024), ("R-1", 2025), ("R-2", 2026)]);
+        let sets = every_record("2026-06-01").iter().filter(|record| record.kind() == K::Irrigation).count();
+        for one in &reported.beside {
+            let (code, year) = (&one.block.code, one.season.year);
+            let whole = desk.season_records(if code == "R-1" { world.rim_1 } else { world.rim_2 }, year).await.unwrap();
+            assert_eq!((&one.irrigation, one.irrigation.len()), (&whole.irrigation, sets), "{code} {year}");
+            assert_eq!((&one.weather, &one.canopy), (&whole.weather, &whole.canopy), "{code} {year}");
+            assert_eq!(one.mulch, whole.mulch, "{code} {year}");
+            assert!(one.labor.is_empty() && one.costs.is_empty() && one.rates.is_empty());
+        }
+        // A bare block stands alone, and what is out of scope does not exist.
+        assert_eq!(desk.reported(world.flat_1, 2026).await.unwrap().beside, []);
+        let stranger = fresh.owner("Elsewhere").await.unwrap();
+        assert!(matches!(fresh.store.desk(&stranger).reported(world.rim_1, 2026).await, Err(StoreError::NotFound)));
+    })
+    .await;
+}
+
+#[tokio::test]
+async fn a_reported_season_takes_no_more_queries_for_more_seasons() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let desk = fresh.store.desk(&world.owner);
+        mulched(&fresh, &world).await;
+        let asked = async || {
+            let before = fresh.statements();
+            desk.reported(world.rim_1, 2026).await.unwrap();
+            fresh.statements() - before
+        };
+        let few = asked().await;
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        for year in 2019..=2023 {
+            book.open_season(&Season::calendar_year(year).unwrap()).await.unwrap();
+        }
+        for n in 3..9 {
+            book.add_block(world.rim, &block(&format!("R-{n}"), "2", None)).await.unwrap();
+        }
+        book.save().await.unwrap();
+        full(&fresh, &world).await;
+        assert_eq!(asked().await, few);
+        assert!(few <= 45, "{few} queries");
     })
     .await;
 }

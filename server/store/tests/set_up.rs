@@ -95,8 +95,8 @@ async fn seasons_are_listed_newest_first() {
     on_both(|fresh| async move {
         let world = world(&fresh).await;
         let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
-        book.close_season(2025).await.unwrap();
-        assert!(matches!(book.close_season(1999).await, Err(StoreError::NotFound)));
+        book.close_season(2025, &[]).await.unwrap();
+        assert!(matches!(book.close_season(1999, &[]).await, Err(StoreError::NotFound)));
         book.save().await.unwrap();
         let desk = fresh.store.desk(&world.owner);
         let seasons = desk.seasons().await.unwrap();

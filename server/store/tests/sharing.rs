@@ -4,7 +4,6 @@
 mod common;
 
 use common::{World, block, cost, day, labor, money, world};
-use reckon::allocate::explained;
 use reckon::costs::in_season;
 use reckon::exact::{Boxes, Percent, Pounds};
 use reckon::figure::RecordKind;
@@ -172,18 +171,18 @@ async fn who_got_which_cent() {
         let desk = fresh.store.desk(&world.owner);
         let out = desk.shared_costs(2026).await.unwrap();
         assert_eq!(out.iter().map(|shared| shared.farm).collect::<Vec<_>>(), [Some(world.flat), None]);
-        assert_eq!(out[0].blocks, [Some(world.flat_1)]);
-        assert_eq!(out[1].blocks, [world.rim_1, world.rim_2, world.flat_1].map(Some));
-        let parts = explained(out[1].cost.record.amount, &out[1].weights).unwrap();
-        let cents: Vec<(i64, bool)> = parts.iter().map(|part| (part.amount.cents(), part.odd_cent)).collect();
+        assert_eq!(out[0].blocks, [world.flat_1]);
+        assert_eq!(out[1].blocks, [world.rim_1, world.rim_2, world.flat_1]);
+        let cents: Vec<(i64, bool)> =
+            out[1].out.parts.iter().map(|part| (part.amount.cents(), part.odd_cent)).collect();
         assert_eq!(cents, [(53_334, true), (13_333, false), (33_334, true)]);
         assert!(desk.shared_costs(2025).await.unwrap().is_empty());
-        // A person of one farm sees the weights of the others, and not whose they are.
+        // A person of one farm sees the share of that farm, and not the invoice.
         let keeper = fresh.person(&world.owner, Role::Bookkeeper, Some(&[world.flat])).await.unwrap();
         let seen = fresh.store.desk(&keeper).shared_costs(2026).await.unwrap();
         assert_eq!(seen.len(), 2);
-        assert_eq!(seen[1].blocks, [None, None, Some(world.flat_1)]);
-        assert_eq!(seen[1].weights, out[1].weights);
+        assert_eq!((seen[1].blocks.clone(), seen[1].out.amount), (vec![world.flat_1], money(33_334)));
+        assert_eq!(seen[1].cost.record.amount, money(33_334));
         let elsewhere = fresh.person(&world.owner, Role::Bookkeeper, Some(&[world.rim])).await.unwrap();
         assert_eq!(fresh.store.desk(&elsewhere).shared_costs(2026).await.unwrap().len(), 1);
         assert_eq!(fresh.store.desk(&elsewhere).whole_season(2026).await.unwrap().len(), 2);

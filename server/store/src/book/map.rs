@@ -8,8 +8,10 @@ use sea_orm::{ColumnTrait, EntityTrait, QueryFilter, QuerySelect};
 
 use super::Book;
 use super::records::weighs;
+use crate::closed::ClosedSeason;
 use crate::error::StoreError;
 use crate::gather::costs_of;
+use crate::members::Span;
 use crate::rows::mulch::lasts_to;
 use crate::rows::{self, Place};
 use crate::tables::places::{block, farm, season};
@@ -31,6 +33,13 @@ pub(super) struct BlockAt {
     pub(super) id: Uuid,
     pub(super) farm: Uuid,
     pub(super) code: String,
+    pub(super) span: Span,
+}
+
+impl BlockAt {
+    pub(super) fn of(row: &block::Model) -> Self {
+        Self { id: row.id, farm: row.farm_id, code: row.code.clone(), span: Span::of(row) }
+    }
 }
 
 /// A place the person sees, in words, and its farm where it has one.
@@ -70,16 +79,11 @@ impl Book<'_> {
             .into_tuple::<(Uuid, String, String)>()
             .all(&self.tx)
             .await?;
-        let blocks = block::Entity::find()
-            .select_only()
-            .columns([block::Column::Id, block::Column::FarmId, block::Column::Code])
-            .filter(block::Column::OperationId.eq(self.operation()))
-            .into_tuple::<(Uuid, Uuid, String)>()
-            .all(&self.tx)
-            .await?;
+        let blocks = block::Entity::find().filter(block::Column::OperationId.eq(self.operation()));
+        let blocks = blocks.all(&self.tx).await?;
         Ok(Map {
             farms: farms.into_iter().map(|(id, name, station)| FarmAt { id, name, station }).collect(),
-            blocks: blocks.into_iter().map(|(id, farm, code)| BlockAt { id, farm, code }).collect(),
+            blocks: blocks.iter().map(BlockAt::of).collect(),
         })
     }
 
@@ -128,11 +132,18 @@ impl Book<'_> {
     /// Marks the summaries that depend on a record.
     ///
     /// # Errors
-    /// [`StoreError::OutsideSeason`] and [`StoreError::Closed`] as in [`years`].
+    /// [`StoreError::OutsideSeason`] and [`StoreError::Closed`] as in [`years`], and
+    /// [`StoreError::NotOfSeason`] when the block's page says that it does not belong to any of them.
     pub(super) async fn touch(&mut self, place: &Place, record: &Record) -> Result<(), StoreError> {
-        let years = years(self.seasons().await?, record)?;
+        let years = match years(self.seasons().await?, record) {
+            Err(StoreError::Closed(closed)) => return Err(StoreError::Closed(self.told(closed).await?)),
+            years => years?,
+        };
         if years.is_empty() {
             return Ok(());
+        }
+        if let Some(block) = place.block_id {
+            self.belong(block, &years).await?;
         }
         let blocks = self.map().await?.blocks_of(place);
         for year in years {
@@ -180,16 +191,16 @@ impl Book<'_> {
     }
 }
 
-/// The seasons whose figures depend on a record: the one that holds its day; for prices and rates,
+/// The seasons whose figures depend on a record: the one that holds its day; for prices, rates and own sizes,
 /// every one that ends on or after it; for mulch and for costs of what lasts, every one within its life.
 ///
 /// # Errors
-/// [`StoreError::OutsideSeason`] when there is none (prices and rates may be kept ahead of the first
+/// [`StoreError::OutsideSeason`] when there is none (prices, rates and own sizes may be kept ahead of the first
 /// season), [`StoreError::Closed`] when one of them is closed.
-fn years(seasons: &[Season], record: &Record) -> Result<Vec<i32>, StoreError> {
+pub(super) fn years(seasons: &[Season], record: &Record) -> Result<Vec<i32>, StoreError> {
     let date = record.date();
     let until = match record {
-        Record::Price(_) | Record::Rate(_) => NaiveDate::MAX,
+        Record::Price(_) | Record::Rate(_) | Record::Size(_) => NaiveDate::MAX,
         Record::Mulch(mulch) => lasts_to(mulch),
         _ => date,
     };
@@ -198,8 +209,8 @@ fn years(seasons: &[Season], record: &Record) -> Result<Vec<i32>, StoreError> {
         _ => season.last_day >= date && season.first_day <= until,
     };
     let touched: Vec<&Season> = seasons.iter().filter(depends).collect();
-    if touched.iter().any(|season| season.state == SeasonState::Closed) {
-        return Err(StoreError::Closed);
+    if let Some(closed) = touched.iter().find(|season| season.state == SeasonState::Closed) {
+        return Err(StoreError::Closed(ClosedSeason::of(closed.year)));
     }
     if touched.is_empty() && until != NaiveDate::MAX {
         return Err(StoreError::OutsideSeason { date });
@@ -238,7 +249,9 @@ mod tests {
     #[test]
     fn a_record_touches_the_season_of_its_day() {
         assert_eq!(years(&seasons(), &seen("2025-12-31")).unwrap(), [2025]);
-        assert!(matches!(years(&seasons(), &seen("2024-06-01")), Err(StoreError::Closed)));
+        assert!(
+            matches!(years(&seasons(), &seen("2024-06-01")), Err(StoreError::Closed(closed)) if closed.year == 2024)
+        );
         assert!(matches!(years(&seasons(), &seen("2027-01-01")), Err(StoreError::OutsideSeason { .. })));
     }
 
@@ -246,6 +259,6 @@ mod tests {
     fn a_rate_touches_every_season_from_its_day_and_no_closed_one() {
         assert_eq!(years(&seasons(), &rate("2025-03-01")).unwrap(), [2025, 2026]);
         assert_eq!(years(&seasons(), &rate("2030-03-01")).unwrap(), [0; 0]);
-        assert!(matches!(years(&seasons(), &rate("2024-12-31")), Err(StoreError::Closed)));
+        assert!(matches!(years(&seasons(), &rate("2024-12-31")), Err(StoreError::Closed(_))));
     }
 }

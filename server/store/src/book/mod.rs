@@ -6,16 +6,24 @@
 //! row against closing, what concerns several blocks locks the operation's row, and a summary is
 //! renewed only with its block season's row locked.
 
+mod alike;
+mod belonging;
 mod bring_in;
+mod field_rules;
+mod kept_out;
 mod map;
 mod once;
 mod people;
+mod program_keys;
 mod records;
 mod renew;
 mod seasons;
 mod set_up;
 
-pub use bring_in::{BroughtIn, FileFacts, RowIn};
+pub use alike::Twin;
+pub use bring_in::{BroughtIn, Doubles, FileFacts, RowIn, Wishes};
+pub use kept_out::{KeptOut, Why};
+pub use seasons::Stated;
 
 use std::collections::BTreeSet;
 

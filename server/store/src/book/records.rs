@@ -5,6 +5,7 @@ use reckon::records::{Attach, Record};
 use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, DbErr, EntityTrait, QueryFilter, QuerySelect};
 
+use super::kept_out::Why;
 use super::map::Located;
 use super::{Book, Entry, written};
 use crate::audit::{Verb, row_text};
@@ -43,7 +44,8 @@ impl Book<'_> {
         for_kind!(kind, R => self.correct_row::<R>(id, version, target, record).await)
     }
 
-    /// Takes a record away. The audit trail keeps what it said.
+    /// Takes a record away. The audit trail keeps what it said, and where it came from a file its row
+    /// is kept out: the file does not bring it back by itself.
     ///
     /// # Errors
     /// As for [`Book::correct`].
@@ -130,6 +132,9 @@ impl Book<'_> {
             .await?;
         if done.rows_affected == 0 {
             return Err(StoreError::Changed);
+        }
+        if let Some(print) = old.head().row_print {
+            self.keep_out(R::KIND, [print], Why::Removed).await?;
         }
         self.note_record::<R>(Verb::Removed, id, &located, Some(before), None).await
     }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use reckon::compare::Observation;
 use reckon::season::SeasonRecords;
 use reckon::summary::Summary;
 use sea_orm::entity::prelude::Uuid;
@@ -12,7 +13,9 @@ use super::{Book, written};
 use crate::desk::season_row;
 use crate::error::StoreError;
 use crate::gather::{Wanted, gather};
+use crate::members;
 use crate::tables::ledger::block_season;
+use crate::tables::places::{block, season};
 
 /// Blocks renewed together: their records are in memory at once.
 const TOGETHER: usize = 50;
@@ -34,14 +37,19 @@ impl Book<'_> {
 
     /// Locks the block seasons first, then reads: on PostgreSQL the records of a book that was saved
     /// meanwhile are seen, and the later of two books writes the summary of both.
+    ///
+    /// Blocks that do not belong to the season have no summary of it: those with one are the season's.
     async fn renew_some(&self, year: i32, blocks: &[Uuid]) -> Result<(), StoreError> {
-        let locked = self.lock_block_seasons(year, blocks).await?;
         let season = season_row(&self.tx, self.operation(), year).await?;
+        let blocks = &self.only_members(&season, blocks).await?;
+        let locked = self.lock_block_seasons(year, blocks).await?;
         let wanted = Wanted { operation: self.operation(), season: &season, blocks };
         let records: BTreeMap<Uuid, SeasonRecords> = gather(&self.tx, &wanted).await?.into_iter().collect();
         let fresh = locked.into_iter().filter_map(|row| {
             let records = records.get(&row.block_id)?;
-            Some(written::<_, block_season::ActiveModel>(row.with(&Summary::of(&reckon::reckon(records)))))
+            let season = reckon::reckon(records);
+            let row = row.with(&Summary::of(&season)).observing(&Observation::of(&season));
+            Some(written::<_, block_season::ActiveModel>(row))
         });
         let rest = block_season::Column::iter().filter(|column| !is_key(*column));
         block_season::Entity::insert_many(fresh)
@@ -49,6 +57,26 @@ impl Book<'_> {
             .exec_without_returning(&self.tx)
             .await?;
         Ok(())
+    }
+
+    /// The blocks that belong to the season, sorted; the others lose their summary.
+    async fn only_members(&self, season: &season::Model, blocks: &[Uuid]) -> Result<Vec<Uuid>, StoreError> {
+        let rows = block::Entity::find()
+            .filter(block::Column::OperationId.eq(self.operation()))
+            .filter(block::Column::Id.is_in(blocks.iter().copied()))
+            .all(&self.tx)
+            .await?;
+        let members = members::ids_of(&self.tx, self.operation(), season, &rows).await?;
+        let others: Vec<Uuid> = blocks.iter().copied().filter(|id| !members.contains(id)).collect();
+        if !others.is_empty() {
+            block_season::Entity::delete_many()
+                .filter(block_season::Column::OperationId.eq(self.operation()))
+                .filter(block_season::Column::Year.eq(season.year))
+                .filter(block_season::Column::BlockId.is_in(others))
+                .exec(&self.tx)
+                .await?;
+        }
+        Ok(members.into_iter().collect())
     }
 
     async fn lock_block_seasons(&self, year: i32, blocks: &[Uuid]) -> Result<Vec<block_season::Model>, StoreError> {

@@ -1,14 +1,33 @@
 //! Opening and closing seasons.
 
+use std::collections::BTreeMap;
+
 use reckon::block::{Season, SeasonState};
-use sea_orm::{EntityTrait, IntoActiveModel, QuerySelect};
+use reckon::money::Money;
+use sea_orm::entity::prelude::Uuid;
+use sea_orm::{ColumnTrait, EntityTrait, IntoActiveModel, QueryFilter, QueryOrder, QuerySelect};
 
 use super::{Book, Entry, written};
-use crate::audit::{Verb, row_text};
+use crate::audit::{Verb, row_text, row_text_and};
+use crate::closed::ClosedSeason;
+use crate::desk::closings;
 use crate::error::{Constraint, StoreError};
+use crate::ids::BlockId;
 use crate::role::Right;
 use crate::rows::Place;
+use crate::tables::closings::{report_revision, season_closing, season_reopening};
 use crate::tables::places::{season, state_word};
+
+/// What a block's report says when its season is closed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stated {
+    /// The block.
+    pub block: BlockId,
+    /// Fingerprint of its figures.
+    pub fingerprint: [u8; 8],
+    /// Return over all costs, where it is known.
+    pub over_all: Option<Money>,
+}
 
 impl Book<'_> {
     /// Opens a season, and keeps a summary of every block for it.
@@ -34,43 +53,127 @@ impl Book<'_> {
         let insert = season::Entity::insert(row.clone().into_active_model()).exec_without_returning(&self.tx).await;
         insert.map_err(|error| StoreError::taken(error, Constraint::SeasonYear))?;
         self.seasons = None;
-        self.note_season(Verb::Opened, None, &row).await?;
+        self.note_season(Verb::Opened, None, &row, None).await?;
         let blocks: Vec<_> = self.map().await?.blocks.iter().map(|block| block.id).collect();
         self.stale.extend(blocks.into_iter().map(|block| (season.year, block)));
         Ok(())
     }
 
-    /// Closes a season: its records can no longer change, and its summaries stay as they are.
+    /// Waits until nobody keeps a record of the season, and keeps everybody from it until this book
+    /// is saved or dropped: what is read meanwhile is what the season is closed with.
+    ///
+    /// # Errors
+    /// As for [`Book::close_season`].
+    pub async fn hold_season(&mut self, year: i32) -> Result<(), StoreError> {
+        self.held_season(year, SeasonState::Closed).await.map(|_| ())
+    }
+
+    /// Closes a season: its records can no longer change, and its summaries stay as they are. What
+    /// the blocks' reports say is kept, under a new revision where it is not what the last closing
+    /// kept.
     ///
     /// # Errors
     /// [`StoreError::NotFound`] for a year without a season, [`StoreError::Closed`] when it is closed.
-    pub async fn close_season(&mut self, year: i32) -> Result<(), StoreError> {
-        self.turn_season(year, SeasonState::Closed).await
+    pub async fn close_season(&mut self, year: i32, stated: &[Stated]) -> Result<(), StoreError> {
+        let before = self.held_season(year, SeasonState::Closed).await?;
+        self.turn_season(Verb::Closed, &before, SeasonState::Closed, None).await?;
+        let closing = season_closing::Model {
+            operation_id: self.operation(),
+            year: before.year,
+            number: self.last_closing(before.year).await? + 1,
+            closed_at: self.store.inner.source.now(),
+            closed_by: self.scope.user.0,
+        };
+        let number = closing.number;
+        season_closing::Entity::insert(closing.into_active_model()).exec_without_returning(&self.tx).await?;
+        self.keep_revisions(before.year, number, stated).await
     }
 
     /// Opens a closed season again, and renews its summaries: blocks may have changed meanwhile.
     ///
     /// # Errors
     /// [`StoreError::NotFound`] for a year without a season. Nothing happens to an open one.
-    pub async fn reopen_season(&mut self, year: i32) -> Result<(), StoreError> {
-        self.turn_season(year, SeasonState::Open).await?;
+    pub async fn reopen_season(&mut self, year: i32, reason: &str) -> Result<(), StoreError> {
+        let before = self.held_season(year, SeasonState::Open).await?;
+        if before.season()?.state == SeasonState::Open {
+            return Ok(());
+        }
+        self.turn_season(Verb::Reopened, &before, SeasonState::Open, Some(reason)).await?;
+        let end = season_reopening::Model {
+            operation_id: self.operation(),
+            year: before.year,
+            number: self.last_closing(before.year).await?,
+            reopened_at: self.store.inner.source.now(),
+            reopened_by: self.scope.user.0,
+            reason: reason.to_owned(),
+        };
+        // A season closed before closings were kept has none to end.
+        if end.number > 0 {
+            season_reopening::Entity::insert(end.into_active_model()).exec_without_returning(&self.tx).await?;
+        }
         self.touch_open(&Place::default()).await
     }
 
-    async fn turn_season(&mut self, year: i32, state: SeasonState) -> Result<(), StoreError> {
+    /// The season's row, locked. One to be closed must be open.
+    async fn held_season(&mut self, year: i32, to: SeasonState) -> Result<season::Model, StoreError> {
         self.may_set_up_all().await?;
         let row = season::Entity::find_by_id((self.operation(), i64::from(year))).lock_exclusive();
-        let before = row.one(&self.tx).await?.ok_or(StoreError::NotFound)?;
-        let (verb, was) = (verb(state), before.season()?.state);
-        if was == state {
-            return if state == SeasonState::Closed { Err(StoreError::Closed) } else { Ok(()) };
+        let row = row.one(&self.tx).await?.ok_or(StoreError::NotFound)?;
+        if to == SeasonState::Closed && row.season()?.state == SeasonState::Closed {
+            return Err(StoreError::Closed(self.told(ClosedSeason::of(year)).await?));
         }
+        Ok(row)
+    }
+
+    async fn turn_season(
+        &mut self,
+        verb: Verb,
+        before: &season::Model,
+        state: SeasonState,
+        reason: Option<&str>,
+    ) -> Result<(), StoreError> {
         let after =
             season::Model { state: state_word(state).to_owned(), revision: before.revision + 1, ..before.clone() };
         let update = season::Entity::update(written::<_, season::ActiveModel>(after.clone()));
         update.exec_without_returning(&self.tx).await?;
         self.seasons = None;
-        self.note_season(verb, Some(&before), &after).await
+        self.note_season(verb, Some(before), &after, reason).await
+    }
+
+    /// Number of the season's last closing; 0 where it was never closed.
+    async fn last_closing(&self, year: i64) -> Result<i64, StoreError> {
+        let last = season_closing::Entity::find()
+            .filter(season_closing::Column::OperationId.eq(self.operation()))
+            .filter(season_closing::Column::Year.eq(year))
+            .order_by_desc(season_closing::Column::Number);
+        Ok(last.one(&self.tx).await?.map_or(0, |row| row.number))
+    }
+
+    async fn keep_revisions(&self, year: i64, closing: i64, stated: &[Stated]) -> Result<(), StoreError> {
+        let earlier = report_revision::Entity::find()
+            .filter(report_revision::Column::OperationId.eq(self.operation()))
+            .filter(report_revision::Column::Year.eq(year))
+            .order_by_asc(report_revision::Column::Closing);
+        let earlier = earlier.all(&self.tx).await?.into_iter();
+        let last: BTreeMap<Uuid, report_revision::Model> = earlier.map(|row| (row.block_id, row)).collect();
+        let row = |stated: &Stated| report_revision::Model {
+            operation_id: self.operation(),
+            year,
+            block_id: stated.block.0,
+            closing,
+            revision: revision(last.get(&stated.block.0), stated),
+            fingerprint: stated.fingerprint.to_vec(),
+            over_all_cents: stated.over_all.map(Money::cents),
+        };
+        let rows = stated.iter().map(|stated| written::<_, report_revision::ActiveModel>(row(stated)));
+        report_revision::Entity::insert_many(rows).exec_without_returning(&self.tx).await?;
+        Ok(())
+    }
+
+    /// The same closed season with who closed it and when.
+    pub(super) async fn told(&self, closed: ClosedSeason) -> Result<ClosedSeason, StoreError> {
+        let last = closings(&self.tx, self.operation(), Some(closed.year)).await?.into_iter().next();
+        Ok(ClosedSeason { closed: last.map(|closing| (closing.by, closing.at)), ..closed })
     }
 
     /// Seasons, like new farms, concern the whole operation.
@@ -85,6 +188,7 @@ impl Book<'_> {
         verb: Verb,
         before: Option<&season::Model>,
         after: &season::Model,
+        reason: Option<&str>,
     ) -> Result<(), StoreError> {
         let year = after.year.to_string();
         self.note(Entry {
@@ -94,15 +198,17 @@ impl Book<'_> {
             farm: None,
             place: &year,
             before: before.map(row_text),
-            after: Some(row_text(after)),
+            after: Some(reason.map_or_else(|| row_text(after), |reason| row_text_and(after, "reason", reason))),
         })
         .await
     }
 }
 
-const fn verb(state: SeasonState) -> Verb {
-    match state {
-        SeasonState::Open => Verb::Reopened,
-        SeasonState::Closed => Verb::Closed,
+/// The same figures as at the last closing are the same revision.
+fn revision(last: Option<&report_revision::Model>, stated: &Stated) -> i64 {
+    match last {
+        None => 1,
+        Some(last) if last.fingerprint == stated.fingerprint => last.revision,
+        Some(last) => last.revision + 1,
     }
 }

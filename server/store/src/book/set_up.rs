@@ -1,6 +1,6 @@
 //! Farms and blocks.
 
-use reckon::block::{Block, Farm};
+use reckon::block::{Block, Farm, folded};
 use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, Condition, EntityTrait, IntoActiveModel, QueryFilter, QuerySelect};
 
@@ -11,6 +11,7 @@ use crate::desk::{blocks_in_scope, farms_in_scope};
 use crate::error::{Constraint, StoreError};
 use crate::gather::costs_of;
 use crate::ids::{BlockId, FarmId};
+use crate::members::Span;
 use crate::role::Right;
 use crate::rows::{self, Place};
 use crate::tables::places::{block, block_setting, farm};
@@ -24,7 +25,7 @@ impl Book<'_> {
     pub async fn add_farm(&mut self, farm: &Farm) -> Result<FarmId, StoreError> {
         self.may_set_up_all().await?;
         let id = self.store.inner.source.id();
-        let row = farm::Model::new(self.operation(), id, 1, farm);
+        let row = self.with_known_station(farm::Model::new(self.operation(), id, 1, farm)).await?;
         let insert = farm::Entity::insert(row.clone().into_active_model()).exec_without_returning(&self.tx).await;
         insert.map_err(|error| StoreError::taken(error, Constraint::FarmName))?;
         if let Some(map) = &mut self.map {
@@ -45,7 +46,7 @@ impl Book<'_> {
         if old.version != version {
             return Err(StoreError::Changed);
         }
-        let row = farm::Model::new(self.operation(), id.0, version + 1, farm);
+        let row = self.with_known_station(farm::Model::new(self.operation(), id.0, version + 1, farm)).await?;
         let update = farm::Entity::update(written::<_, farm::ActiveModel>(row.clone()));
         let update = update.validate()?.filter(farm::Column::Version.eq(version));
         update.exec_without_returning(&self.tx).await.map_err(|error| taken_or_changed(error, Constraint::FarmName))?;
@@ -63,12 +64,13 @@ impl Book<'_> {
         self.begin_setting_up().await?;
         self.locate(&Target::Farm(farm)).await?;
         let id = self.store.inner.source.id();
-        let row = block::Model::new(self.operation(), farm.0, id, 1, block);
+        let joined_season = self.joins(block).await?;
+        let row = block::Model { joined_season, ..block::Model::new(self.operation(), farm.0, id, 1, block) };
         let insert = block::Entity::insert(row.clone().into_active_model()).exec_without_returning(&self.tx).await;
         insert.map_err(|error| StoreError::taken(error, Constraint::BlockCode))?;
         let settings = self.keep_settings(id, block).await?;
         if let Some(map) = &mut self.map {
-            map.blocks.push(BlockAt { id, farm: farm.0, code: row.code.clone() });
+            map.blocks.push(BlockAt::of(&row));
         }
         self.touch_block(id, true).await?;
         self.note_block(Verb::Added, &row, None, Some(block_text(&row, &settings))).await?;
@@ -79,7 +81,8 @@ impl Book<'_> {
     /// renewed; closed seasons keep theirs.
     ///
     /// # Errors
-    /// [`StoreError::NotFound`], [`StoreError::Changed`], [`StoreError::Taken`].
+    /// [`StoreError::NotFound`], [`StoreError::Changed`], [`StoreError::Taken`], and
+    /// [`StoreError::RecordsOfSeason`] when its first or last season leaves records of it outside.
     pub async fn correct_block(&mut self, id: BlockId, version: i64, block: &Block) -> Result<(), StoreError> {
         self.begin_setting_up().await?;
         let old = blocks_in_scope(self.scope).filter(block::Column::Id.eq(id.0)).lock_exclusive().one(&self.tx).await?;
@@ -87,7 +90,11 @@ impl Book<'_> {
         if old.version != version {
             return Err(StoreError::Changed);
         }
-        let row = block::Model::new(self.operation(), old.farm_id, id.0, version + 1, block);
+        let row = block::Model {
+            joined_season: old.joined_season,
+            ..block::Model::new(self.operation(), old.farm_id, id.0, version + 1, block)
+        };
+        let row = self.without_orphans(&old, row).await?;
         let update = block::Entity::update(written::<_, block::ActiveModel>(row.clone()));
         let update = update.validate()?.filter(block::Column::Version.eq(version));
         update
@@ -98,7 +105,7 @@ impl Book<'_> {
         let after = block_text(&row, &self.keep_settings(id.0, block).await?);
         self.map = None;
         // Fixed shares name blocks by their code.
-        let weight = |row: &block::Model| (row.acres_micros, row.trees, row.code.clone());
+        let weight = |row: &block::Model| (row.acres_micros, row.trees, row.code.clone(), Span::of(row));
         let weighs_differently = weight(&old) != weight(&row);
         self.touch_block(id.0, weighs_differently).await?;
         self.note_block(Verb::Corrected, &row, Some(before), Some(after)).await
@@ -110,8 +117,17 @@ impl Book<'_> {
         self.lock_operation().await
     }
 
+    /// A farm that names a weather station as another farm does, but for capitals, uses that very
+    /// station: the other's spelling is taken over.
+    async fn with_known_station(&mut self, row: farm::Model) -> Result<farm::Model, StoreError> {
+        let name = folded(&row.station);
+        let same = |farm: &&FarmAt| farm.id != row.id && folded(&farm.station) == name;
+        let known = self.map().await?.farms.iter().find(same).map(|farm| farm.station.clone());
+        Ok(farm::Model { station: known.unwrap_or(row.station), ..row })
+    }
+
     /// Marks a block's summaries, and those of all blocks in seasons whose shared costs go out anew.
-    async fn touch_block(&mut self, id: Uuid, weighs_differently: bool) -> Result<(), StoreError> {
+    pub(super) async fn touch_block(&mut self, id: Uuid, weighs_differently: bool) -> Result<(), StoreError> {
         self.touch_open(&Place { block_id: Some(id), ..Place::default() }).await?;
         if !weighs_differently {
             return Ok(());
@@ -126,7 +142,7 @@ impl Book<'_> {
         Ok(())
     }
 
-    async fn has_shared_costs(&self, season: &reckon::block::Season) -> Result<bool, StoreError> {
+    pub(super) async fn has_shared_costs(&self, season: &reckon::block::Season) -> Result<bool, StoreError> {
         let costs = costs_of(self.operation(), season.first_day, season.last_day);
         Ok(costs.filter(rows::cost::Column::BlockId.is_null()).one(&self.tx).await?.is_some())
     }
@@ -161,7 +177,7 @@ impl Book<'_> {
         .await
     }
 
-    async fn note_block(
+    pub(super) async fn note_block(
         &self,
         verb: Verb,
         row: &block::Model,

@@ -1,11 +1,13 @@
 //! Reading the audit trail and the files brought in.
 
 use chrono::{DateTime, Utc};
+use reckon::figure::RecordKind;
+use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, EntityTrait, QueryFilter, QueryOrder, QuerySelect};
 
 use super::Desk;
 use super::records::names;
-use crate::audit::Change;
+use crate::audit::{Change, Verb};
 use crate::error::StoreError;
 use crate::read::Bad;
 use crate::tables::ledger::{brought_in_file, change};
@@ -41,6 +43,23 @@ impl Desk<'_> {
         let names = names(self.db(), rows.iter().map(|row| row.user_id)).await?;
         let by = |row: &change::Model| names.get(&row.user_id).cloned().unwrap_or_default();
         rows.into_iter().map(|row| Change::of(row.clone(), by(&row))).collect()
+    }
+
+    /// How a record left the book: its last removal; `None` for one that is still there, never was,
+    /// or belongs to farms the person does not see.
+    pub async fn removal(&self, kind: RecordKind, id: Uuid) -> Result<Option<Change>, StoreError> {
+        let mut select = change::Entity::find()
+            .filter(change::Column::OperationId.eq(self.operation()))
+            .filter(change::Column::RecordId.eq(id))
+            .filter(change::Column::Kind.eq(kind.word()))
+            .filter(change::Column::Verb.eq(Verb::Removed.word()));
+        if let Some(farms) = &self.scope.farms {
+            select = select.filter(change::Column::FarmId.is_in(farms.iter().map(|farm| farm.0)));
+        }
+        let Some(row) = select.order_by_desc(change::Column::At).one(self.db()).await? else { return Ok(None) };
+        let names = names(self.db(), [row.user_id]).await?;
+        let by = names.get(&row.user_id).cloned().unwrap_or_default();
+        Change::of(row, by).map(Some)
     }
 
     /// The latest files, newest first. A person limited to farms sees their own.

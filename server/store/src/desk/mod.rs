@@ -1,12 +1,29 @@
 //! Reads, all of them in a person's scope: what is not in it is not found.
 
+mod alike;
+mod closings;
+mod crews;
+mod field_rules;
 mod ledger;
+mod observed;
+mod once;
+mod people;
+mod program_keys;
 mod records;
+mod reported;
 mod sharing;
+mod whole;
 
+pub(crate) use closings::closings;
+pub use closings::{Closing, Reopening, ReportRevision};
+pub use crews::{CrewEntry, CrewLabor};
+pub(crate) use field_rules::field_rules;
 pub use ledger::BroughtInFile;
-pub(crate) use records::target_of;
+pub use observed::Observed;
+pub use people::PersonRow;
+pub use program_keys::ProgramKey;
 pub use records::{PER_PAGE, RecordFilter, StoredRecord};
+pub(crate) use records::{names, target_of};
 pub use sharing::SharedOut;
 
 use reckon::block::{Block, Farm, Season};
@@ -18,6 +35,7 @@ use sea_orm::{ColumnTrait, ConnectionTrait, DatabaseConnection, EntityTrait, Que
 use crate::error::StoreError;
 use crate::gather::{Wanted, gather, gather_field_work};
 use crate::ids::{BlockId, FarmId};
+use crate::members;
 use crate::scope::Scope;
 use crate::store::Store;
 use crate::tables::ledger::block_season;
@@ -137,8 +155,7 @@ impl Desk<'_> {
     ) -> Result<Vec<(BlockId, SeasonRecords)>, StoreError> {
         let tx = self.store.begin_reading().await?;
         let season = season_row(&tx, self.operation(), year).await?;
-        let mut blocks: Vec<Uuid> = blocks.all(&tx).await?.iter().map(|row| row.id).collect();
-        blocks.sort_unstable();
+        let blocks = self.of_season(&tx, &season, blocks).await?;
         let wanted = Wanted { operation: self.operation(), season: &season, blocks: &blocks };
         Ok(gather(&tx, &wanted).await?.into_iter().map(|(id, records)| (BlockId(id), records)).collect())
     }
@@ -149,15 +166,14 @@ impl Desk<'_> {
     pub async fn field_work(&self, year: i32) -> Result<Vec<(BlockId, SeasonRecords)>, StoreError> {
         let tx = self.store.begin_reading().await?;
         let season = season_row(&tx, self.operation(), year).await?;
-        let mut blocks: Vec<Uuid> = blocks_in_scope(self.scope).all(&tx).await?.iter().map(|row| row.id).collect();
-        blocks.sort_unstable();
+        let blocks = self.of_season(&tx, &season, blocks_in_scope(self.scope)).await?;
         let wanted = Wanted { operation: self.operation(), season: &season, blocks: &blocks };
         let found = gather_field_work(&tx, &wanted).await?;
         Ok(found.into_iter().map(|(id, records)| (BlockId(id), records)).collect())
     }
 
-    /// The kept summary of every block in a season, by farm name and block code. `None` where a
-    /// block has none yet.
+    /// The kept summary of every block that belongs to a season, by farm name and block code. `None`
+    /// where a block has none yet.
     pub async fn summaries(&self, year: i32) -> Result<Vec<(BlockRow, Option<Summary>)>, StoreError> {
         let tx = self.store.begin_reading().await?;
         let season = season_row(&tx, self.operation(), year).await?;
@@ -168,12 +184,25 @@ impl Desk<'_> {
             .await?;
         let mut kept: std::collections::BTreeMap<Uuid, block_season::Model> =
             kept.into_iter().map(|row| (row.block_id, row)).collect();
+        let members = self.of_season(&tx, &season, blocks_in_scope(self.scope)).await?;
         let rows = blocks(&tx, self.scope).await?.into_iter();
+        let rows = rows.filter(|row| members.binary_search(&row.id.0).is_ok());
         rows.map(|row| {
             let summary = kept.remove(&row.id.0).map(|kept| kept.summary()).transpose()?;
             Ok((row, summary.flatten()))
         })
         .collect()
+    }
+
+    /// Those of some blocks that belong to a season, sorted.
+    async fn of_season<C: ConnectionTrait>(
+        &self,
+        db: &C,
+        season: &season::Model,
+        blocks: Select<block::Entity>,
+    ) -> Result<Vec<Uuid>, StoreError> {
+        let rows = blocks.all(db).await?;
+        Ok(members::ids_of(db, self.operation(), season, &rows).await?.into_iter().collect())
     }
 
     fn db(&self) -> &DatabaseConnection {

@@ -19,14 +19,14 @@ use crate::tables::places::{block, farm};
 use crate::target::Target;
 
 /// Records on one page of a list.
-pub const PER_PAGE: u64 = 200;
+pub const PER_PAGE: u64 = 100;
 
 /// Which records a list shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct RecordFilter {
     /// Their kind.
     pub kind: RecordKind,
-    /// The season that holds their day; for prices and rates every one that holds from a day no later
+    /// The season that holds their day; for prices, rates and own sizes every one that holds from a day no later
     /// than the season's last, as reckoning takes them.
     pub year: Option<i32>,
     /// Of this block.
@@ -82,6 +82,11 @@ impl Desk<'_> {
         for_kind!(kind, R => self.one::<R>(id).await)
     }
 
+    /// Whether the filter lets any record through.
+    pub(crate) async fn any(&self, filter: RecordFilter) -> Result<bool, StoreError> {
+        for_kind!(filter.kind, R => Ok(self.select::<R>(&filter).await?.limit(1).one(self.db()).await?.is_some()))
+    }
+
     async fn list<R: RecordRow>(&self, filter: RecordFilter) -> Result<Vec<StoredRecord>, StoreError> {
         let rows = self
             .select::<R>(&filter)
@@ -105,7 +110,7 @@ impl Desk<'_> {
     }
 
     /// Where every query of records begins: operation and farms first, then what was asked for.
-    async fn select<R: RecordRow>(&self, filter: &RecordFilter) -> Result<Select<R::Entity>, StoreError> {
+    pub(super) async fn select<R: RecordRow>(&self, filter: &RecordFilter) -> Result<Select<R::Entity>, StoreError> {
         let mut select = R::Entity::find().filter(R::OPERATION.eq(self.operation()));
         if !self.scope.sees_all() {
             select = select.filter(self.places::<R>(None).await?);
@@ -113,7 +118,7 @@ impl Desk<'_> {
         if let Some(year) = filter.year {
             let season = season_row(self.db(), self.operation(), year).await?;
             select = select.filter(match R::KIND {
-                RecordKind::Price | RecordKind::Rate => R::DAY.lte(season.last_day),
+                RecordKind::Price | RecordKind::Rate | RecordKind::Size => R::DAY.lte(season.last_day),
                 _ => R::DAY.between(season.first_day, season.last_day),
             });
         }
@@ -176,7 +181,7 @@ pub(crate) async fn names<C: ConnectionTrait>(
     Ok(found.into_iter().map(|user| (user.id, user.name)).collect())
 }
 
-fn stored<R: RecordRow>(row: R, names: &BTreeMap<Uuid, String>) -> Result<StoredRecord, StoreError> {
+pub(super) fn stored<R: RecordRow>(row: R, names: &BTreeMap<Uuid, String>) -> Result<StoredRecord, StoreError> {
     let head = row.head();
     let target = target_of(&row);
     let line = |line: i64| u32::try_from(line).map_err(|_| crate::read::Bad("file_line").at(R::TABLE, head.id));

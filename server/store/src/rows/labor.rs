@@ -16,6 +16,7 @@ record_row! {
         crew: String,
         people: Option<i64>,
         hours_micros: Option<i64>,
+        hours_each_micros: Option<i64>,
         overtime_hours_micros: i64,
         overtime_multiplier_pct_micros: Option<i64>,
         pay: String,
@@ -26,6 +27,7 @@ record_row! {
         loading: String,
         loading_pct_micros: Option<i64>,
         trees_done: Option<i64>,
+        rows_done: Option<i64>,
     }
 }
 
@@ -50,6 +52,7 @@ impl From<&LaborEntry> for Fields {
             crew: entry.crew.clone(),
             people: entry.people.map(i64::from),
             hours_micros: entry.hours.map(Hours::micros),
+            hours_each_micros: entry.hours_each.map(Hours::micros),
             overtime_hours_micros: entry.overtime_hours.micros(),
             overtime_multiplier_pct_micros: entry.overtime_multiplier.map(Percent::micros),
             pay: pay.to_owned(),
@@ -60,6 +63,7 @@ impl From<&LaborEntry> for Fields {
             loading: loading.to_owned(),
             loading_pct_micros: loading_pct,
             trees_done: entry.trees_done.map(i64::from),
+            rows_done: entry.rows_done.map(i64::from),
         }
     }
 }
@@ -75,11 +79,13 @@ impl TryFrom<Fields> for LaborEntry {
             pass: ordinal_or_none(row.pass, "pass")?,
             people: count_or_none(row.people, "people")?,
             hours: row.hours_micros.map(Hours::from_micros),
+            hours_each: row.hours_each_micros.map(Hours::from_micros),
             overtime_hours: Hours::from_micros(row.overtime_hours_micros),
             overtime_multiplier: row.overtime_multiplier_pct_micros.map(Percent::from_micros),
             pay: pay(&row)?,
             loading: loading(&row)?,
             trees_done: count_or_none(row.trees_done, "trees_done")?,
+            rows_done: count_or_none(row.rows_done, "rows_done")?,
             crew: row.crew,
             note: row.note,
         })

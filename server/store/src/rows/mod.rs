@@ -233,6 +233,7 @@ pub(crate) mod pick;
 pub(crate) mod price;
 pub(crate) mod rate;
 pub(crate) mod settlement;
+pub(crate) mod size;
 pub(crate) mod tension;
 pub(crate) mod weather;
 
@@ -292,6 +293,10 @@ macro_rules! for_kind {
             }
             RecordKind::Rate => {
                 type $row = rows::rate::Model;
+                $body
+            }
+            RecordKind::Size => {
+                type $row = rows::size::Model;
                 $body
             }
             RecordKind::Observation => {

@@ -27,6 +27,8 @@ table! {
         unsettled_cents: i64,
         missing: String,
         worth_a_look: String,
+        /// Observations of methods; none where they were never kept.
+        observed: Option<String>,
     }
 }
 
@@ -44,6 +46,21 @@ table! {
         rows_added: i64,
         at: DateTimeUtc,
         user_id: Uuid,
+    }
+}
+
+table! {
+    /// A row of a file that is not to come in by itself: a person removed it, or left it out.
+    kept_out = "kept_out" {
+        #[sea_orm(primary_key, auto_increment = false)]
+        operation_id: Uuid,
+        #[sea_orm(primary_key, auto_increment = false)]
+        kind: String,
+        #[sea_orm(primary_key, auto_increment = false)]
+        row_print: Vec<u8>,
+        why: String,
+        user_id: Uuid,
+        at: DateTimeUtc,
     }
 }
 

@@ -20,6 +20,8 @@ macro_rules! table {
     };
 }
 
+pub(crate) mod closings;
+pub(crate) mod field_rules;
 pub(crate) mod ledger;
 pub(crate) mod people;
 pub(crate) mod places;

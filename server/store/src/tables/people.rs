@@ -18,6 +18,8 @@ table! {
         name: String,
         email: String,
         password_hash: String,
+        /// The password was given by somebody else and holds for one sign-in.
+        one_time: bool,
         added_at: DateTimeUtc,
     }
 }
@@ -67,6 +69,8 @@ table! {
         id: Uuid,
         email: String,
         at: DateTimeUtc,
+        /// Network address it came from, where known.
+        address: Option<String>,
     }
 }
 
@@ -81,5 +85,21 @@ table! {
         name: String,
         location: Option<String>,
         at: DateTimeUtc,
+    }
+}
+
+table! {
+    /// A key of another program, which comes in as the person who made it. The key itself is nowhere
+    /// in the database, only its hash.
+    program_key = "program_key" {
+        #[sea_orm(primary_key, auto_increment = false)]
+        operation_id: Uuid,
+        #[sea_orm(primary_key, auto_increment = false)]
+        id: Uuid,
+        user_id: Uuid,
+        name: String,
+        token_hash: Vec<u8>,
+        made_at: DateTimeUtc,
+        used_at: Option<DateTimeUtc>,
     }
 }

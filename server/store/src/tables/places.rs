@@ -1,8 +1,8 @@
 //! Farms, blocks and seasons, and the way between their rows and reckon's types.
 
-use reckon::block::{Block, Emitter, Farm, MonthDay, Season, SeasonState};
+use reckon::block::{Block, Emitter, Farm, MonthDay, NeedsPollinizer, Season, SeasonState, folded};
 use reckon::exact::Acres;
-use reckon::units::{Feet, GallonsPerHour};
+use reckon::units::{Feet, FruitPerTree, GallonsPerHour};
 use reckon::water::setup::{Soil, WaterSetup, by_name};
 use sea_orm::entity::prelude::Uuid;
 
@@ -10,7 +10,7 @@ use crate::error::StoreError;
 use crate::read::{Bad, count_or_none, measure_or_none, number_or_none, word, word_or_none};
 
 table! {
-    /// A farm.
+    /// A farm. `name_folded` is its name as names are compared.
     farm = "farm" {
         #[sea_orm(primary_key, auto_increment = false)]
         operation_id: Uuid,
@@ -22,12 +22,15 @@ table! {
         station: String,
         latitude_deg: Option<f64>,
         elevation_m: Option<f64>,
+        station_miles: Option<f64>,
         time_zone: String,
+        name_folded: String,
     }
 }
 
 table! {
-    /// A block. Its settings stand in `block_setting`.
+    /// A block. Its settings stand in `block_setting`; `code_folded` is its code as codes are compared,
+    /// and `joined_season` is the store's own: see `members`.
     block = "block" {
         #[sea_orm(primary_key, auto_increment = false)]
         operation_id: Uuid,
@@ -50,6 +53,14 @@ table! {
         ripening_to: Option<i64>,
         pollinizer: String,
         soil: Option<String>,
+        tree_rows: Option<i64>,
+        needs_pollinizer: Option<String>,
+        pollinizer_trees: Option<i64>,
+        target_fruit_per_tree: Option<f64>,
+        code_folded: String,
+        first_season: Option<i64>,
+        last_season: Option<i64>,
+        joined_season: Option<i64>,
     }
 }
 
@@ -91,7 +102,9 @@ impl farm::Model {
             station: farm.station.clone(),
             latitude_deg: farm.latitude_deg,
             elevation_m: farm.elevation_m,
+            station_miles: farm.station_miles,
             time_zone: farm.time_zone.clone(),
+            name_folded: folded(&farm.name),
         }
     }
 
@@ -106,6 +119,7 @@ impl farm::Model {
             station: self.station.clone(),
             latitude_deg: number_or_none(self.latitude_deg, "latitude_deg")?,
             elevation_m: number_or_none(self.elevation_m, "elevation_m")?,
+            station_miles: number_or_none(self.station_miles, "station_miles")?,
             time_zone: self.time_zone.clone(),
         })
     }
@@ -133,6 +147,14 @@ impl block::Model {
             ripening_to: block.ripening.map(|(_, to)| month_times_100_plus_day(to)),
             pollinizer: block.pollinizer.clone(),
             soil: block.water.soil.map(|soil| soil.word().to_owned()),
+            tree_rows: block.rows.map(i64::from),
+            needs_pollinizer: block.needs_pollinizer.map(|need| need.word().to_owned()),
+            pollinizer_trees: block.pollinizer_trees.map(i64::from),
+            target_fruit_per_tree: block.target_fruit.map(FruitPerTree::get),
+            code_folded: folded(&block.code),
+            first_season: block.first_season.map(i64::from),
+            last_season: block.last_season.map(i64::from),
+            joined_season: None,
         }
     }
 
@@ -162,7 +184,9 @@ impl block::Model {
             code: self.code.clone(),
             crop: self.crop.clone(),
             variety: self.variety.clone(),
-            planted_year: self.planted_year.map(i32::try_from).transpose().map_err(|_| Bad("planted_year"))?,
+            planted_year: year_or_none(self.planted_year, "planted_year")?,
+            first_season: year_or_none(self.first_season, "first_season")?,
+            last_season: year_or_none(self.last_season, "last_season")?,
             acres: Acres::from_micros(self.acres_micros),
             trees: count_or_none(self.trees, "trees")?,
             row_spacing: measure_or_none(self.row_spacing_ft, Feet::new, "row_spacing_ft")?,
@@ -171,7 +195,16 @@ impl block::Model {
             emitters_per_tree: number_or_none(self.emitters_per_tree, "emitters_per_tree")?,
             emitter_flow: measure_or_none(self.emitter_flow_gph, GallonsPerHour::new, "emitter_flow_gph")?,
             ripening,
+            rows: count_or_none(self.tree_rows, "tree_rows")?,
             pollinizer: self.pollinizer.clone(),
+            needs_pollinizer: word_or_none(
+                &NeedsPollinizer::ALL,
+                NeedsPollinizer::word,
+                self.needs_pollinizer.as_deref(),
+                "needs_pollinizer",
+            )?,
+            pollinizer_trees: count_or_none(self.pollinizer_trees, "pollinizer_trees")?,
+            target_fruit: measure_or_none(self.target_fruit_per_tree, FruitPerTree::new, "target_fruit_per_tree")?,
             water,
         })
     }
@@ -220,6 +253,10 @@ pub(crate) const fn state_word(state: SeasonState) -> &'static str {
         SeasonState::Open => "open",
         SeasonState::Closed => "closed",
     }
+}
+
+fn year_or_none(year: Option<i64>, column: &'static str) -> Result<Option<i32>, Bad> {
+    year.map(i32::try_from).transpose().map_err(|_| Bad(column))
 }
 
 fn month_times_100_plus_day(day: MonthDay) -> i64 {

@@ -2,16 +2,17 @@
 #![allow(dead_code, clippy::allow_attributes, reason = "each test file uses its part")]
 
 use chrono::NaiveDate;
-use reckon::block::{Block, Emitter, Farm, MonthDay, Season};
+use reckon::block::{Block, Emitter, Farm, MonthDay, NeedsPollinizer, Season};
 use reckon::exact::{Acres, Bins, Boxes, Hours, Percent, Pieces, Pounds, Years};
 use reckon::money::{Money, UnitPrice};
 use reckon::records::{
     Applied, CanopyDay, Charges, Cost, CostGroup, FruitCount, IrrigationSet, LaborEntry, LineOutcome, Loading,
-    MeterUnit, MulchApplication, MulchKind, MulchShape, Observation, PackoutLine, Pay, Pick, PriceLine, Rate, RateKind,
-    Record, SettlementLine, SharedBasis, Shares, Sold, Task, TensionReading, ThinningMethod, WeatherDay,
+    MeterUnit, MulchApplication, MulchKind, MulchShape, Observation, OwnSize, PackoutLine, Pay, Pick, PriceLine, Rate,
+    RateKind, Record, SettlementLine, SharedBasis, Shares, Sold, Task, TensionReading, ThinningMethod, WeatherDay,
 };
 use reckon::units::{
-    Celsius, Feet, GallonsPerHour, Inches, Kilopascals, MegajoulesPerSquareMetre, MetresPerSecond, Millimetres,
+    Celsius, Feet, FruitPerTree, GallonsPerHour, Inches, Kilopascals, MegajoulesPerSquareMetre, MetresPerSecond,
+    Millimetres,
 };
 use reckon::water::setup::{Setting, Soil};
 use store::kit::Fresh;
@@ -58,6 +59,7 @@ pub(crate) fn farm(name: &str) -> Farm {
         name: name.to_owned(),
         place: "above the wash".to_owned(),
         station: format!("{name} station"),
+        station_miles: Some(6.5),
         latitude_deg: Some(38.25),
         elevation_m: Some(1_450.5),
         time_zone: "America/Denver".to_owned(),
@@ -79,6 +81,10 @@ pub(crate) fn block(code: &str, acres: &str, trees: Option<u32>) -> Block {
         emitter_flow: GallonsPerHour::new(0.53),
         ripening: MonthDay::new(7, 18).zip(MonthDay::new(8, 2)),
         pollinizer: "self-fruitful".to_owned(),
+        needs_pollinizer: Some(NeedsPollinizer::Yes),
+        pollinizer_trees: Some(3),
+        rows: Some(48),
+        target_fruit: FruitPerTree::new(412.5),
         ..Block::default()
     };
     block.water.soil = Some(Soil::SandyLoam);
@@ -109,11 +115,13 @@ pub(crate) fn labor(date: &str, hours: i64, wage_micros: i64) -> LaborEntry {
         crew: "Crew of the ñandú".to_owned(),
         people: Some(6),
         hours: Some(Hours::whole(hours).unwrap()),
+        hours_each: None,
         overtime_hours: Hours::from_micros(1_500_000),
         overtime_multiplier: Some(Percent::whole(150).unwrap()),
         pay: Pay::Hourly(Some(UnitPrice::from_micros(wage_micros))),
         loading: Loading::Payroll(Percent::from_micros(12_650_000)),
         trees_done: Some(120),
+        rows_done: None,
         note: "second row from the road".to_owned(),
     }
 }
@@ -141,6 +149,7 @@ fn labors(date: &str) -> Vec<LaborEntry> {
             trees_done: None,
             ..base.clone()
         },
+        LaborEntry { hours_each: Some(Hours::whole(8).unwrap()), ..base.clone() },
         LaborEntry { pay: Pay::Hourly(None), ..base },
     ]
 }
@@ -309,6 +318,14 @@ pub(crate) fn every_record(date: &str) -> Vec<Record> {
         size_class: None,
         grade: Some("1".to_owned()),
         net_price: UnitPrice::from_micros(14_250_000),
+        note: String::new(),
+    }));
+    records.push(Record::Size(OwnSize {
+        from: day(date),
+        crop: Some("peach".to_owned()),
+        size_class: "grand".to_owned(),
+        place: 3,
+        means: Some("AA".to_owned()),
         note: String::new(),
     }));
     records.push(rate(date, RateKind::Wage(Some(Task::Thin)), 17_250_000));

@@ -1,0 +1,59 @@
+//! What the water balance reads, and nothing else: for seasons that are held beside another. The other
+//! lists are left empty, so these records must never be reckoned whole.
+
+use reckon::block::Season;
+use reckon::figure::Kept;
+use reckon::records::MulchApplication;
+use reckon::season::SeasonRecords;
+use sea_orm::ConnectionTrait;
+
+use super::{Places, Seasons, Wanted, by_block, mulch, stations};
+use crate::error::StoreError;
+use crate::rows::{self, mulch::lasts_to};
+use crate::tables::places::season;
+
+/// Of the wanted blocks in the season, in the order of block identifiers.
+pub(crate) async fn of_season<C: ConnectionTrait>(
+    db: &C,
+    wanted: &Wanted<'_>,
+) -> Result<Vec<SeasonRecords>, StoreError> {
+    let mut found = Places::load(db, wanted).await?.empty_seasons(wanted)?;
+    fill(db, wanted, &mut found).await?;
+    Ok(found.into_values().collect())
+}
+
+/// Of the wanted blocks in each of several other seasons, in as many queries as for one.
+pub(crate) async fn of_seasons<C: ConnectionTrait>(
+    db: &C,
+    wanted: &Wanted<'_>,
+    seasons: &[season::Model],
+) -> Result<Vec<SeasonRecords>, StoreError> {
+    let first = seasons.iter().min_by_key(|season| season.first_day);
+    let last = seasons.iter().max_by_key(|season| season.last_day);
+    let (Some(first), Some(last)) = (first, last) else { return Ok(Vec::new()) };
+    let span = season::Model { last_day: last.last_day, ..first.clone() };
+    let through = of_season(db, &Wanted { season: &span, ..*wanted }).await?;
+    let seasons = seasons.iter().map(season::Model::season).collect::<Result<Vec<_>, _>>()?;
+    Ok(through.iter().flat_map(|records| seasons.iter().map(|season| cut(records, *season))).collect())
+}
+
+async fn fill<C: ConnectionTrait>(db: &C, wanted: &Wanted<'_>, seasons: &mut Seasons) -> Result<(), StoreError> {
+    by_block::<rows::irrigation::Model, C>(db, wanted, seasons, |s| &mut s.irrigation).await?;
+    by_block::<rows::canopy::Model, C>(db, wanted, seasons, |s| &mut s.canopy).await?;
+    mulch(db, wanted, seasons).await?;
+    stations(db, wanted, seasons).await
+}
+
+/// The part of a span's records that one season holds.
+fn cut(span: &SeasonRecords, season: Season) -> SeasonRecords {
+    let lies = |laid: &&Kept<MulchApplication>| {
+        laid.record.date <= season.last_day && lasts_to(&laid.record) >= season.first_day
+    };
+    SeasonRecords {
+        irrigation: span.irrigation.iter().filter(|set| season.holds(set.record.date)).cloned().collect(),
+        canopy: span.canopy.iter().filter(|day| season.holds(day.record.date)).cloned().collect(),
+        weather: span.weather.iter().filter(|day| season.holds(day.record.date)).cloned().collect(),
+        mulch: span.mulch.iter().filter(lies).cloned().collect(),
+        ..SeasonRecords::without_records(span.operation.clone(), span.farm.clone(), span.block.clone(), season)
+    }
+}

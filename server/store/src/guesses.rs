@@ -1,0 +1,59 @@
+//! Sign-ins that did not succeed: how many under an e-mail and from an address, and when the last.
+
+use chrono::{DateTime, Duration, Utc};
+use sea_orm::{ColumnTrait, Condition, EntityTrait, IntoActiveModel, QueryFilter, QueryOrder, QuerySelect};
+
+use crate::door::{Door, plain};
+use crate::error::StoreError;
+use crate::tables::people::failed_sign_in;
+
+/// Failed sign-ins older than this no longer count for anybody.
+const FAILURES_KEPT: Duration = Duration::days(1);
+
+/// Failed sign-ins looked at; who has failed as often waits the longest in any case.
+const MOST: u64 = 200;
+
+/// Failed sign-ins since a moment.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Failures {
+    /// How many.
+    pub count: usize,
+    /// When the last was.
+    pub last: Option<DateTime<Utc>>,
+}
+
+impl Door<'_> {
+    /// Notes a sign-in that did not succeed, under the e-mail as typed, with the network address it
+    /// came from where that is known.
+    pub async fn note_failed_sign_in(&self, email: &str, address: Option<&str>) -> Result<(), StoreError> {
+        let source = &self.store.inner.source;
+        let (id, at) = (source.id(), source.now());
+        let row = failed_sign_in::Model { id, email: plain(email), at, address: address.map(str::to_owned) };
+        let tx = self.store.begin_writing().await?;
+        let old = failed_sign_in::Column::At.lt(at - FAILURES_KEPT);
+        failed_sign_in::Entity::delete_many().filter(old).exec(&tx).await?;
+        failed_sign_in::Entity::insert(row.into_active_model()).exec_without_returning(&tx).await?;
+        tx.commit().await?;
+        Ok(())
+    }
+
+    /// Sign-ins under this e-mail that have failed since a moment.
+    pub async fn failed_sign_ins(&self, email: &str, since: DateTime<Utc>) -> Result<Failures, StoreError> {
+        self.failures(Condition::all().add(failed_sign_in::Column::Email.eq(plain(email))), since).await
+    }
+
+    /// Sign-ins from this network address that have failed since a moment, under any e-mail.
+    pub async fn failed_from(&self, address: &str, since: DateTime<Utc>) -> Result<Failures, StoreError> {
+        self.failures(Condition::all().add(failed_sign_in::Column::Address.eq(address)), since).await
+    }
+
+    async fn failures(&self, whose: Condition, since: DateTime<Utc>) -> Result<Failures, StoreError> {
+        let newest = failed_sign_in::Entity::find()
+            .filter(whose)
+            .filter(failed_sign_in::Column::At.gte(since))
+            .order_by_desc(failed_sign_in::Column::At)
+            .limit(MOST);
+        let rows = newest.all(&self.store.inner.reader).await?;
+        Ok(Failures { count: rows.len(), last: rows.first().map(|row| row.at) })
+    }
+}

@@ -1,0 +1,178 @@
+//! Closing and reopening a season: what it keeps, what it refuses, and the revisions of reports.
+#![cfg(test)]
+
+mod common;
+
+use chrono::TimeDelta;
+use common::{World, day, money, observation, rate, world};
+use reckon::block::{Season, SeasonState};
+use reckon::records::RateKind;
+use store::kit::{Fresh, on_both};
+use store::{BlockId, FileFacts, Right, Role, RowIn, Source, Stated, StoreError, Target, Verb, Wishes};
+
+async fn close(fresh: &Fresh, world: &World, year: i32, stated: &[Stated]) {
+    let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+    book.hold_season(year).await.unwrap();
+    book.close_season(year, stated).await.unwrap();
+    book.save().await.unwrap();
+}
+
+async fn reopen(fresh: &Fresh, world: &World, year: i32, reason: &str) {
+    let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+    book.reopen_season(year, reason).await.unwrap();
+    book.save().await.unwrap();
+}
+
+fn stated(block: BlockId, print: u8, cents: Option<i64>) -> Stated {
+    Stated { block, fingerprint: [print; 8], over_all: cents.map(money) }
+}
+
+#[tokio::test]
+async fn a_revision_is_added_where_figures_changed() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let desk = fresh.store.desk(&world.owner);
+        assert_eq!(desk.revisions(world.rim_1, 2025).await.unwrap(), []);
+        let first = fresh.clock.now();
+        close(&fresh, &world, 2025, &[stated(world.rim_1, 1, Some(-500)), stated(world.rim_2, 2, None)]).await;
+        fresh.clock.pass(TimeDelta::days(10));
+        reopen(&fresh, &world, 2025, "a late settlement").await;
+        fresh.clock.pass(TimeDelta::days(1));
+        // One block's figures changed, the other's did not, and a third is new.
+        let again = [stated(world.rim_1, 9, Some(700)), stated(world.rim_2, 2, None), stated(world.flat_1, 3, Some(1))];
+        close(&fresh, &world, 2025, &again).await;
+        let told = |block| {
+            let desk = fresh.store.desk(&world.owner);
+            async move {
+                let revisions = desk.revisions(block, 2025).await.unwrap();
+                revisions.into_iter().map(|r| (r.number, r.closed_at, r.fingerprint[0], r.over_all)).collect::<Vec<_>>()
+            }
+        };
+        let second = first + TimeDelta::days(11);
+        assert_eq!(told(world.rim_1).await, [(1, first, 1, Some(money(-500))), (2, second, 9, Some(money(700)))]);
+        assert_eq!(told(world.rim_2).await, [(1, first, 2, None)]);
+        assert_eq!(told(world.flat_1).await, [(1, second, 3, Some(money(1)))]);
+        assert_eq!(desk.revisions(world.rim_1, 2026).await.unwrap(), []);
+
+        let closings = desk.closings().await.unwrap();
+        assert_eq!(closings.iter().map(|c| (c.year, c.number)).collect::<Vec<_>>(), [(2025, 2), (2025, 1)]);
+        assert_eq!((closings[0].by.as_str(), closings[0].at, &closings[0].reopened), ("Olive Owner", second, &None));
+        let end = closings[1].reopened.clone().unwrap();
+        assert_eq!((end.by.as_str(), end.reason.as_str()), ("Olive Owner", "a late settlement"));
+        assert_eq!(end.at, first + TimeDelta::days(10));
+    })
+    .await;
+}
+
+#[tokio::test]
+async fn the_trail_says_who_closed_and_why_it_was_opened_again() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        close(&fresh, &world, 2025, &[]).await;
+        fresh.clock.pass(TimeDelta::minutes(1));
+        reopen(&fresh, &world, 2025, "a late settlement").await;
+        let changes = fresh.store.desk(&world.owner).changes(2).await.unwrap();
+        let told: Vec<_> = changes.iter().map(|c| (c.verb, c.kind.as_str(), c.place.as_str(), c.by.as_str())).collect();
+        assert_eq!(
+            told,
+            [(Verb::Reopened, "season", "2025", "Olive Owner"), (Verb::Closed, "season", "2025", "Olive Owner")]
+        );
+        assert!(changes[0].after.as_ref().unwrap().contains("\"reason\":\"a late settlement\""));
+    })
+    .await;
+}
+
+#[tokio::test]
+async fn whoever_meets_a_closed_season_is_told_by_whom_and_when() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        close(&fresh, &world, 2025, &[]).await;
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        let Err(StoreError::Closed(closed)) =
+            book.add(&Target::Block(world.rim_1), &observation("2025-06-01", "hail")).await
+        else {
+            panic!("kept")
+        };
+        assert_eq!((closed.year, closed.closed), (2025, Some(("Olive Owner".to_owned(), fresh.clock.now()))));
+        let Err(StoreError::Closed(closed)) = book.hold_season(2025).await else { panic!("held") };
+        assert!(closed.to_string().contains("closed by Olive Owner on 15 May 2026"), "{closed}");
+    })
+    .await;
+}
+
+fn file(rows: &[RowIn]) -> FileFacts {
+    FileFacts { name: "x.csv".to_owned(), kind_word: rows[0].record.kind().word().to_owned(), sha256: [8; 32], rows: 0 }
+}
+
+/// Rows that stand in the book already are no change, whatever the season.
+#[tokio::test]
+async fn a_file_names_every_new_row_of_a_closed_season() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let row = |line: u32, date: &str| RowIn {
+            line,
+            print: [u8::try_from(line).unwrap(); 32],
+            target: Target::Block(world.rim_1),
+            record: observation(date, "hail"),
+        };
+        let old = [row(2, "2025-05-01")];
+        let mut book = fresh.store.book(&world.owner, Right::BringIn).await.unwrap();
+        book.bring_in(&FileFacts { sha256: [7; 32], ..file(&old) }, &old, Wishes::default()).await.unwrap();
+        book.save().await.unwrap();
+        close(&fresh, &world, 2025, &[]).await;
+        let rows = [row(2, "2025-05-01"), row(3, "2026-05-01"), row(4, "2025-05-02"), row(5, "2025-05-03")];
+        let mut book = fresh.store.book(&world.owner, Right::BringIn).await.unwrap();
+        let Err(StoreError::Closed(closed)) = book.bring_in(&file(&rows), &rows, Wishes::default()).await else {
+            panic!("kept")
+        };
+        assert_eq!((closed.year, closed.lines), (2025, vec![4, 5]));
+        assert!(matches!(book.save().await, Err(StoreError::HalfDone)));
+        let mut book = fresh.store.book(&world.owner, Right::BringIn).await.unwrap();
+        assert_eq!(book.bring_in(&file(&rows[..2]), &rows[..2], Wishes::default()).await.unwrap().added, 1);
+    })
+    .await;
+}
+
+#[tokio::test]
+async fn only_who_sets_up_the_whole_operation_closes() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        for (role, farms) in [(Role::Manager, Some(&[world.flat][..])), (Role::Bookkeeper, None)] {
+            let person = fresh.person(&world.owner, role, farms).await.unwrap();
+            let mut book = fresh.store.book(&person, Right::Read).await.unwrap();
+            assert!(matches!(book.close_season(2025, &[]).await, Err(StoreError::Forbidden)), "{role:?}");
+            assert!(matches!(book.reopen_season(2025, "x").await, Err(StoreError::Forbidden)), "{role:?}");
+        }
+        assert_eq!(fresh.store.desk(&world.owner).season(2025).await.unwrap().state, SeasonState::Open);
+    })
+    .await;
+}
+
+#[tokio::test]
+async fn one_begins_with_the_newest_season_that_holds_a_record() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let newest = || async {
+            let desk = fresh.store.desk(&world.owner);
+            desk.newest_season_with_records().await.unwrap().map(|season| season.year)
+        };
+        assert_eq!(newest().await, Some(2026), "none holds any");
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        book.add(&Target::Block(world.rim_1), &observation("2025-05-01", "hail")).await.unwrap();
+        book.add(&Target::Operation, &rate("2026-01-01", RateKind::Wage(None), 1)).await.unwrap();
+        book.open_season(&Season::calendar_year(2027).unwrap()).await.unwrap();
+        book.save().await.unwrap();
+        assert_eq!(newest().await, Some(2025), "a rate is of no season");
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        book.add(&Target::Block(world.flat_1), &observation(&day("2026-05-01").to_string(), "hail")).await.unwrap();
+        book.save().await.unwrap();
+        assert_eq!(newest().await, Some(2026));
+        // Somebody limited to another farm sees no record of it.
+        let lead = fresh.person(&world.owner, Role::CrewLead, Some(&[world.rim])).await.unwrap();
+        let seen = fresh.store.desk(&lead).newest_season_with_records().await.unwrap();
+        assert_eq!(seen.map(|season| season.year), Some(2025));
+        let nobody = fresh.owner("Elsewhere").await.unwrap();
+        assert_eq!(fresh.store.desk(&nobody).newest_season_with_records().await.unwrap(), None);
+    })
+    .await;
+}
