@@ -71,7 +71,7 @@ fn event(due: &Due, today: NaiveDate, language: Language, realm: &str) -> Event 
         first,
         last,
         summary: format!("{}: {}", due.block.code, due.work.label(language)),
-        description: format!("{}\n{}", due.sentence(today, language), due.basis.source(language)),
+        description: format!("{}\n{}", due.sentence(today, language), due.source(language)),
     }
 }
 

@@ -60,12 +60,13 @@ pub fn daily(runs: &WaterRuns) -> String {
     table.text()
 }
 
-/// Every figure of the season, one a line: `section,key,value,unit,evidence,n`.
+/// Every figure of the season, one a line: `section,key,value,unit,evidence,n,incomplete`.
+/// The last cell says what a figure leaves out: `1 entry lacks a wage`.
 ///
 /// It reads the season's JSON, so the two cannot disagree.
 pub fn figures(season: &BlockSeason) -> String {
     let mut table = Table::new();
-    table.row(["section", "key", "value", "unit", "evidence", "n"]);
+    table.row(["section", "key", "value", "unit", "evidence", "n", "incomplete"]);
     let body = json::body(season, false);
     for section in ["headline", "labor", "thinning", "water", "mulch", "packout"] {
         if let Some(value) = body.get(section) {
@@ -87,6 +88,11 @@ pub fn figures(season: &BlockSeason) -> String {
     table.text()
 }
 
+/// Whether a file is one of [`figures`] or [`daily`]: what a folder of records may hold beside them.
+pub fn is_ours(file: &[u8]) -> bool {
+    file.starts_with(b"section,key,value,unit,evidence,n") || file.starts_with(b"run,date,eto_mm,kcb,")
+}
+
 /// Schedule F (Form 1040) as suggested: `line,name,what,amount_usd,comment`. Each line's sum comes
 /// first, with a blank `what`; then what a person must place, and what never goes on the form.
 pub fn schedule_f(form: &ScheduleF) -> String {
@@ -97,14 +103,14 @@ pub fn schedule_f(form: &ScheduleF) -> String {
     for line in &form.lines {
         table.row([line.line.number, line.line.name, "", &line.amount.to_string(), ""]);
         for (what, amount, comment) in &line.parts {
-            table.row([line.line.number, line.line.name, what, &amount.to_string(), comment]);
+            table.row([line.line.number, line.line.name, &as_text(what), &amount.to_string(), comment]);
         }
     }
     for (what, amount) in &form.to_choose {
-        table.row(["", "choose a line", what, &amount.to_string(), "Its words do not say which line."]);
+        table.row(["", "choose a line", &as_text(what), &amount.to_string(), "Its words do not say which line."]);
     }
     for (what, amount, why) in &form.left_out {
-        table.row(["none", "not on the form", what, &amount.to_string(), why]);
+        table.row(["none", "not on the form", &as_text(what), &amount.to_string(), why]);
     }
     table.row(["", "", "", "", "Suggested only, after the form of 2021. The bookkeeper decides."]);
     table.text()
@@ -115,7 +121,7 @@ fn walk(table: &mut Table, section: &str, key: &str, value: &Value) {
         Value::Object(map) if map.contains_key("value") => {
             let cell = |name| map.get(name).map(plain).unwrap_or_default();
             let (value, unit, evidence, n) = (cell("value"), cell("unit"), cell("evidence"), cell("n"));
-            table.row([section, key, &value, &unit, &evidence, &n]);
+            table.row([section, &as_text(key), &value, &unit, &evidence, &n, &cell("incomplete")]);
         }
         Value::Object(map) => {
             for (name, inner) in map {
@@ -130,6 +136,13 @@ fn walk(table: &mut Table, section: &str, key: &str, value: &Value) {
         }
         _ => {}
     }
+}
+
+/// A person's own words as a spreadsheet must read them: as text. A cell that begins like a formula
+/// gets an apostrophe in front, which spreadsheets take for "this is text". Never for numbers.
+fn as_text(text: &str) -> String {
+    let formula = text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']);
+    if formula { format!("'{text}") } else { text.to_owned() }
 }
 
 fn joined(key: &str, name: &str) -> String {
@@ -180,6 +193,16 @@ mod tests {
     }
 
     #[test]
+    fn our_own_files_are_told_from_records() {
+        let season = samples::full();
+        assert!(is_ours(figures(&season).as_bytes()));
+        assert!(is_ours(daily(&season.water.runs.unwrap()).as_bytes()));
+        for other in ["", "date,block,task,people\n", "section,key\n", "run,date\n"] {
+            assert!(!is_ours(other.as_bytes()), "{other}");
+        }
+    }
+
+    #[test]
     fn daily_numbers_read_back_the_same() {
         let runs = samples::full().water.runs.unwrap();
         let table = rows(&daily(&runs));
@@ -199,7 +222,7 @@ mod tests {
     fn every_figure_is_one_row_of_its_own() {
         for (name, season) in samples::all() {
             let table = rows(&figures(&season));
-            assert_eq!(table[0], ["section", "key", "value", "unit", "evidence", "n"]);
+            assert_eq!(table[0], ["section", "key", "value", "unit", "evidence", "n", "incomplete"]);
             let mut keys: Vec<(&str, &str)> = table.iter().map(|row| (row[0].as_str(), row[1].as_str())).collect();
             let all = keys.len();
             keys.sort_unstable();
@@ -235,6 +258,39 @@ mod tests {
                 ("none", "land", "700.00"),
             ]
         );
+    }
+
+    /// What a person typed: separators, quotes, line breaks, and beginnings of spreadsheet formulas.
+    const TYPED: [&str; 8] =
+        ["a,b", "6\" class", "two\nlines", "=1+1", "+1", "-1", "@SUM(A1)", "\t=HYPERLINK(\"http://x.test\")"];
+
+    #[test]
+    fn what_a_person_typed_stays_one_cell_and_no_formula() {
+        for typed in TYPED {
+            let mut season = samples::full();
+            for cell in season.packout.sizes.iter_mut().chain(&mut season.packout.cells).take(1) {
+                cell.size_class = Some(typed.to_owned());
+            }
+            let table = rows(&figures(&season));
+            assert!(table.iter().all(|row| row.len() == table[0].len()), "{typed:?}");
+            assert!(table.iter().any(|row| row[1].contains(typed)), "{typed:?} is nowhere");
+            for row in &table {
+                assert!(!row[1].starts_with(['=', '+', '-', '@', '\t', '\r']), "{typed:?}: {row:?}");
+            }
+            let form = ScheduleF {
+                sales: reckon::money::Money::ZERO,
+                lines: Vec::new(),
+                to_choose: vec![(typed.to_owned(), reckon::money::Money::from_cents(-200_000))],
+                left_out: vec![(typed.to_owned(), reckon::money::Money::from_cents(1), "An economic cost.")],
+            };
+            let table = rows(&schedule_f(&form));
+            assert!(table.iter().all(|row| row.len() == table[0].len()), "{typed:?}");
+            for row in &table[2..4] {
+                assert_eq!(row[2], as_text(typed));
+                assert!(!row[2].starts_with(['=', '+', '-', '@', '\t']), "{typed:?}");
+            }
+            assert_eq!(table[2][3], "-2000.00", "an amount stays a number");
+        }
     }
 
     #[test]

@@ -2,21 +2,42 @@
 
 use core::fmt;
 
+use reckon::operation_season::OperationSeason;
 use reckon::season::BlockSeason;
+use serde_json::Value;
 use sha2::{Digest, Sha256};
 
 use crate::json;
 
-/// The first eight bytes of the SHA-256 of the season's JSON without record ids.
+/// The first eight bytes of the SHA-256 of the season's JSON without record ids and without whether
+/// the season is open.
 ///
 /// Ids differ between two loads of the same files; what was recorded does not, so the fingerprint
-/// does not.
+/// does not. Closing a season changes no figure, so the report of a closed season carries the
+/// fingerprint that was read before it was closed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Fingerprint(pub [u8; 8]);
 
 /// The fingerprint of a season.
 pub fn fingerprint(season: &BlockSeason) -> Fingerprint {
-    let digest = Sha256::digest(json::body(season, false).to_string().as_bytes());
+    let mut body = json::body(season, false);
+    if let Some(Value::Object(of_year)) = body.get_mut("season") {
+        of_year.remove("state");
+    }
+    of(&body)
+}
+
+/// The fingerprint of an operation's season: of every figure of its report.
+pub fn operation_fingerprint(season: &OperationSeason) -> Fingerprint {
+    let mut body = json::operation_body(season, false);
+    if let Some(Value::Object(of_year)) = body.get_mut("season") {
+        of_year.remove("state");
+    }
+    of(&body)
+}
+
+fn of(body: &Value) -> Fingerprint {
+    let digest = Sha256::digest(body.to_string().as_bytes());
     let mut first = [0; 8];
     for (to, from) in first.iter_mut().zip(digest.iter()) {
         *to = *from;
@@ -64,6 +85,17 @@ mod tests {
         stored(&mut other.labor.all.cost.records);
         assert_ne!(season, other);
         assert_eq!(fingerprint(&season), fingerprint(&other));
+    }
+
+    #[test]
+    fn closing_the_season_does_not() {
+        let season = samples::full();
+        let mut closed = season.clone();
+        closed.heading.season.state = reckon::block::SeasonState::Closed;
+        assert_ne!(season, closed);
+        assert_eq!(fingerprint(&season), fingerprint(&closed));
+        closed.heading.season.last_day = closed.heading.season.first_day;
+        assert_ne!(fingerprint(&season), fingerprint(&closed));
     }
 
     #[test]

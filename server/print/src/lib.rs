@@ -20,3 +20,4 @@ pub mod report;
 pub mod samples;
 pub mod sheet;
 pub mod words;
+pub mod xlsx;

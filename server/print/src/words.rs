@@ -1,9 +1,11 @@
 //! Words of the records as sentences and tables use them.
 
 use chrono::{Datelike, NaiveDate};
-use reckon::figure::{Evidence, GapAbout};
+use reckon::figure::{Evidence, Figure, GapAbout, RecordKind};
 use reckon::records::{Task, ThinningMethod};
-use reckon::season::EtoSource;
+use reckon::season::{EtoSource, LaborMeasure, TreesFrom};
+use reckon::units::Share;
+use reckon::water::metered::MeteredSaving;
 
 use crate::figures;
 
@@ -30,6 +32,9 @@ pub fn pass_and_method(pass: Option<u8>, method: Option<ThinningMethod>) -> Stri
         Some(1) => "First pass".to_owned(),
         Some(2) => "Second look".to_owned(),
         Some(3) => "Third look".to_owned(),
+        Some(4) => "Fourth look".to_owned(),
+        Some(5) => "Fifth look".to_owned(),
+        Some(6) => "Sixth look".to_owned(),
         Some(n) => format!("Pass {n}"),
         None => "Pass not given".to_owned(),
     };
@@ -42,6 +47,85 @@ pub fn known(evidence: Evidence, n: usize) -> String {
         return evidence.word().to_owned();
     }
     format!("{}, {}", evidence.word(), figures::counted(n, "record", "records"))
+}
+
+/// How a figure is known, and whether something is left out of it: "metered, 41 records, incomplete".
+pub fn known_of<T>(figure: &Figure<T>) -> String {
+    let known = known(figure.evidence, figure.n());
+    if figure.lacks.is_empty() { known } else { format!("{known}, incomplete") }
+}
+
+/// What is left out of a figure: "1 entry lacks a wage"; `None` where it is whole.
+pub fn lacking<T>(figure: &Figure<T>) -> Option<String> {
+    let alike = figure.lacks.chunk_by(|a, b| a.what == b.what && a.record.kind == b.record.kind);
+    let said = alike.filter_map(|lacks| lacks.first().map(|first| (first, lacks.len()))).map(|(first, n)| {
+        let (one, many) = match first.record.kind {
+            RecordKind::Labor => ("entry lacks", "entries lack"),
+            _ => ("record lacks", "records lack"),
+        };
+        format!("{} {}", figures::counted(n, one, many), first.what.words())
+    });
+    let said: Vec<String> = said.collect();
+    (!said.is_empty()).then(|| said.join(", "))
+}
+
+/// Which trees a figure for each tree is spread over: "the block's, each once; the entries count 4,178".
+pub fn trees_from(from: TreesFrom) -> String {
+    let counted = |n: u64| usize::try_from(n).map_or_else(|_| n.to_string(), figures::count);
+    match from {
+        TreesFrom::Entries => "those of the entries".to_owned(),
+        TreesFrom::Rows(n) => {
+            format!(
+                "those of the entries; {} and no trees",
+                figures::counted(n, "entry counts rows", "entries count rows")
+            )
+        }
+        TreesFrom::LargestPass => "those of the largest pass, each once".to_owned(),
+        TreesFrom::OnceEach(n) => format!("the block's, each once; the entries count {}", counted(n)),
+        TreesFrom::LeftOut(n) => {
+            format!("the block's; {} none", figures::counted(n, "entry counts", "entries count"))
+        }
+        TreesFrom::Doubtful(n) => format!("the block's and no more; the entries count {}", counted(n)),
+        TreesFrom::Bearing => "the block's".to_owned(),
+    }
+}
+
+/// How each part of a row of labor is known: "hours metered; cost invoiced; trees counted, those of the
+/// entries; fruit modelled".
+pub fn labor_known(labor: &LaborMeasure) -> String {
+    let trees = labor.trees.as_ref().zip(labor.trees_from);
+    let parts = [
+        labor.hours.as_ref().map(|hours| format!("hours {}", hours.evidence.word())),
+        Some(format!("cost {}", labor.cost.evidence.word())),
+        trees.map(|(trees, from)| format!("trees {}, {}", trees.evidence.word(), trees_from(from))),
+        labor.cost_per_thousand.as_ref().map(|each| format!("1,000 fruit {}", each.evidence.word())),
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join("; ")
+}
+
+/// What a metered saving is held against: "on 3 comparable bare blocks and in its own bare season of
+/// 2025".
+pub fn metered_against(saving: &MeteredSaving) -> String {
+    let years: Vec<String> =
+        saving.comparisons.iter().filter_map(|one| one.own_year).map(|year| year.to_string()).collect();
+    let blocks = saving.comparisons.len() - years.len();
+    let blocks = (blocks > 0)
+        .then(|| format!("on {}", figures::counted(blocks, "comparable bare block", "comparable bare blocks")));
+    let years = match years.as_slice() {
+        [] => None,
+        [one] => Some(format!("in its own bare season of {one}")),
+        several => Some(format!("in its own bare seasons of {}", several.join(", "))),
+    };
+    blocks.into_iter().chain(years).collect::<Vec<_>>().join(" and ")
+}
+
+/// "11% less", "4% more": a minus before "less" would be read twice.
+pub fn less(share: Share) -> String {
+    let written = figures::quantity(share);
+    match written.strip_prefix(figures::MINUS) {
+        Some(more) => format!("{more}% more"),
+        None => format!("{written}% less"),
+    }
 }
 
 /// The part of the season that a gap weakens.
@@ -103,13 +187,37 @@ pub fn days((first, last): (NaiveDate, NaiveDate)) -> String {
 
 #[cfg(test)]
 mod tests {
+    use reckon::figure::{Lack, Lacks, RecordId, RecordRef};
+
     use super::*;
+    use crate::samples;
 
     #[test]
     fn passes_read_as_growers_say_them() {
         assert_eq!(pass_and_method(Some(1), Some(ThinningMethod::ByHand)), "First pass, by hand");
         assert_eq!(pass_and_method(Some(2), Some(ThinningMethod::Pole)), "Second look, pole");
         assert_eq!(pass_and_method(None, None), "Pass not given, method not given");
+    }
+
+    #[test]
+    fn what_is_left_out_is_said_by_what_it_lacks() {
+        let lack = |what, line| Lack { what, record: RecordRef { kind: RecordKind::Labor, id: RecordId::Line(line) } };
+        let whole = Figure::new((), Evidence::Metered, [lack(Lacks::Wage, 1).record]);
+        assert_eq!((lacking(&whole), known_of(&whole).as_str()), (None, "metered, 1 record"));
+        let one = whole.clone().without([lack(Lacks::Wage, 2)]);
+        assert_eq!(lacking(&one).as_deref(), Some("1 entry lacks a wage"));
+        assert_eq!(known_of(&one), "metered, 1 record, incomplete");
+        let more = one.without([lack(Lacks::Hours, 4), lack(Lacks::Wage, 3)]);
+        assert_eq!(lacking(&more).as_deref(), Some("2 entries lack a wage, 1 entry lacks hours"));
+    }
+
+    #[test]
+    fn a_row_of_labor_says_whose_trees_it_counts() {
+        let labor = samples::full().labor;
+        assert_eq!(labor_known(&labor.all), "hours metered; cost metered; trees counted, those of the entries");
+        assert!(labor_known(&labor.passes[0].measure).ends_with("; 1,000 fruit modelled"));
+        assert_eq!(trees_from(TreesFrom::OnceEach(4_178)), "the block's, each once; the entries count 4,178");
+        assert_eq!(trees_from(TreesFrom::LeftOut(1)), "the block's; 1 entry counts none");
     }
 
     #[test]

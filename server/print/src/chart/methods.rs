@@ -53,7 +53,7 @@ fn number(measure: Measure, value: f64) -> String {
 fn said(measure: Measure, mean: &MethodMean) -> String {
     let interval = mean.interval.as_ref().map_or_else(
         |_| "no interval".to_owned(),
-        |ends| format!("95 % interval {} to {}", number(measure, ends.low), number(measure, ends.high)),
+        |ends| format!("95% interval {} to {}", number(measure, ends.low), number(measure, ends.high)),
     );
     let n = figures::counted(mean.sample.n, "block-season", "block-seasons");
     format!("{}: {}, {interval}, {n}.", mean.method, number(measure, mean.sample.mean))
@@ -163,8 +163,12 @@ mod tests {
     use super::*;
 
     fn values(all: &[(&str, &[f64])]) -> MethodTable {
-        let value =
-            |method: &str, n: usize, value: f64| Value { unit: format!("{method} {n}"), method: method.into(), value };
+        let value = |method: &str, n: usize, value: f64| Value {
+            unit: format!("{method} {n}"),
+            block: None,
+            method: method.into(),
+            value,
+        };
         let values: Vec<Value> = all
             .iter()
             .flat_map(|(method, values)| values.iter().enumerate().map(move |(n, one)| value(method, n, *one)))
@@ -188,8 +192,8 @@ mod tests {
     #[test]
     fn the_description_says_every_number_and_why_there_is_no_interval() {
         // Student's t for 2 degrees of freedom is 4.303: 6 ± 4.303 ÷ √3; for one, 12.706: 4.1 ± 12.706 × 0.1.
-        let expected = "by hand: 6.00, 95 % interval 3.52 to 8.48, 3 block-seasons. cuts: 3.40, no interval, \
-                        1 block-season. cuts then by hand: 4.10, 95 % interval 2.83 to 5.37, 2 block-seasons.";
+        let expected = "by hand: 6.00, 95% interval 3.52 to 8.48, 3 block-seasons. cuts: 3.40, no interval, \
+                        1 block-season. cuts then by hand: 4.10, 95% interval 2.83 to 5.37, 2 block-seasons.";
         assert_eq!(chart().description, expected);
         assert_eq!(chart().title, "Cost per tree, $/tree");
     }

@@ -13,7 +13,7 @@ mod water;
 pub use daily::water_daily;
 pub use labor::labor;
 pub use methods::methods;
-pub use price::price;
+pub use price::{by_week, premium, price};
 pub use water::water;
 
 use crate::font;

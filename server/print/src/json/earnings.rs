@@ -19,10 +19,12 @@ pub(super) fn packout(w: Writer, season: &PackoutSeason) -> Value {
         "net_per_box": w.maybe(season.net_per_box.as_ref(), Writer::price),
         "cells": season.cells.iter().map(|one| cell(w, one)).collect::<Value>(),
         "sizes": season.sizes.iter().map(|one| cell(w, one)).collect::<Value>(),
+        "classes": season.classes.iter().map(|one| cell(w, one)).collect::<Value>(),
         "grades": season.grades.iter().map(|one| cell(w, one)).collect::<Value>(),
         "weeks": season.weeks.iter().map(|one| week(w, one)).collect::<Value>(),
         "culls": season.culls.iter().map(|one| cull(w, one)).collect::<Value>(),
         "priced_weight": w.maybe(season.priced_weight.as_ref(), Writer::exact),
+        "boxes_unsettled": w.maybe(season.boxes_unsettled.as_ref(), Writer::exact),
         "boxes_without_price": w.maybe(season.boxes_without_price.as_ref(), Writer::exact),
     })
 }
@@ -117,5 +119,6 @@ fn statement_line(w: Writer, line: &StatementLine) -> Value {
         "per_acre": line.per_acre.map(|each| w.price(&line.amount.map(each))),
         "per_tree": line.per_tree.map(|each| w.price(&line.amount.map(each))),
         "per_box": line.per_box.map(|each| w.price(&line.amount.map(each))),
+        "per_pound": line.per_pound.map(|each| w.price(&line.amount.map(each))),
     })
 }

@@ -8,6 +8,8 @@ use reckon::money::{Money, UnitPrice};
 use reckon::units::Measure;
 use serde_json::{Value, json};
 
+use crate::words;
+
 /// Writes figures, with or without naming their records.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Writer {
@@ -49,8 +51,13 @@ impl Writer {
             "evidence": figure.evidence.word(),
             "n": figure.n(),
         });
-        if let (true, Value::Object(map)) = (self.records, &mut whole) {
-            map.insert("records".to_owned(), Self::names(&figure.records));
+        if let Value::Object(map) = &mut whole {
+            if let Some(lacking) = words::lacking(figure) {
+                map.insert("incomplete".to_owned(), lacking.into());
+            }
+            if self.records {
+                map.insert("records".to_owned(), Self::names(&figure.records));
+            }
         }
         whole
     }

@@ -6,9 +6,10 @@
 mod comparison;
 mod earnings;
 mod figure;
+mod operation;
 mod work;
 
-use reckon::block::{Block, Farm, Season, SeasonState};
+use reckon::block::{Block, Farm, NeedsPollinizer, Season, SeasonState};
 use reckon::figure::{Gap, GapWeight};
 use reckon::records::Observation;
 use reckon::season::{BlockSeason, HowReckoned};
@@ -18,6 +19,8 @@ use crate::fingerprint::fingerprint;
 use crate::{headline, words};
 pub use comparison::{comparison, method_table, words as no_test};
 use figure::Writer;
+pub use operation::operation;
+pub(crate) use operation::operation_body;
 
 /// The whole season, with its fingerprint.
 pub fn block_season(season: &BlockSeason) -> Value {
@@ -65,6 +68,7 @@ fn farm(farm: &Farm) -> Value {
         "name": farm.name,
         "place": farm.place,
         "station": farm.station,
+        "station_miles": farm.station_miles,
         "latitude_deg": farm.latitude_deg,
         "elevation_m": farm.elevation_m,
         "time_zone": farm.time_zone,
@@ -86,7 +90,11 @@ fn block(block: &Block) -> Value {
         "emitter_flow_gph": block.emitter_flow.map(|flow| figure::number(flow.get())),
         "ripening_from": block.ripening.map(|(from, _)| from.to_string()),
         "ripening_to": block.ripening.map(|(_, to)| to.to_string()),
+        "rows": block.rows,
+        "needs_pollinizer": block.needs_pollinizer.map(NeedsPollinizer::word),
         "pollinizer": block.pollinizer,
+        "pollinizer_trees": block.pollinizer_trees,
+        "target_fruit_per_tree": block.target_fruit.map(|fruit| figure::number(fruit.get())),
         "soil": block.water.soil.map(reckon::water::setup::Soil::word),
         "water_settings": block.water.values().map(|(info, value)| (info.name.to_owned(), figure::number(value)))
             .collect::<serde_json::Map<_, _>>(),

@@ -28,13 +28,18 @@ pub(super) fn labor(w: Writer, season: &LaborSeason) -> Value {
 
 fn labor_measure(w: Writer, labor: &LaborMeasure) -> Value {
     json!({
+        "entries": labor.entries,
         "hours": w.maybe(labor.hours.as_ref(), Writer::exact),
+        "overtime": w.maybe(labor.overtime.as_ref(), Writer::exact),
         "cost": w.money(&labor.cost),
         "trees": w.maybe(labor.trees.as_ref(), Writer::measure),
         "cost_per_tree": w.maybe(labor.cost_per_tree.as_ref(), Writer::price),
         "hours_per_tree": w.maybe(labor.hours_per_tree.as_ref(), Writer::measure),
         "cost_per_acre": w.maybe(labor.cost_per_acre.as_ref(), Writer::price),
         "hours_per_acre": w.maybe(labor.hours_per_acre.as_ref(), Writer::measure),
+        "cost_per_thousand_removed": w.maybe(labor.cost_per_thousand.as_ref(), Writer::price),
+        "hours_per_thousand_removed": w.maybe(labor.hours_per_thousand.as_ref(), Writer::measure),
+        "trees_are": labor.trees_from.map(words::trees_from),
     })
 }
 
@@ -61,6 +66,12 @@ pub(super) fn thinning(w: Writer, season: &ThinningSeason) -> Value {
         "left_per_tree": w.maybe(season.left_per_tree.as_ref(), Writer::measure),
         "removed_in_block": w.maybe(season.removed_in_block.as_ref(), Writer::measure),
         "spacing": w.maybe(season.spacing.as_ref(), Writer::measure),
+        "spacing_standard_error": w.maybe(season.spacing_standard_error.as_ref(), Writer::measure),
+        "left_standard_error": w.maybe(season.left_standard_error.as_ref(), Writer::measure),
+        "expected_crop": w.maybe(season.crop.as_ref(), Writer::measure),
+        "expected_crop_standard_error": w.maybe(season.crop_standard_error.as_ref(), Writer::measure),
+        "left_of_target": w.maybe(season.left_of_target.as_ref(), Writer::measure),
+        "fruit_diameter": w.maybe(season.diameter.as_ref(), Writer::measure),
     })
 }
 
@@ -204,6 +215,7 @@ pub(super) fn mulch(w: Writer, season: &MulchSeason) -> Value {
         "laid": season.laid.iter().map(|one| laid(w, one)).collect::<Value>(),
         "season_cost": w.maybe(season.season_cost.as_ref(), Writer::money),
         "cost_over_value": w.maybe(season.cost_over_value.as_ref(), Writer::measure),
+        "seasons_to_pay_back": w.maybe(season.payback.as_ref(), Writer::measure),
     })
 }
 
@@ -219,6 +231,8 @@ fn laid(w: Writer, laid: &MulchLaid) -> Value {
         "volume": w.maybe(laid.volume.as_ref(), Writer::measure),
         "cost": w.money(&laid.cost),
         "season_cost": w.money(&laid.season_cost),
+        "life_years": number(laid.life.as_f64()),
+        "seasons_to_pay_back": w.maybe(laid.payback.as_ref(), Writer::measure),
     })
 }
 

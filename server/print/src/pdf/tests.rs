@@ -4,12 +4,12 @@ use std::process::Command;
 use sha2::{Digest, Sha256};
 
 use super::*;
-use crate::report::{self, Issue};
+use crate::report::{self, Issue, Standing};
 use crate::samples;
 use crate::sheet::{Paper, Role};
 
 fn issue() -> Issue {
-    Issue { paper: Paper::Letter, made_on: NaiveDate::from_ymd_opt(2026, 11, 3).unwrap(), revision: 1 }
+    Issue { paper: Paper::Letter, made_on: NaiveDate::from_ymd_opt(2026, 11, 3).unwrap(), standing: Standing::Files }
 }
 
 fn meta() -> Meta {
@@ -62,7 +62,7 @@ fn the_same_season_gives_the_same_bytes() {
 fn another_revision_or_day_gives_other_bytes() {
     let season = samples::full();
     let first = report::pdf(&season, &issue()).unwrap();
-    assert_ne!(report::pdf(&season, &Issue { revision: 2, ..issue() }).unwrap(), first);
+    assert_ne!(report::pdf(&season, &Issue { standing: Standing::Open { last: None }, ..issue() }).unwrap(), first);
     let later = NaiveDate::from_ymd_opt(2026, 11, 4).unwrap();
     assert_ne!(report::pdf(&season, &Issue { made_on: later, ..issue() }).unwrap(), first);
 }

@@ -5,6 +5,7 @@ use reckon::records::Observation;
 use reckon::season::{BlockSeason, HowReckoned};
 
 use super::columns::{self, Paragraph};
+use super::earnings::Extent;
 use super::flow::{Flow, NOTE, SOFT_NOTE, STRONG_NOTE, Style};
 use crate::fingerprint::Fingerprint;
 use crate::sheet::Ink;
@@ -23,18 +24,39 @@ const SMALL: f64 = 6.0;
 /// Explanations of figures that the pages show and the report does not.
 const ON_PAGES_ONLY: [&str; 1] = ["rain-check"];
 
-pub(super) fn draw(flow: &mut Flow, season: &BlockSeason, fingerprint: Fingerprint) {
+/// Where the formulas are whole, when only their first sentences are printed.
+const IN_FULL: &str =
+    " Formulas are cut to their first sentence here, to keep to three pages; the block's pages have them whole.";
+/// Where the table of returns is, when it is left out.
+const RANGING: &str =
+    " Returns over a range of yields and prices stand on its pages and in the operation's season report.";
+/// The same of all the tables that may be left out.
+const TABLES: &str = " Prices by week, break-even yields and returns over a range of yields and prices stand on its pages \
+                      and in the operation's season report.";
+
+/// `unprintable` counts the letters of this report that the faces do not have.
+pub(super) fn draw(
+    flow: &mut Flow,
+    season: &BlockSeason,
+    fingerprint: Fingerprint,
+    (unprintable, extent): (usize, Extent),
+) {
     let missing = gaps(season, GapWeight::Missing, "Nothing is missing.");
-    let look = gaps(season, GapWeight::WorthALook, "Nothing stands out.");
+    let nothing = if unprintable == 0 { "Nothing stands out." } else { "" };
+    let mut look = gaps(season, GapWeight::WorthALook, nothing);
+    if unprintable > 0 {
+        look.retain(|paragraph| paragraph.iter().any(|(_, text)| !text.is_empty()));
+        look.push(not_printed(unprintable));
+    }
     columns::beside(flow, [("What is missing", &missing), ("Worth a look", &look)]);
     let seen: Vec<Paragraph> = season.observations.iter().map(observation).collect();
     let cautions: [Paragraph; 1] = [vec![(NOTE, CAUTIONS.join(" "))]];
     columns::beside(flow, [("Seen in the block", &seen), ("Cautions", &cautions)]);
     let shown = |how: &&HowReckoned| !ON_PAGES_ONLY.contains(&how.id);
-    let mut how: Vec<Paragraph> = season.how.iter().filter(shown).map(explained).collect();
+    let mut how: Vec<Paragraph> = season.how.iter().filter(shown).map(|how| explained(how, extent)).collect();
     how.push(vec![
         (STRONG_NOTE.sized(SMALL), "Records read, and this report's fingerprint".to_owned()),
-        (NOTE.sized(SMALL), records(season, fingerprint)),
+        (NOTE.sized(SMALL), records(season, fingerprint, extent)),
     ]);
     columns::headed(flow, 3, "How it was reckoned", &how);
 }
@@ -44,10 +66,20 @@ fn gaps(season: &BlockSeason, weight: GapWeight, none: &str) -> Vec<Paragraph> {
     if found.is_empty() { vec![vec![(SOFT_NOTE, none.to_owned())]] } else { found }
 }
 
-fn explained(how: &HowReckoned) -> Paragraph {
+/// The pages show every letter; paper carries those of three faces.
+fn not_printed(letters: usize) -> Paragraph {
+    let n = figures::counted(letters, "character", "characters");
+    let sign = crate::font::REPLACEMENT;
+    let what = format!("Text: {n} of the names and notes on this report cannot be printed in this font.");
+    vec![(NOTE, what), (SOFT_NOTE, format!("{sign} stands for each. The block's page shows them."))]
+}
+
+fn explained(how: &HowReckoned, extent: Extent) -> Paragraph {
+    let first = how.formula.split_inclusive(". ").next().unwrap_or_default().trim_end();
+    let formula = if extent.formulas() { how.formula.as_str() } else { first };
     vec![
         (STRONG_NOTE.sized(SMALL), how.title.to_owned()),
-        (NOTE.sized(SMALL), format!("{} Source: {}.", how.formula, how.source)),
+        (NOTE.sized(SMALL), format!("{formula} Source: {}.", how.source)),
     ]
 }
 
@@ -58,20 +90,24 @@ fn gap(gap: &Gap) -> Paragraph {
 }
 
 fn observation(seen: &Observation) -> Paragraph {
-    let share = seen.share_pct.map(|share| format!(", {} % of the crop", figures::shortest(share))).unwrap_or_default();
+    let share = seen.share_pct.map(|share| format!(", {}% of the crop", figures::shortest(share))).unwrap_or_default();
     let note = if seen.note.is_empty() { String::new() } else { format!(": {}", seen.note) };
     vec![(NOTE, format!("{}, {}{share}{note}.", words::day(seen.date), seen.what))]
 }
 
-fn records(season: &BlockSeason, fingerprint: Fingerprint) -> String {
+fn records(season: &BlockSeason, fingerprint: Fingerprint, extent: Extent) -> String {
     let n = figures::counted(season.heading.records, "record was", "records were");
+    let formulas = if extent.formulas() { "" } else { IN_FULL };
+    let tables = match (extent.prices(), extent.ranging()) {
+        (true, true) => "",
+        (true, false) => RANGING,
+        (false, _) => TABLES,
+    };
     format!(
         "{n} read. The fingerprint {} is made from every figure of this report: the same records give the same one, \
-         and any correction another. “Metered” was read from a meter, clock or scale; “counted” by a person; \
-         “invoiced” stands on an invoice or settlement; “modelled” was reckoned from other records; “assumed” was \
-         taken from a default or a list. A figure made of several carries the weakest. {} stands for a letter that \
-         the printed faces do not have.",
+         and any correction another. Metered: read from a meter, clock or scale. Counted: by a person. Invoiced: on an \
+         invoice or settlement. Modelled: reckoned from other records. Assumed: from a default or a list. A figure made \
+         of several carries the weakest.{formulas}{tables}",
         fingerprint.grouped(),
-        crate::font::REPLACEMENT,
     )
 }

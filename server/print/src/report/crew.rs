@@ -179,7 +179,7 @@ fn table(crew: &CrewSheet<'_>, language: Language) -> Table {
 
 /// Where the windows come from, each once.
 fn sources(flow: &mut Flow, due: &[Due], language: Language) {
-    let mut sources: Vec<&str> = due.iter().map(|one| one.basis.source(language)).collect();
+    let mut sources: Vec<String> = due.iter().map(|one| one.source(language)).collect();
     sources.sort_unstable();
     sources.dedup();
     if !sources.is_empty() {

@@ -3,35 +3,44 @@
 use reckon::block::Block;
 use reckon::season::{BlockSeason, LineRole, StatementLine};
 
-use super::flow::{self, Flow, HEADING, HEADLINE, KNOWN, LABEL, SOFT_NOTE, SUBTITLE, TITLE, UNIT};
+use super::flow::{self, Flow, HEADING, HEADLINE, KNOWN, LABEL, SOFT_NOTE, STANDING, SUBTITLE, TITLE, UNIT};
 use super::table::{Cell, Column, Table, Weight};
 use crate::chart::{self, Drawing};
 use crate::headline::{Headline, headlines};
 use crate::sheet::{Align, Ink, Mark};
 use crate::{figures, words};
 
-pub(super) fn draw(flow: &mut Flow, season: &BlockSeason) {
+/// `standing` is the sentence on which issue this is, where there is something to say.
+pub(super) fn draw(flow: &mut Flow, season: &BlockSeason, standing: Option<&str>) {
     title(flow, season);
-    figures_of_the_season(flow, &headlines(season));
+    if let Some(standing) = standing {
+        flow.y -= 12.0;
+        flow.note(STANDING, standing);
+        flow.y += 12.0;
+    }
+    four_figures(flow, &headlines(season));
     charts(flow, season);
     statement(flow, season);
 }
 
 fn title(flow: &mut Flow, season: &BlockSeason) {
-    let text = super::title(season);
-    // A long name is set smaller before it is wrapped.
-    let style = [TITLE, TITLE.sized(18.0), TITLE.sized(15.0)]
+    title_lines(flow, TITLE, &super::title(season));
+    flow.y += 3.0;
+    flow.note(SUBTITLE, &description(season));
+    flow.y += 12.0;
+}
+
+/// A title; a long one is set smaller before it is wrapped.
+pub(super) fn title_lines(flow: &mut Flow, title: flow::Style, text: &str) {
+    let style = [title, title.sized(18.0), title.sized(15.0)]
         .into_iter()
-        .find(|style| style.width(&text) <= flow.width())
-        .unwrap_or(TITLE.sized(13.0));
-    for line in style.wrapped(flow.width(), &text) {
+        .find(|style| style.width(text) <= flow.width())
+        .unwrap_or(title.sized(13.0));
+    for line in style.wrapped(flow.width(), text) {
         flow.y += style.size + 4.0;
         let place = (flow.left, flow.y);
         flow.text(style, place, Align::Left, &line);
     }
-    flow.y += 3.0;
-    flow.note(SUBTITLE, &description(season));
-    flow.y += 12.0;
 }
 
 /// Acres, trees, spacing, year planted, water, mulch: what is known of them.
@@ -60,7 +69,7 @@ fn trees(block: &Block) -> String {
 }
 
 /// Four figures in a row between two rules.
-fn figures_of_the_season(flow: &mut Flow, headlines: &[Headline; 4]) {
+pub(super) fn four_figures(flow: &mut Flow, headlines: &[Headline; 4]) {
     let (top, left, quarter) = (flow.y, flow.left, flow.width() / 4.0);
     flow.rule(top, 0.7, Ink::Text);
     let mut x = left;
@@ -110,7 +119,7 @@ fn charts(flow: &mut Flow, season: &BlockSeason) {
 }
 
 /// A chart below its title, or a sentence on why there is none. Gives back where it ends.
-fn placed(
+pub(super) fn placed(
     flow: &mut Flow,
     drawing: Option<&Drawing>,
     title: &str,
@@ -141,6 +150,7 @@ fn statement(flow: &mut Flow, season: &BlockSeason) {
         Column::number("an acre\n$"),
         Column::number("a tree\n$"),
         Column::number("a box\n$"),
+        Column::number("a lb\n$"),
     ]);
     for line in &season.statement.lines {
         table.row(weight(line.role), statement_cells(line));
@@ -152,6 +162,10 @@ fn statement(flow: &mut Flow, season: &BlockSeason) {
         return;
     }
     table.draw(flow);
+    if let Some(lacking) = season.statement.lines.last().and_then(|last| words::lacking(&last.amount)) {
+        flow.y += 2.0;
+        flow.note(SOFT_NOTE, &format!("What is marked incomplete leaves something out: {lacking}."));
+    }
     if let Some(told) = break_even(season) {
         flow.y += 2.0;
         flow.note(SOFT_NOTE, &told);
@@ -180,7 +194,7 @@ fn break_even(season: &BlockSeason) -> Option<String> {
     (!prices.is_empty()).then(|| format!("Break-even gross price a {unit} at this yield: {}.", prices.join(", ")))
 }
 
-const fn weight(role: LineRole) -> Weight {
+pub(super) const fn weight(role: LineRole) -> Weight {
     match role {
         LineRole::Item => Weight::Plain,
         LineRole::Subtotal => Weight::Bold,
@@ -192,10 +206,11 @@ fn statement_cells(line: &StatementLine) -> Vec<Cell> {
     let or_dash = |text: Option<String>| Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()));
     vec![
         Cell::words(line.key.label()),
-        Cell::soft(&words::known(line.amount.evidence, line.amount.n())),
+        Cell::soft(&words::known_of(&line.amount)),
         Cell::figure(figures::money(line.amount.value)),
         or_dash(line.per_acre.map(|price| figures::price(price, 0))),
         or_dash(line.per_tree.map(|price| figures::price(price, 2))),
         or_dash(line.per_box.map(|price| figures::price(price, 2))),
+        or_dash(line.per_pound.map(|price| figures::price(price, 3))),
     ]
 }

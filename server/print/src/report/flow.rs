@@ -32,6 +32,7 @@ impl Style {
 
 pub(super) const TITLE: Style = Style::new(Font::Serif, 21.0, Ink::Text, Role::Title);
 pub(super) const SUBTITLE: Style = Style::new(Font::Regular, 9.0, Ink::Soft, Role::Subtitle);
+pub(super) const STANDING: Style = Style::new(Font::Semibold, 8.5, Ink::Text, Role::Subtitle);
 pub(super) const HEADING: Style = Style::new(Font::Serif, 12.0, Ink::Text, Role::Heading);
 pub(super) const LABEL: Style = Style::new(Font::Regular, 8.5, Ink::Text, Role::Label);
 pub(super) const HEADLINE: Style = Style::new(Font::Serif, 20.0, Ink::Text, Role::Figure);

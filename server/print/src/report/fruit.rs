@@ -126,6 +126,7 @@ fn told(flow: &mut Flow, season: &PackoutSeason) {
     if !culls.is_empty() {
         sentences.push(format!("Culled: {culls}."));
     }
+    sentences.extend(classes(season));
     if let Some(boxes) = &season.boxes_without_price {
         let n = figures::plain(boxes.value);
         sentences.push(format!("{n} boxes have neither a settlement nor a price and are in no price here."));
@@ -134,6 +135,20 @@ fn told(flow: &mut Flow, season: &PackoutSeason) {
         flow.y += 2.0;
         flow.note(SOFT_NOTE, &sentences.join(" "));
     }
+}
+
+/// Own sizes by what they stand for, where an own list says so.
+fn classes(season: &PackoutSeason) -> Option<String> {
+    let class = |cell: &PackoutCell| {
+        let share = figures::float(cell.share.value.get(), 1);
+        let price = cell
+            .net_per_pound
+            .as_ref()
+            .map(|price| format!(" at {} a lb", figures::dollars(&figures::price(price.value, 2))));
+        format!("{} {share}%{}", cell.size_class.as_deref().unwrap_or_default(), price.unwrap_or_default())
+    };
+    let classes: Vec<String> = season.classes.iter().map(class).collect();
+    (!classes.is_empty()).then(|| format!("By what your own sizes stand for: {}.", classes.join(", ")))
 }
 
 fn or_dash(text: Option<String>) -> Cell {

@@ -6,9 +6,12 @@
 mod closing;
 mod columns;
 pub mod crew;
+mod earnings;
 mod first;
 mod flow;
 mod fruit;
+pub mod operation;
+mod standing;
 mod table;
 mod water;
 mod work;
@@ -18,9 +21,11 @@ use reckon::season::BlockSeason;
 
 use crate::fingerprint::{Fingerprint, fingerprint};
 use crate::pdf::{self, Meta, PrintError};
-use crate::sheet::{Paper, Sheet};
-use crate::words;
+use crate::sheet::{Paper, Role, Sheet};
+use crate::{font, words};
+use earnings::Extent;
 use flow::Flow;
+pub use standing::{Revision, Standing};
 
 /// What belongs to the printing and not to the season.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,8 +34,8 @@ pub struct Issue {
     pub paper: Paper,
     /// Day the report is made.
     pub made_on: NaiveDate,
-    /// 1 for the first; one more each time the season was opened again and changed.
-    pub revision: u32,
+    /// Whether its season is open, or which revision of a closed one it is.
+    pub standing: Standing,
 }
 
 /// The report, laid out.
@@ -56,13 +61,40 @@ pub fn title(season: &BlockSeason) -> String {
     if fruit.is_empty() { block.code.clone() } else { format!("{}, {}", block.code, fruit.join(" ")) }
 }
 
+/// With the tables that may be left out, where they fit. Letters that no face has are counted on the
+/// laid-out pages, and said on the last one: then it is laid out once more.
 fn laid_out(season: &BlockSeason, issue: &Issue, fingerprint: Fingerprint) -> Sheet {
+    let of = |extent| {
+        let draw = |letters| drawn(season, issue, fingerprint, (letters, extent));
+        let sheet = draw(0);
+        match unprintable(&sheet) {
+            0 => sheet,
+            letters => draw(letters),
+        }
+    };
+    let fits = |sheet: &Sheet| Extent::fits(sheet.pages.len());
+    Extent::ORDER.into_iter().map(of).find(fits).unwrap_or_else(|| of(Extent::Whole))
+}
+
+/// Letters printed as the sign that stands for them; those of the running head once.
+fn unprintable(sheet: &Sheet) -> usize {
+    let pages = sheet.pages.iter().enumerate();
+    let texts = pages.flat_map(|(n, page)| page.texts().filter(move |text| n == 0 || text.role != Role::Running));
+    texts.map(|text| text.text.chars().filter(|letter| *letter == font::REPLACEMENT).count()).sum()
+}
+
+fn drawn(
+    season: &BlockSeason,
+    issue: &Issue,
+    fingerprint: Fingerprint,
+    (unprintable, extent): (usize, Extent),
+) -> Sheet {
     let heading = &season.heading;
     let of = [heading.operation.as_str(), heading.farm.name.as_str()];
     let of = of.into_iter().filter(|name| !name.is_empty()).collect::<Vec<_>>().join(" · ");
-    let year = format!("Season {} · revision {}", heading.season.year, issue.revision);
+    let year = format!("Season {}{}", heading.season.year, issue.standing.in_head());
     let mut flow = Flow::new(issue.paper, &of, &year);
-    first::draw(&mut flow, season);
+    first::draw(&mut flow, season, issue.standing.sentence(fingerprint).as_deref());
     work::counts(&mut flow, &season.thinning, &season.labor);
     // The water's figures stand on the first page, with its chart, where they fit.
     let early = water::balance_fits(&flow, &season.water);
@@ -70,15 +102,21 @@ fn laid_out(season: &BlockSeason, issue: &Issue, fingerprint: Fingerprint) -> Sh
         water::balance(&mut flow, &season.water);
     }
     work::labor(&mut flow, &season.labor);
+    if extent != Extent::Short {
+        earnings::group(&mut flow, season);
+    }
     if !early {
         water::balance(&mut flow, &season.water);
     }
     water::under_mulch(&mut flow, season);
     fruit::draw(&mut flow, season);
-    closing::draw(&mut flow, season, fingerprint);
+    earnings::draw(&mut flow, season, extent);
+    closing::draw(&mut flow, season, fingerprint, (unprintable, extent));
     let made = words::full_day(issue.made_on);
     flow.finish(&format!("Fingerprint {} · made on {made}", fingerprint.grouped()))
 }
 
+#[cfg(test)]
+mod page_checks;
 #[cfg(test)]
 mod tests;

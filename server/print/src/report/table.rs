@@ -123,10 +123,15 @@ impl Table {
 
     /// Down the page, over the whole width, with its head again on every further page.
     pub(super) fn draw(&self, flow: &mut Flow) {
+        self.draw_within(flow, flow.width());
+    }
+
+    /// The same over so much of the width, from the left.
+    pub(super) fn draw_within(&self, flow: &mut Flow, width: f64) {
         if self.rows.is_empty() {
             return;
         }
-        let laid = self.laid(flow.left, flow.width());
+        let laid = self.laid(flow.left, width);
         laid.draw(flow);
     }
 
@@ -153,6 +158,11 @@ impl Table {
         flow.y = top;
         b.draw(flow);
         flow.y = top + height;
+    }
+
+    /// Height of the whole table over the width of the page.
+    pub(super) fn height(&self, flow: &Flow) -> f64 {
+        self.laid(flow.left, flow.width()).height()
     }
 
     /// Height that a heading above it should keep free: the whole of a short table, else its head

@@ -3,12 +3,25 @@ use std::collections::BTreeSet;
 use reckon::season::BlockSeason;
 use serde_json::Value;
 
+use super::page_checks::{self, has, read};
 use super::*;
-use crate::sheet::{Align, Page, Role, Text};
+use crate::sheet::{Page, Role, Text};
 use crate::{csv, figures, font, headline, json, samples};
 
 fn issue(paper: Paper) -> Issue {
-    Issue { paper, made_on: NaiveDate::from_ymd_opt(2026, 11, 3).unwrap(), revision: 2 }
+    Issue { paper, made_on: NaiveDate::from_ymd_opt(2026, 11, 3).unwrap(), standing: second() }
+}
+
+/// A second revision whose figures have moved since: the longest sentence there is.
+fn second() -> Standing {
+    let closed_on = NaiveDate::from_ymd_opt(2026, 11, 2).unwrap();
+    let now = Revision {
+        number: 2,
+        closed_on,
+        fingerprint: Fingerprint([7; 8]),
+        over_all: Some(reckon::money::Money::from_cents(9_223_372_036_854_775_807)),
+    };
+    Standing::Closed { now, replaces: Some(Revision { number: 1, ..now }) }
 }
 
 fn every_sheet() -> Vec<(String, Sheet, BlockSeason)> {
@@ -21,60 +34,24 @@ fn every_sheet() -> Vec<(String, Sheet, BlockSeason)> {
     all
 }
 
-/// Left and right end of a text.
-fn span(text: &Text) -> (f64, f64) {
-    let width = font::width(text.font, text.size, &text.text);
-    match text.align {
-        Align::Left => (text.x, text.x + width),
-        Align::Middle => (text.x - width / 2.0, text.x + width / 2.0),
-        Align::Right => (text.x - width, text.x),
-    }
-}
-
-fn has(page: &Page, text: &str) -> bool {
-    page.texts().any(|found| found.text == text)
-}
-
-/// Sentences as they read, whatever line they were wrapped to.
-fn read(sheet: &Sheet) -> String {
-    sheet.texts().map(|text| text.text.as_str()).collect::<Vec<_>>().join(" ")
-}
-
 #[test]
 fn every_text_lies_inside_the_margins() {
     for (name, sheet, _) in every_sheet() {
-        let (width, height) = sheet.paper.size();
-        for text in sheet.texts() {
-            let (left, right) = span(text);
-            assert!(left >= 41.9 && right <= width - 41.9, "{name}: {left} to {right}: {text:?}");
-            assert!(text.y >= 30.0 && text.y <= height - 20.0, "{name}: {text:?}");
-            let foot = text.role == Role::Running;
-            assert!(foot || text.y <= height - 43.9, "{name}: runs into the foot: {text:?}");
-        }
+        page_checks::inside_the_margins(&name, &sheet);
     }
 }
 
 #[test]
 fn no_two_texts_of_a_line_touch() {
     for (name, sheet, _) in every_sheet() {
-        for page in &sheet.pages {
-            let texts: Vec<&Text> = page.texts().collect();
-            for (n, a) in texts.iter().enumerate() {
-                for b in texts.iter().skip(n + 1).filter(|b| (b.y - a.y).abs() < 2.0) {
-                    let ((a1, a2), (b1, b2)) = (span(a), span(b));
-                    assert!(a2 <= b1 + 0.01 || b2 <= a1 + 0.01, "{name}: {a:?} and {b:?}");
-                }
-            }
-        }
+        page_checks::apart(&name, &sheet);
     }
 }
 
 #[test]
 fn every_letter_is_in_its_face() {
     for (name, sheet, _) in every_sheet() {
-        for text in sheet.texts() {
-            assert!(text.text.chars().all(|letter| font::has(text.font, letter)), "{name}: {text:?}");
-        }
+        page_checks::letters_are_known(&name, &sheet);
     }
 }
 
@@ -84,6 +61,29 @@ fn a_usual_block_takes_two_or_three_pages() {
         assert_eq!(sheet(&samples::full(), &issue(paper)).pages.len(), 3, "{paper:?}");
         assert_eq!(sheet(&samples::sparse(), &issue(paper)).pages.len(), 1, "{paper:?}");
         assert!(sheet(&samples::extreme(), &issue(paper)).pages.len() > 3, "{paper:?}");
+    }
+}
+
+#[test]
+fn what_takes_a_fourth_page_is_left_to_the_pages_and_the_operations_report() {
+    let full = sheet(&samples::full(), &issue(Paper::Letter));
+    let text = read(&full);
+    assert!(text.contains("cut to their first sentence") && text.contains("operation's season report"));
+    assert!(!text.contains("Price by week of packing"));
+    let records = samples::operation_records();
+    for block in &records.blocks {
+        let season = reckon::reckon(block);
+        let sheet = sheet(&season, &issue(Paper::Letter));
+        let text = read(&sheet);
+        assert!(sheet.pages.len() <= 3 && !text.contains("cut to their first sentence"), "{}", block.block.code);
+        let sold = !season.packout.weeks.is_empty();
+        for heading in ["Price by week of packing, and break-even", "Return over all costs, $ an acre, by yield"] {
+            assert_eq!(text.contains(heading), sold, "{}: {heading}", block.block.code);
+        }
+        assert!(text.contains("it stands among the block-seasons of"), "{}", block.block.code);
+        page_checks::inside_the_margins(&block.block.code, &sheet);
+        page_checks::apart(&block.block.code, &sheet);
+        page_checks::readable(&block.block.code, &sheet);
     }
 }
 
@@ -103,16 +103,16 @@ fn every_page_says_whose_it_is_and_which_of_how_many() {
 #[test]
 fn no_heading_is_the_last_on_its_page() {
     for (name, sheet, _) in every_sheet() {
-        for page in &sheet.pages {
-            let last = page.texts().filter(|text| text.role != Role::Running).last().unwrap();
-            assert_ne!(last.role, Role::Heading, "{name}: {last:?}");
-        }
+        page_checks::headings_stay(&name, &sheet);
     }
 }
 
 #[test]
 fn a_table_that_goes_on_repeats_its_heads() {
-    let sheet = sheet(&samples::full(), &issue(Paper::Letter));
+    let mut season = samples::full();
+    let cells = season.packout.cells.clone();
+    season.packout.cells.extend(cells.iter().cycle().take(60).cloned());
+    let sheet = sheet(&season, &issue(Paper::Letter));
     let split: Vec<&Page> = sheet.pages.iter().filter(|page| has(page, "size class")).collect();
     assert_eq!(split.len(), 2);
     assert!(split.iter().all(|page| has(page, "price known")));
@@ -205,6 +205,23 @@ fn letters_of_other_alphabets_are_printed_or_marked() {
     assert!(!read(&sheet).contains('\u{FE0F}'));
 }
 
+#[test]
+fn letters_that_cannot_be_printed_are_counted_and_said() {
+    for (name, sheet, _) in every_sheet() {
+        let marks: usize = read(&sheet).matches(font::REPLACEMENT).count();
+        let said = read(&sheet).contains("cannot be printed in this font");
+        assert_eq!(said, name.starts_with("letters"), "{name}");
+        assert_eq!(marks > 0, said, "{name}: a sign that is not explained, or explained without need");
+    }
+    let sheet = sheet(&samples::letters(), &issue(Paper::Letter));
+    // One in the title, three in the running head of each page, the note's, and the one that explains.
+    let marks = read(&sheet).matches(font::REPLACEMENT).count();
+    let of_later_heads = 3 * (sheet.pages.len() - 1);
+    let text = read(&sheet);
+    let counted = marks - 1 - of_later_heads;
+    assert!(counted > 4 && text.contains(&format!("{counted} characters")), "{counted}");
+}
+
 /// Page, spreadsheet and JSON must not disagree: every line of the statement and every headline
 /// figure, in all three.
 #[test]
@@ -221,16 +238,21 @@ fn sheet_csv_and_json_agree() {
                 ("per_acre", line.per_acre.map(|price| figures::price(price, 0))),
                 ("per_tree", line.per_tree.map(|price| figures::price(price, 2))),
                 ("per_box", line.per_box.map(|price| figures::price(price, 2))),
+                ("per_pound", line.per_pound.map(|price| figures::price(price, 3))),
             ] {
                 let Some(printed) = printed else { continue };
                 assert!(texts.contains(printed.as_str()), "{name}: {key} {part} {printed}");
-                let places = if part == "per_acre" { 0 } else { 2 };
+                let places = match part {
+                    "per_acre" => 0,
+                    "per_pound" => 3,
+                    _ => 2,
+                };
                 let value = agreed(&json, &table, &format!("/statement/lines/{key}/{part}"), ("statement", key, part));
                 assert_eq!(figures::decimal(value.parse().unwrap(), places), printed, "{name}: {key} {part}");
                 compared += 1;
             }
         }
-        assert_eq!(compared, season.statement.lines.len() * 4, "{name}");
+        assert_eq!(compared, season.statement.lines.len() * 5, "{name}");
         headlines_agree(&name, &season, &json, &table, &texts);
     }
 }
@@ -262,7 +284,8 @@ fn agreed(json: &Value, table: &str, pointer: &str, (section, key, part): (&str,
     let figure = json.pointer(pointer).unwrap_or_else(|| panic!("{pointer}"));
     let text = |field: &str| figure[field].as_str().map_or_else(|| figure[field].to_string(), str::to_owned);
     let name = if part.is_empty() { key.to_owned() } else { format!("{key}.{part}") };
-    let row = format!("{section},{name},{},{},{},{}", text("value"), text("unit"), text("evidence"), text("n"));
+    let lacks = figure["incomplete"].as_str().unwrap_or_default();
+    let row = format!("{section},{name},{},{},{},{},{lacks}", text("value"), text("unit"), text("evidence"), text("n"));
     assert!(table.lines().any(|line| line == row), "{row} is not in the table");
     text("value")
 }

@@ -119,7 +119,7 @@ fn savings(flow: &mut Flow, saving: &MulchSaving) {
     let (low, high) = saving.kept_range;
     let told = format!(
         "Kept lies between {} and {} in. {} in more drained below the roots than on bare soil, because the sets were \
-         not cut by what was avoided. The mulch covers {} % of the surface.",
+         not cut by what was avoided. The mulch covers {}% of the surface.",
         figures::quantity(low),
         figures::quantity(high),
         figures::quantity(saving.extra_drained.value),
@@ -131,12 +131,12 @@ fn savings(flow: &mut Flow, saving: &MulchSaving) {
 
 /// What the meters say beside what the model says; never merged.
 fn metered(saving: &MeteredSaving) -> String {
-    let against = figures::counted(saving.comparisons.len(), "comparable bare block", "comparable bare blocks");
     format!(
-        "By the meters: {} % of bare-soil need applied here, {} % on {against}, {} % less ({}).",
+        "By the meters: {}% of bare-soil need applied here, {}% {}; {} ({}).",
         figures::quantity(saving.own.value),
         figures::quantity(saving.bare.value),
-        figures::quantity(saving.less_applied.value),
+        words::metered_against(saving),
+        words::less(saving.less_applied.value),
         saving.applied_evidence.word(),
     )
 }
@@ -189,6 +189,10 @@ fn mulch(flow: &mut Flow, season: &BlockSeason) {
             "That is {times} times the worth of the water kept ({}).",
             words::known(ratio.evidence, ratio.n())
         ));
+    }
+    if let Some(seasons) = &season.mulch.payback {
+        let seasons = figures::float(seasons.value.get(), 1);
+        told.push(format!("Its whole cost is what the water kept would be worth in {seasons} such seasons."));
     }
     flow.y += 2.0;
     flow.note(SOFT_NOTE, &told.join(" "));

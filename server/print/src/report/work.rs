@@ -3,7 +3,7 @@
 use reckon::figure::Figure;
 use reckon::money::UnitPrice;
 use reckon::season::{LaborMeasure, LaborSeason, ThinningSeason};
-use reckon::units::Measure;
+use reckon::units::{Measure, Share};
 
 use super::flow::{Flow, HEADING_HEIGHT, SOFT_NOTE};
 use super::table::{Cell, Column, Table, Weight};
@@ -54,21 +54,27 @@ fn cells(name: &str, labor: &LaborMeasure) -> Vec<Cell> {
         or_dash(labor.cost_per_tree.as_ref().map(|price| figures::price(price.value, 2))),
         or_dash(labor.hours_per_tree.as_ref().map(|hours| figures::quantity(hours.value))),
         or_dash(labor.cost_per_acre.as_ref().map(|price| figures::price(price.value, 0))),
-        Cell::soft(&words::known(labor.known().evidence, labor.cost.n())),
+        Cell::soft(&words::known_of(&labor.known())),
     ]
 }
 
 /// What the counts say, and what thinning cost for what it took off.
 pub(super) fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeason) {
     let mut facts = Facts::default();
-    facts.measure("Fruit taken off", season.removed.as_ref());
-    if let Some(error) = &season.removed_standard_error {
-        facts.push("Its standard error", figures::float(error.value.get(), 1), "%", error);
-    }
+    let places = |error: &Figure<Share>| figures::float(error.value.get(), 1);
+    facts.give_or_take("Fruit taken off", season.removed.as_ref(), season.removed_standard_error.as_ref().map(places));
     facts.measure("Fruit before", season.before_per_tree.as_ref());
-    facts.measure("Fruit left", season.left_per_tree.as_ref());
+    facts.give_or_take("Fruit left", season.left_per_tree.as_ref(), quantity(season.left_standard_error.as_ref()));
+    facts.measure("Left of what is wanted", season.left_of_target.as_ref());
     facts.measure("Fruit taken off the block", season.removed_in_block.as_ref());
-    facts.measure("Shoot for each fruit left", season.spacing.as_ref());
+    facts.give_or_take(
+        "Crop to expect, before drop",
+        season.crop.as_ref(),
+        quantity(season.crop_standard_error.as_ref()),
+    );
+    let spacing = quantity(season.spacing_standard_error.as_ref());
+    facts.give_or_take("Shoot for each fruit left", season.spacing.as_ref(), spacing);
+    facts.measure("Fruit when counted", season.diameter.as_ref());
     facts.price("Thinning, 1,000 fruit off", labor.cost_per_thousand_removed.as_ref());
     facts.price("Thinning, each box packed", labor.thinning_cost_per_box.as_ref());
     if facts.is_empty() {
@@ -79,7 +85,13 @@ pub(super) fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeas
     } else {
         format!("Fruit counts, {} counted twice", figures::counted(season.samples, "sample", "samples"))
     };
-    facts.draw(flow, &title);
+    let errors = [season.removed_standard_error.is_some(), season.left_standard_error.is_some()];
+    let spread = if errors.contains(&true) { " (± one standard error)" } else { "" };
+    facts.draw(flow, &format!("{title}{spread}"));
+}
+
+fn quantity<M: Measure + Copy>(figure: Option<&Figure<M>>) -> Option<String> {
+    figure.map(|figure| figures::quantity(figure.value))
 }
 
 /// Single figures: name, number, unit, how it is known.
@@ -94,6 +106,14 @@ impl Facts {
     pub(super) fn measure<M: Measure + Copy>(&mut self, name: &str, figure: Option<&Figure<M>>) {
         if let Some(figure) = figure {
             self.push(name, figures::quantity(figure.value), M::UNIT, figure);
+        }
+    }
+
+    /// A measure with its standard error after the unit, where it has one: `428 fruit/tree ± 21`.
+    fn give_or_take<M: Measure + Copy>(&mut self, name: &str, figure: Option<&Figure<M>>, error: Option<String>) {
+        if let Some(figure) = figure {
+            let unit = error.map_or_else(|| M::UNIT.to_owned(), |error| format!("{} ± {error}", M::UNIT));
+            self.push(name, figures::quantity(figure.value), unit.trim_start(), figure);
         }
     }
 

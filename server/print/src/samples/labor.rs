@@ -4,8 +4,8 @@ use reckon::exact::Hours;
 use reckon::figure::{Evidence, Figure, RecordKind, RecordRef};
 use reckon::money::{Money, UnitPrice};
 use reckon::records::{Task, ThinningMethod};
-use reckon::season::{LaborMeasure, LaborSeason, MethodPass, TaskLabor, ThinningSeason};
-use reckon::units::{Count, FruitPerTree, HoursPerAcre, HoursPerTree, Inches, Share};
+use reckon::season::{LaborMeasure, LaborSeason, MethodPass, TaskLabor, ThinningSeason, TreesFrom};
+use reckon::units::{Count, FruitPerTree, HoursPerAcre, HoursPerThousandFruit, HoursPerTree, Inches, Share};
 use rust_decimal::Decimal;
 
 use super::{day, figure, lines};
@@ -43,7 +43,7 @@ pub(super) fn labor(block: &Block) -> LaborSeason {
         .iter()
         .map(|(task, work)| TaskLabor { task: *task, measure: measure(block, *work, entries(work.2)) })
         .collect();
-    let thinning = tasks.iter().find(|task| task.task == Task::Thin).map(|task| task.measure.clone());
+    let thinning = tasks.iter().find(|task| task.task == Task::Thin).map(|task| over_fruit(task.measure.clone()));
     let refs = thinning.as_ref().map(|all| all.cost.records.clone()).unwrap_or_default();
     let mut rest = refs.as_slice();
     let mut passes = Vec::new();
@@ -54,7 +54,7 @@ pub(super) fn labor(block: &Block) -> LaborSeason {
             method: Some(method),
             pass: Some(pass),
             days: (day(from.0, from.1), day(to.0, to.1)),
-            measure: measure(block, work, own.to_vec()),
+            measure: over_fruit(measure(block, work, own.to_vec())),
         });
     }
     let sum = TASKS.iter().fold((0, 0, 0), |sum, (_, work)| (sum.0 + work.0, sum.1 + work.1, sum.2 + work.2));
@@ -80,13 +80,33 @@ fn measure(block: &Block, (cents, tenths, _): Work, refs: Vec<RecordRef>) -> Lab
     let per_tree = UnitPrice::spread(cost.decimal(), Decimal::from(block.trees.unwrap_or(1)));
     let per_acre = UnitPrice::spread(cost.decimal(), block.acres.decimal());
     LaborMeasure {
+        entries: base.n(),
         hours: Some(base.map(hours)),
+        overtime: None,
+        trees_from: Some(TreesFrom::Entries),
+        cost_per_thousand: None,
+        hours_per_thousand: None,
         trees: Some(base.map(Count::of(trees)).weakened(Evidence::Counted)),
         cost_per_tree: per_tree.map(|price| base.map(price).weakened(Evidence::Counted)),
         hours_per_tree: Some(base.map(HoursPerTree::of(hours.as_f64() / trees)).weakened(Evidence::Counted)),
         cost_per_acre: per_acre.map(|price| base.map(price)),
         hours_per_acre: Some(base.map(HoursPerAcre::of(hours.as_f64() / block.acres.as_f64()))),
         cost: base,
+    }
+}
+
+/// With what falls on a thousand of the 2,937,203.5 fruit taken off.
+fn over_fruit(measure: LaborMeasure) -> LaborMeasure {
+    let thousands = Decimal::new(29_372_035, 4);
+    let each = UnitPrice::spread(measure.cost.value.decimal(), thousands);
+    let hours = measure.hours.as_ref().map(|hours| {
+        let each = HoursPerThousandFruit::of(hours.value.as_f64() / 2_937.203_5);
+        hours.map(each).weakened(Evidence::Modelled)
+    });
+    LaborMeasure {
+        cost_per_thousand: each.map(|each| measure.cost.map(each).weakened(Evidence::Modelled)),
+        hours_per_thousand: hours,
+        ..measure
     }
 }
 
@@ -99,6 +119,12 @@ pub(super) fn thinning() -> ThinningSeason {
         left_per_tree: Some(figure(FruitPerTree::of(427.9), Evidence::Counted, RecordKind::FruitCount, 24)),
         removed_in_block: Some(figure(Count::of(2_937_203.5), Evidence::Modelled, RecordKind::FruitCount, 24)),
         spacing: Some(figure(Inches::of(4.6), Evidence::Counted, RecordKind::FruitCount, 24)),
+        spacing_standard_error: Some(figure(Inches::of(0.3), Evidence::Counted, RecordKind::FruitCount, 24)),
+        left_standard_error: Some(figure(FruitPerTree::of(21.4), Evidence::Counted, RecordKind::FruitCount, 24)),
+        crop: Some(figure(Count::of(1_021_397.3), Evidence::Modelled, RecordKind::FruitCount, 24)),
+        crop_standard_error: Some(figure(Count::of(51_081.8), Evidence::Modelled, RecordKind::FruitCount, 24)),
+        left_of_target: Some(figure(Share::of(101.9), Evidence::Counted, RecordKind::FruitCount, 24)),
+        diameter: Some(figure(Inches::of(0.8), Evidence::Counted, RecordKind::FruitCount, 12)),
     }
 }
 

@@ -5,6 +5,7 @@
 
 mod labor;
 mod odd;
+mod operation;
 mod packout;
 mod statement;
 mod water;
@@ -12,7 +13,7 @@ mod water_words;
 mod words;
 
 use chrono::NaiveDate;
-use reckon::block::{Block, Emitter, Farm, MonthDay, Season, SeasonState};
+use reckon::block::{Block, Emitter, Farm, MonthDay, NeedsPollinizer, Season, SeasonState};
 use reckon::exact::Acres;
 use reckon::figure::{Evidence, Figure, RecordId, RecordKind, RecordRef};
 use reckon::season::{BlockSeason, Heading};
@@ -20,6 +21,7 @@ use reckon::units::{Feet, GallonsPerHour};
 use reckon::water::setup::{Setting, Soil, WaterSetup};
 
 pub use odd::{extreme, letters, sparse};
+pub use operation::{operation, operation_records};
 
 /// Every sample with its name.
 pub fn all() -> Vec<(&'static str, BlockSeason)> {
@@ -53,6 +55,7 @@ fn heading() -> Heading {
             name: "River Bench".to_owned(),
             place: "two miles below the diversion".to_owned(),
             station: "Bench Station".to_owned(),
+            station_miles: Some(4.0),
             latitude_deg: Some(38.9),
             elevation_m: Some(1402.0),
             time_zone: "America/Denver".to_owned(),
@@ -72,15 +75,21 @@ fn block() -> Block {
         crop: "nectarine".to_owned(),
         variety: "Ninebark".to_owned(),
         planted_year: Some(2017),
+        first_season: None,
+        last_season: None,
         acres: Acres::from_micros(15_400_000),
         trees: Some(2387),
         row_spacing: Some(Feet::of(18.0)),
         tree_spacing: Some(Feet::of(14.0)),
+        rows: Some(62),
         emitter: Emitter::DoubleDrip,
         emitters_per_tree: Some(8.0),
         emitter_flow: Some(GallonsPerHour::of(0.5)),
         ripening: MonthDay::new(7, 18).zip(MonthDay::new(8, 2)),
         pollinizer: "self-fruitful".to_owned(),
+        needs_pollinizer: Some(NeedsPollinizer::No),
+        pollinizer_trees: None,
+        target_fruit: None,
         water,
     }
 }

@@ -28,6 +28,11 @@ pub fn sparse() -> BlockSeason {
     heading.records = 1;
     let cost = Figure::new(Money::from_cents(41_600), Evidence::Metered, lines(RecordKind::Labor, 2, 1));
     let pruning = LaborMeasure {
+        entries: 1,
+        overtime: None,
+        trees_from: None,
+        cost_per_thousand: None,
+        hours_per_thousand: None,
         hours: Some(cost.map(Hours::from_micros(16_000_000))),
         trees: None,
         cost_per_tree: None,
@@ -95,8 +100,8 @@ pub fn extreme() -> BlockSeason {
     let long = "Limbs were propped late, and ".repeat(20);
     season.observations.push(Observation { date: day(8, 1), what: long.clone(), share_pct: Some(100.0), note: long });
     season.gaps.extend((0..40).map(|n| {
-        let what = format!("Crew day {n} of the second pass names a block that was pulled out in the winter before.");
-        missing(GapAbout::Labor, &what, "Give it to another block, or undo it.")
+        let what = format!("Crew day {n} of the second look names a block that was pulled out in the winter before.");
+        missing(GapAbout::Labor, &what, "Give it to another block, or remove it.")
     }));
     season
 }

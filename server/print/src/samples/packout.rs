@@ -59,9 +59,11 @@ pub(super) fn packout(block: &Block) -> PackoutSeason {
         cells,
         sizes,
         grades: vec![cell(None, Some("First"), first.0, first.1), cell(None, Some("Second"), second.0, second.1)],
+        classes: Vec::new(),
         weeks: weeks(),
         culls: vec![cull("split pit", 9_210), cull("undersize", 6_480), cull("soft", 4_740)],
         boxes_without_price: Some(figure(boxes(120), Evidence::Counted, RecordKind::Packout, 1)),
+        boxes_unsettled: Some(figure(boxes(620), Evidence::Counted, RecordKind::Packout, 3)),
     }
 }
 

@@ -51,7 +51,13 @@ pub(super) fn statement(block: &Block, labor: &LaborSeason, packout: &PackoutSea
         cash: cost(-operating - CHARGES + 1_250_480),
         all: cost(-operating - CHARGES + 1_250_480 + 231_450 + 1_573_430),
     };
-    Statement { break_even: crop.break_even(&costs), ranging: crop.ranging(), lines: book.lines, unsettled }
+    Statement {
+        break_even: crop.break_even(&costs),
+        ranging: crop.ranging(),
+        lines: book.lines,
+        pounds: packout.weight.as_ref().map(|weight| weight.value),
+        unsettled,
+    }
 }
 
 fn crop_cost(cents: i64) -> Figure<Money> {
@@ -105,6 +111,7 @@ impl Writer<'_> {
             per_acre: UnitPrice::spread(exact, self.block.acres.decimal()),
             per_tree: self.block.trees.and_then(|trees| UnitPrice::spread(exact, Decimal::from(trees))),
             per_box: boxes.and_then(|boxes| UnitPrice::spread(exact, boxes)),
+            per_pound: self.packout.weight.as_ref().and_then(|w| UnitPrice::spread(exact, w.value.decimal())),
             amount,
         });
     }

@@ -1,5 +1,6 @@
 use chrono::{Days, NaiveDate};
 use reckon::block::Block;
+use reckon::exact::Years;
 use reckon::figure::{Evidence, Figure, RecordKind};
 use reckon::money::Money;
 use reckon::season::{
@@ -178,6 +179,8 @@ pub(super) fn mulch() -> MulchSeason {
         volume: Some(figure(CubicYards::of(covered * depth / 12.0 / 27.0), Evidence::Counted, RecordKind::Mulch, 1)),
         cost: figure(Money::from_cents(cents), Evidence::Invoiced, RecordKind::Mulch, 1),
         season_cost: figure(Money::from_cents(cents / 2), Evidence::Invoiced, RecordKind::Mulch, 1),
+        life: Years::from_micros(2_000_000),
+        payback: Some(figure(Count::of(20.8), Evidence::Modelled, RecordKind::Mulch, 1)),
     };
     MulchSeason {
         laid: vec![
@@ -186,6 +189,7 @@ pub(super) fn mulch() -> MulchSeason {
         ],
         season_cost: Some(figure(Money::from_cents(231_450), Evidence::Invoiced, RecordKind::Mulch, 2)),
         cost_over_value: Some(figure(Count::of(10.38), Evidence::Modelled, RecordKind::Mulch, 2)),
+        payback: Some(figure(Count::of(20.76), Evidence::Modelled, RecordKind::Mulch, 2)),
     }
 }
 

@@ -25,7 +25,7 @@ pub(super) fn advice(block: &Block) -> WaterAdvice {
             hours: Some(34.2),
         }),
         sentences: vec![
-            "On 4 October the balance has 3.9 in left in the roots, 76 % of what they hold; 1.4 in of it before the \
+            "On 4 October the balance has 3.9 in left in the roots, 76% of what they hold; 1.4 in of it before the \
              trees feel it."
                 .to_owned(),
             "The last 7 days took 0.11 in a day. If no rain comes, the next set is due on 9 October: 0.7 in into the \
@@ -39,11 +39,12 @@ pub(super) fn advice(block: &Block) -> WaterAdvice {
 pub(super) fn metered_saving(block: &Block, need: f64) -> MeteredSaving {
     let share: Figure<()> = figure((), Evidence::Modelled, RecordKind::Irrigation, 44);
     let depth = (1.06 - 0.94) * need;
-    let bare = |label: &str, pct| Comparison { label: label.to_owned(), applied_of_need: Share::of(pct) };
+    let bare =
+        |label: &str, own_year, pct| Comparison { label: label.to_owned(), own_year, applied_of_need: Share::of(pct) };
     MeteredSaving {
         own: share.map(Share::of(94.0)),
         bare: share.map(Share::of(106.0)),
-        comparisons: vec![bare("RB-2", 109.0), bare("RB-1 in 2024", 103.0)],
+        comparisons: vec![bare("RB-2", None, 109.0), bare("RB-1 in 2024", Some(2024), 103.0)],
         less_applied: share.map(Share::of((1.0 - 94.0 / 106.0) * 100.0)),
         depth: share.map(Inches::of(depth)),
         gallons: share.map(AcreInches::of(depth * block.acres.as_f64()).to_gallons()),

@@ -11,7 +11,7 @@ use reckon::water::run::WaterDay;
 use super::{Drawing, SIZE, label, many};
 use crate::sheet::{Align, Font, Ink, Mark, Role};
 use crate::{figures, font, words};
-use panel::{Dash, Panel, Sample, key};
+use panel::{Dash, Key, Panel, Sample};
 
 /// Room before the panels for their numbers.
 const AXIS: f64 = 22.0;
@@ -32,23 +32,27 @@ pub fn water_daily(season: &WaterSeason, width: f64, height: f64) -> Option<Draw
         return None;
     }
     let over = Over { days, left: AXIS, right: width, pitch: (width - AXIS) / many(days.len()) };
-    let read: Vec<(f64, &TensionPoint)> =
-        season.tension.iter().filter_map(|point| over.at(point.date).map(|x| (x, point))).collect();
+    let read: Vec<_> = season.tension.iter().filter_map(|point| over.at(point.date).map(|x| (x, point))).collect();
     let shares: &[f64] = if read.is_empty() { &[0.5, 0.5] } else { &[0.38, 0.36, 0.26] };
-    let mut panels = panel::stack(shares, height - FOOTROOM).into_iter();
+    let keys = [amounts_key(), depletion_key(), tension_key(&read)].map(|samples| Key::new(AXIS, width, samples));
+    let parts: Vec<(f64, usize)> = shares.iter().zip(&keys).map(|(share, key)| (*share, key.lines())).collect();
+    let places = panel::stack(&parts, height - FOOTROOM);
     let mut marks = over.months(height - FOOTROOM);
-    if let Some(place) = panels.next() {
-        marks.extend(over.amounts(place));
-    }
-    if let Some(place) = panels.next() {
-        marks.extend(over.depletion(place));
-    }
-    if let Some(place) = panels.next() {
-        marks.extend(over.tension(place, &read));
+    for (n, (place, key)) in places.into_iter().zip(&keys).enumerate() {
+        let (panel, drawn) = match n {
+            0 => over.amounts(place),
+            1 => over.depletion(place),
+            _ => over.tension(place, &read),
+        };
+        marks.extend(drawn);
+        marks.extend(key.draw(panel.head()));
     }
     let title = "Water, day by day".to_owned();
     Some(Drawing { width, height, title, description: description(days, &read), marks })
 }
+
+/// Readings, each with its place across.
+type Read<'s> = [(f64, &'s TensionPoint)];
 
 /// The days across the drawing.
 struct Over<'s> {
@@ -83,7 +87,7 @@ impl Over<'_> {
     }
 
     /// Rain at the foot, irrigation on it, need as a line.
-    fn amounts(&self, place: (f64, f64)) -> Vec<Mark> {
+    fn amounts(&self, place: (f64, f64)) -> (Panel, Vec<Mark>) {
         let most = self.most(supplied).max(self.most(|day| day.etc_mm)).max(0.1);
         let panel = Panel::upward(place, most);
         let mut marks = panel.grid(self.left, self.right);
@@ -96,49 +100,32 @@ impl Over<'_> {
             marks.extend(panel.bar((x, width), (rain, supplied(day) / MM_PER_INCH), Ink::Water, None));
         }
         marks.push(self.line(&panel, |day| day.etc_mm, (0.9, Ink::Text, None)));
-        let samples = [
-            (Sample::Fill(Ink::Water, None), "irrigation, in a day".to_owned()),
-            (Sample::Fill(Ink::Rain, Some(Ink::Water)), "rain".to_owned()),
-            (Sample::Line(Ink::Text, None), "need".to_owned()),
-        ];
-        marks.extend(key(self.left, self.right, panel.head(), &samples));
-        marks
+        (panel, marks)
     }
 
     /// What the roots lack, downward from full.
-    fn depletion(&self, place: (f64, f64)) -> Vec<Mark> {
+    fn depletion(&self, place: (f64, f64)) -> (Panel, Vec<Mark>) {
         let most = self.most(|day| day.taw_mm).max(self.most(|day| day.dr_end_mm)).max(0.1);
         let panel = Panel::downward(place, most);
         let mut marks = panel.grid(self.left, self.right);
         marks.push(self.line(&panel, |day| day.taw_mm, (0.8, Ink::Soft, None)));
         marks.push(self.line(&panel, |day| day.raw_mm, (0.8, Ink::Text, RAW)));
         marks.push(self.line(&panel, |day| day.dr_end_mm, (1.2, Ink::Water, None)));
-        let samples = [
-            (Sample::Line(Ink::Water, None), "depletion, in".to_owned()),
-            (Sample::Line(Ink::Text, RAW), "RAW".to_owned()),
-            (Sample::Line(Ink::Soft, None), "TAW".to_owned()),
-        ];
-        marks.extend(key(self.left, self.right, panel.head(), &samples));
-        marks
+        (panel, marks)
     }
 
     /// Readings as squares, those of one depth connected.
-    fn tension(&self, place: (f64, f64), read: &[(f64, &TensionPoint)]) -> Vec<Mark> {
+    fn tension(&self, place: (f64, f64), read: &Read<'_>) -> (Panel, Vec<Mark>) {
         let most = read.iter().map(|(_, point)| point.tension.get()).fold(0.0, f64::max).max(10.0);
         let panel = Panel::upward(place, most);
         let mut marks = panel.grid(self.left, self.right);
-        let mut samples = Vec::new();
         for (depth, dash) in depths(read).into_iter().zip(DASHES.into_iter().cycle()) {
             let own = read.iter().filter(|(_, point)| same(point.depth, depth));
             let points: Vec<(f64, f64)> = own.map(|(x, point)| (*x, panel.y(point.tension.get()))).collect();
             marks.extend(points.iter().map(|(x, y)| square(*x, *y)));
             marks.push(Mark::Polyline { points, width: 0.7, ink: Ink::Text, dash });
-            let unit = if samples.is_empty() { "tension, kPa, at" } else { "at" };
-            let name = format!("{unit} {} in", figures::shortest(depth.get()));
-            samples.push((Sample::Line(Ink::Text, dash), name));
         }
-        marks.extend(key(self.left, self.right, panel.head(), &samples));
-        marks
+        (panel, marks)
     }
 
     /// A hairline where each month begins, with its name below.
@@ -160,6 +147,32 @@ impl Over<'_> {
         }
         marks
     }
+}
+
+fn amounts_key() -> Vec<(Sample, String)> {
+    vec![
+        (Sample::Fill(Ink::Water, None), "irrigation, in a day".to_owned()),
+        (Sample::Fill(Ink::Rain, Some(Ink::Water)), "rain".to_owned()),
+        (Sample::Line(Ink::Text, None), "need".to_owned()),
+    ]
+}
+
+fn depletion_key() -> Vec<(Sample, String)> {
+    vec![
+        (Sample::Line(Ink::Water, None), "depletion, in".to_owned()),
+        (Sample::Line(Ink::Text, RAW), "RAW".to_owned()),
+        (Sample::Line(Ink::Soft, None), "TAW".to_owned()),
+    ]
+}
+
+/// A line for each depth of the instruments; the first names the unit.
+fn tension_key(read: &Read<'_>) -> Vec<(Sample, String)> {
+    let names = std::iter::once("tension, kPa, at").chain(std::iter::repeat("at"));
+    let lines = depths(read).into_iter().zip(DASHES.into_iter().cycle()).zip(names);
+    let sample = |((depth, dash), name): ((Inches, Dash), &str)| {
+        (Sample::Line(Ink::Text, dash), format!("{name} {} in", figures::shortest(depth.get())))
+    };
+    lines.map(sample).collect()
 }
 
 /// Irrigation and rain of a day, mm.

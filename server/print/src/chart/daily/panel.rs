@@ -1,12 +1,19 @@
 //! One panel of the day chart: its scale, grid, bars and key.
 
 use super::super::water::step;
-use super::super::{SIZE, label};
+use super::super::{SIZE, label, many};
 use crate::sheet::{Align, Font, Ink, Mark, Role};
 use crate::{figures, font};
 
-/// Room above each panel for its key.
-pub(super) const HEAD: f64 = 15.0;
+/// Room above each panel for one line of its key, and a line's height.
+pub(super) const HEAD: f64 = 24.0;
+const LINE: f64 = 12.0;
+/// From the key's last baseline to the panel: the number of its first grid line stands between.
+const BELOW_KEY: f64 = 9.0;
+/// From one name to the next.
+const BETWEEN: f64 = 11.0;
+/// From a sample to its name.
+const AFTER_SAMPLE: f64 = 3.5;
 
 /// Length of dash and gap; `None` draws through.
 pub(super) type Dash = Option<(f64, f64)>;
@@ -19,16 +26,18 @@ pub(super) struct Panel {
     downward: bool,
 }
 
-/// Top and bottom of panels stacked over a height, by their shares of what the heads leave.
-pub(super) fn stack(shares: &[f64], height: f64) -> Vec<(f64, f64)> {
-    let heads = shares.iter().map(|_| HEAD).sum::<f64>();
+/// Top and bottom of panels stacked over a height: by their shares of what is left when each key has
+/// its lines.
+pub(super) fn stack(parts: &[(f64, usize)], height: f64) -> Vec<(f64, f64)> {
+    let head = |lines: usize| HEAD + many(lines.saturating_sub(1)) * LINE;
+    let heads = parts.iter().map(|(_, lines)| head(*lines)).sum::<f64>();
     let mut top = 0.0;
-    let place = |share: &f64| {
-        let from = top + HEAD;
+    let place = |(share, lines): &(f64, usize)| {
+        let from = top + head(*lines);
         top = from + share * (height - heads);
         (from, top)
     };
-    shares.iter().map(place).collect()
+    parts.iter().map(place).collect()
 }
 
 impl Panel {
@@ -47,9 +56,9 @@ impl Panel {
         if self.downward { self.top + part } else { self.bottom - part }
     }
 
-    /// Baseline of the key.
+    /// Baseline of the key's last line.
     pub(super) fn head(&self) -> f64 {
-        self.top - 5.0
+        self.top - BELOW_KEY
     }
 
     /// Lines across with their numbers.
@@ -91,27 +100,62 @@ pub(super) enum Sample {
     Line(Ink, Dash),
 }
 
-/// Names of what is drawn, from left to right, as many as there is room for.
-pub(super) fn key(left: f64, right: f64, y: f64, samples: &[(Sample, String)]) -> Vec<Mark> {
-    let mut marks = Vec::new();
-    let mut x = left;
-    for (sample, name) in samples {
-        let wide = if matches!(sample, Sample::Fill(..)) { 6.5 } else { 12.0 };
-        let end = x + wide + 3.5 + font::width(Font::Regular, SIZE, name);
-        if end > right {
-            break;
-        }
-        marks.push(match *sample {
-            Sample::Fill(ink, outline) => Mark::Rect { x, y: y - 6.0, width: wide, height: 6.5, ink, outline },
-            Sample::Line(ink, dash) => {
-                let points = vec![(x, y - 2.5), (x + wide, y - 2.5)];
-                Mark::Polyline { points, width: 1.0, ink, dash }
+/// Names of what is drawn, in lines from left to right: none is left out for want of room.
+pub(super) struct Key {
+    left: f64,
+    /// Each with its line and its place in it.
+    placed: Vec<(usize, f64, Sample, String)>,
+}
+
+impl Key {
+    pub(super) fn new(left: f64, right: f64, samples: Vec<(Sample, String)>) -> Self {
+        let (mut line, mut x) = (0, 0.0);
+        let place = |(sample, name): (Sample, String)| {
+            let wide = sample.width() + AFTER_SAMPLE + font::width(Font::Regular, SIZE, &name);
+            if x > 0.0 && left + x + wide > right {
+                (line, x) = (line + 1, 0.0);
             }
-        });
-        marks.push(label(x + wide + 3.5, y, Align::Left, Role::Label, Ink::Soft, name));
-        x = end + 11.0;
+            let at = x;
+            x += wide + BETWEEN;
+            (line, at, sample, name)
+        };
+        Self { left, placed: samples.into_iter().map(place).collect() }
     }
-    marks
+
+    /// Lines it takes.
+    pub(super) fn lines(&self) -> usize {
+        self.placed.last().map_or(1, |(line, ..)| line + 1)
+    }
+
+    /// Drawn with its last line on a baseline.
+    pub(super) fn draw(&self, baseline: f64) -> Vec<Mark> {
+        let draw = |(line, x, sample, name): &(usize, f64, Sample, String)| {
+            let y = baseline - many(self.lines() - 1 - line) * LINE;
+            let x = self.left + x;
+            let named = x + sample.width() + AFTER_SAMPLE;
+            [sample.mark(x, y), label(named, y, Align::Left, Role::Label, Ink::Soft, name)]
+        };
+        self.placed.iter().flat_map(draw).collect()
+    }
+}
+
+impl Sample {
+    const fn width(&self) -> f64 {
+        match self {
+            Self::Fill(..) => 6.5,
+            Self::Line(..) => 12.0,
+        }
+    }
+
+    fn mark(&self, x: f64, y: f64) -> Mark {
+        let width = self.width();
+        match *self {
+            Self::Fill(ink, outline) => Mark::Rect { x, y: y - 6.0, width, height: 6.5, ink, outline },
+            Self::Line(ink, dash) => {
+                Mark::Polyline { points: vec![(x, y - 2.5), (x + width, y - 2.5)], width: 1.0, ink, dash }
+            }
+        }
+    }
 }
 
 /// The same line without the points in the middle of a level stretch.
@@ -141,11 +185,25 @@ mod tests {
 
     #[test]
     fn panels_fill_the_height_and_leave_room_for_their_keys() {
-        let places = stack(&[0.5, 0.3, 0.2], 245.0);
+        let places = stack(&[(0.5, 1), (0.3, 1), (0.2, 2)], 284.0);
         assert_eq!(places.len(), 3);
-        assert!((places[2].1 - 245.0).abs() < 1e-9, "{places:?}");
+        assert!((places[2].1 - 284.0).abs() < 1e-9, "{places:?}");
         assert!((places[1].0 - places[0].1 - HEAD).abs() < 1e-9, "{places:?}");
+        assert!((places[2].0 - places[1].1 - HEAD - LINE).abs() < 1e-9, "{places:?}");
         assert!((places[0].1 - places[0].0 - 100.0).abs() < 1e-9, "{places:?}");
+    }
+
+    /// On a phone the depths of the instruments go to a second line; none is dropped.
+    #[test]
+    fn a_key_takes_as_many_lines_as_it_needs() {
+        let samples = || [12, 24, 36, 48].map(|depth| (Sample::Line(Ink::Text, None), format!("at {depth} in")));
+        let (wide, narrow) = (Key::new(22.0, 640.0, samples().into()), Key::new(22.0, 130.0, samples().into()));
+        assert_eq!((wide.lines(), narrow.lines()), (1, 2));
+        for key in [wide, narrow] {
+            let marks = key.draw(50.0);
+            let texts: Vec<_> = marks.iter().filter(|mark| matches!(mark, Mark::Text(_))).collect();
+            assert_eq!(texts.len(), 4);
+        }
     }
 
     #[test]

@@ -1,0 +1,134 @@
+//! What else a block's money says: price by week, break-even price and yield, return over a range of
+//! both, and with which blocks its thinning method is compared.
+
+use reckon::break_even::BreakEven;
+use reckon::compare::{Facet, Observation};
+use reckon::season::{BlockSeason, PackoutWeek};
+
+use super::flow::{Flow, SOFT_NOTE};
+use super::operation::ranging;
+use super::table::{Cell, Column, Table, Weight};
+use crate::{figures, words};
+
+/// Pages that a block's report should take.
+const PAGES: usize = 3;
+
+/// How much of what can be looked up elsewhere is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Extent {
+    /// These tables, and every formula in full.
+    Whole,
+    /// These tables, and the first sentence of every formula.
+    Brief,
+    /// Prices by week and break-even, and the first sentence of every formula.
+    Part,
+    /// Every formula in full, without these tables.
+    Plain,
+    /// The first sentence of every formula, without these tables.
+    Short,
+}
+
+impl Extent {
+    /// The first of these that stays within the pages is printed; where none does, the whole.
+    pub(super) const ORDER: [Self; 5] = [Self::Whole, Self::Brief, Self::Part, Self::Plain, Self::Short];
+
+    pub(super) const fn fits(pages: usize) -> bool {
+        pages <= PAGES
+    }
+
+    /// Whether prices by week and break-even are printed.
+    pub(super) const fn prices(self) -> bool {
+        matches!(self, Self::Whole | Self::Brief | Self::Part)
+    }
+
+    /// Whether the table of returns over yields and prices is printed.
+    pub(super) const fn ranging(self) -> bool {
+        matches!(self, Self::Whole | Self::Brief)
+    }
+
+    /// Whether every formula is printed in full.
+    pub(super) const fn formulas(self) -> bool {
+        matches!(self, Self::Whole | Self::Plain)
+    }
+}
+
+pub(super) fn draw(flow: &mut Flow, season: &BlockSeason, extent: Extent) {
+    let statement = &season.statement;
+    let (weeks, levels) = (weeks(&season.packout.weeks), levels(&statement.break_even));
+    if !extent.prices() || (weeks.rows.is_empty() && levels.rows.is_empty()) {
+        return;
+    }
+    let height = Table::beside_height(flow, &weeks, &levels);
+    flow.heading("Price by week of packing, and break-even", height);
+    Table::beside(flow, &weeks, &levels);
+    if let Some(ranging) = statement.ranging.as_ref().filter(|_| extent.ranging()) {
+        let table = ranging::table(ranging);
+        let beginning = table.beginning(flow);
+        flow.heading(&capital(&ranging::title(ranging)), beginning);
+        table.draw(flow);
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+fn weeks(weeks: &[PackoutWeek]) -> Table {
+    let mut table = Table::new(vec![
+        Column::words("week of", 30.0),
+        Column::number("boxes"),
+        Column::number("a box\n$"),
+        Column::number("a lb\n$"),
+        Column::words("price known", 40.0),
+    ]);
+    let or_dash = |text: Option<String>| Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()));
+    for week in weeks {
+        let cells = vec![
+            Cell::words(&words::day(week.starts)),
+            Cell::figure(figures::plain(week.boxes.value)),
+            or_dash(week.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
+            or_dash(week.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
+            Cell::soft(&week.net.as_ref().map_or_else(|| "no price".to_owned(), words::known_of)),
+        ];
+        table.row(Weight::Plain, cells);
+    }
+    table
+}
+
+fn levels(levels: &[BreakEven]) -> Table {
+    let unit = levels.first().map_or("unit", |level| level.unit.word());
+    let many = levels.first().map_or("units", |level| level.unit.many());
+    let mut table = Table::new(vec![
+        Column::words("nothing left over", 60.0),
+        Column::number("costs\n$"),
+        Column::number(&format!("gross price\na {unit}, $")),
+        Column::number(&format!("or {many}\nan acre")),
+    ]);
+    let or_dash = |text: Option<String>| Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()));
+    for level in levels {
+        let cells = vec![
+            Cell::words(level.level.label()),
+            Cell::figure(figures::money(level.cost.value)),
+            or_dash(ranging::price(level)),
+            or_dash(ranging::each_acre(level)),
+        ];
+        table.row(Weight::Plain, cells);
+    }
+    table
+}
+
+/// "Thinned cuts then by hand; compared with the other nectarine blocks of the season."
+pub(super) fn group(flow: &mut Flow, season: &BlockSeason) {
+    let seen = Observation::of(season);
+    let Some(first) = seen.first() else { return };
+    let mut methods: Vec<&str> = seen.iter().map(|part| part.method.as_str()).collect();
+    methods.dedup();
+    let told = format!(
+        "Method in the comparison: {}; it stands among the block-seasons of {}.",
+        methods.join(" and "),
+        first.traits.facet(Facet::Crop),
+    );
+    flow.y += 2.0;
+    flow.note(SOFT_NOTE, &told);
+}

@@ -1,0 +1,80 @@
+//! What is missing in which block, cautions, and how the operation's own figures were reckoned.
+
+use reckon::figure::{Gap, GapWeight};
+use reckon::operation_season::OperationSeason;
+
+use super::super::columns::{self, Paragraph};
+use super::super::flow::{NOTE, SOFT_NOTE, STRONG_NOTE, Style};
+use crate::fingerprint::Fingerprint;
+use crate::report::flow::Flow;
+use crate::sheet::Ink;
+use crate::words;
+
+/// What a reader of money, water and methods has to know.
+const CAUTIONS: [&str; 4] = [
+    "The labor figures are not a payroll: what people are owed follows the wage law of the place.",
+    "Lines of the tax form are suggested; the bookkeeper decides, and the tax adviser before anything is filed.",
+    "A method that returned more in one season need not be the cause of it: look at what else differed.",
+    "Modelled water is an estimate: look at the soil and the trees before a set is cut. Local codes come first.",
+];
+
+/// Size of what is looked up and not read through.
+const SMALL: f64 = 6.0;
+
+pub(super) fn draw(flow: &mut Flow, season: &OperationSeason, fingerprint: Fingerprint) {
+    let missing = gaps(season, GapWeight::Missing);
+    columns::headed(flow, 2, "What is missing", &or_nothing(missing, "Nothing is missing."));
+    let look = gaps(season, GapWeight::WorthALook);
+    columns::headed(flow, 2, "Worth a look", &or_nothing(look, "Nothing stands out."));
+    columns::headed(flow, 2, "Cautions", &CAUTIONS.map(|caution| vec![(NOTE, caution.to_owned())]));
+    let explained = season.how.iter().map(|how| {
+        vec![
+            (STRONG_NOTE.sized(SMALL), how.title.to_owned()),
+            (NOTE.sized(SMALL), format!("{} Source: {}.", how.formula, how.source)),
+        ]
+    });
+    let mut how: Vec<Paragraph> = explained.collect();
+    how.push(vec![
+        (STRONG_NOTE.sized(SMALL), "This report's fingerprint".to_owned()),
+        (NOTE.sized(SMALL), told(fingerprint)),
+    ]);
+    columns::headed(flow, 3, "How it was reckoned", &how);
+}
+
+fn or_nothing(found: Vec<Paragraph>, none: &str) -> Vec<Paragraph> {
+    if found.is_empty() { vec![vec![(SOFT_NOTE, none.to_owned())]] } else { found }
+}
+
+/// By block; the same gap of several blocks stands once, with all their codes.
+fn gaps(season: &OperationSeason, weight: GapWeight) -> Vec<Paragraph> {
+    let mut found: Vec<(&Gap, Vec<&str>)> = Vec::new();
+    for block in &season.blocks {
+        for gap in block.gaps.iter().filter(|gap| gap.weight == weight) {
+            let same = |(other, _): &&mut (&Gap, Vec<&str>)| other.what == gap.what && other.mend == gap.mend;
+            let code = block.heading.block.code.as_str();
+            match found.iter_mut().find(same) {
+                Some((_, codes)) => codes.push(code),
+                None => found.push((gap, vec![code])),
+            }
+        }
+    }
+    found.iter().map(|(gap, codes)| paragraph(gap, codes)).collect()
+}
+
+fn paragraph(gap: &Gap, codes: &[&str]) -> Paragraph {
+    let ink = if gap.weight == GapWeight::Missing { Ink::Accent } else { Ink::Text };
+    let about = Style { ink, ..NOTE };
+    let said = format!("{}, {}: {}", codes.join(", "), words::about(gap.about).to_lowercase(), gap.what);
+    vec![(about, said), (SOFT_NOTE, gap.mend.clone())]
+}
+
+fn told(fingerprint: Fingerprint) -> String {
+    format!(
+        "The fingerprint {} is made from every figure of the operation's season: the same records give the same one, and \
+         any correction another. “Metered” was read from a meter, clock or scale; “counted” by a person; “invoiced” \
+         stands on an invoice or settlement; “modelled” was reckoned from other records; “assumed” was taken from a \
+         default or a list. A figure made of several carries the weakest. How a block's own figures are reckoned stands \
+         on its report.",
+        fingerprint.grouped(),
+    )
+}

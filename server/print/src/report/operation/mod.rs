@@ -1,0 +1,145 @@
+//! The season report of an operation: its blocks in order of what they return and why, the statement
+//! that ties to theirs, who bears which cost, prices, thinning methods, water, and what is missing.
+
+mod blocks;
+mod closing;
+mod costs;
+mod form;
+mod overview;
+mod prices;
+pub(super) mod ranging;
+mod statement;
+mod thinning;
+mod water;
+
+use chrono::NaiveDate;
+use reckon::block::SeasonState;
+use reckon::figure::Figure;
+use reckon::operation_season::OperationSeason;
+use reckon::season::StatementKey;
+
+use super::first;
+use super::flow::{Flow, SUBTITLE, TITLE};
+use super::table::Cell;
+use crate::figures;
+use crate::fingerprint::{Fingerprint, operation_fingerprint};
+use crate::headline::Headline;
+use crate::pdf::{self, Meta, PrintError};
+use crate::sheet::{Paper, Sheet};
+use crate::words;
+
+/// The report, laid out.
+pub fn sheet(season: &OperationSeason, paper: Paper, made_on: NaiveDate) -> Sheet {
+    laid_out(season, paper, made_on, operation_fingerprint(season))
+}
+
+/// The report as a PDF file.
+///
+/// # Errors
+/// [`PrintError`] only for a broken build: every text has been made printable.
+pub fn pdf(season: &OperationSeason, paper: Paper, made_on: NaiveDate) -> Result<Vec<u8>, PrintError> {
+    let fingerprint = operation_fingerprint(season);
+    let title = format!("{}, season {}", season.operation, season.season.year);
+    pdf::write(&laid_out(season, paper, made_on, fingerprint), &Meta { title, made_on, fingerprint })
+}
+
+/// "The operation", or "Your farms" for a person limited to some.
+const fn whose(season: &OperationSeason) -> &'static str {
+    if season.whole { "Operation" } else { "Your farms" }
+}
+
+fn laid_out(season: &OperationSeason, paper: Paper, made_on: NaiveDate, fingerprint: Fingerprint) -> Sheet {
+    let state = match season.season.state {
+        SeasonState::Open => "season still open",
+        SeasonState::Closed => "closed",
+    };
+    let year = format!("Season {} · {state}", season.season.year);
+    let mut flow = Flow::new(paper, &season.operation, &year);
+    title(&mut flow, season);
+    first::four_figures(&mut flow, &headlines(season));
+    overview::draw(&mut flow, season);
+    statement::draw(&mut flow, season);
+    blocks::draw(&mut flow, season);
+    costs::draw(&mut flow, season);
+    form::draw(&mut flow, &season.schedule);
+    prices::draw(&mut flow, season);
+    thinning::draw(&mut flow, &season.thinning);
+    water::draw(&mut flow, season);
+    ranging::draw(&mut flow, season);
+    closing::draw(&mut flow, season, fingerprint);
+    let made = words::full_day(made_on);
+    flow.finish(&format!("Fingerprint {} · made on {made}", fingerprint.grouped()))
+}
+
+fn title(flow: &mut Flow, season: &OperationSeason) {
+    let text = format!("{}, season {}", season.operation, season.season.year);
+    first::title_lines(flow, TITLE, &text);
+    let mut crops: Vec<String> = season.blocks.iter().map(|block| block.heading.block.crop.to_lowercase()).collect();
+    crops.retain(|crop| !crop.trim().is_empty());
+    crops.sort_unstable();
+    crops.dedup();
+    let mut farms: Vec<&str> = season.blocks.iter().map(|block| block.heading.farm.name.as_str()).collect();
+    farms.dedup();
+    let mut parts = vec![
+        figures::counted(farms.len(), "farm", "farms"),
+        figures::counted(season.blocks.len(), "block", "blocks"),
+        format!("{} acres", figures::plain(season.acres)),
+        crops.join(", "),
+    ];
+    if !season.whole {
+        parts.insert(0, "the farms of the person who asked, not the whole operation".to_owned());
+    }
+    parts.retain(|part| !part.is_empty());
+    flow.y += 3.0;
+    flow.note(SUBTITLE, &parts.join(" · "));
+    flow.y += 12.0;
+}
+
+/// Gross, net to grower, return over all costs, the same an acre.
+fn headlines(season: &OperationSeason) -> [Headline; 4] {
+    let line = |key| season.statement.line(key);
+    let amount = |label, key| money(label, line(key).map(|line| &line.amount));
+    let each = line(StatementKey::OverAll).and_then(|line| line.per_acre.map(|each| line.amount.map(each)));
+    let label = "Return over all costs";
+    let per_acre = each.map_or_else(
+        || absent(label),
+        |each| Headline {
+            label,
+            number: figures::dollars(&figures::price(each.value, 0)),
+            unit: "an acre",
+            evidence: Some(each.evidence),
+            n: each.n(),
+        },
+    );
+    [
+        amount("Gross", StatementKey::Gross),
+        amount("Net to grower", StatementKey::NetToGrower),
+        amount("Return over all costs", StatementKey::OverAll),
+        per_acre,
+    ]
+}
+
+fn money(label: &'static str, figure: Option<&Figure<reckon::money::Money>>) -> Headline {
+    figure.map_or_else(
+        || absent(label),
+        |figure| Headline {
+            label,
+            number: figures::dollars(&figures::whole_money(figure.value)),
+            unit: "",
+            evidence: Some(figure.evidence),
+            n: figure.n(),
+        },
+    )
+}
+
+fn absent(label: &'static str) -> Headline {
+    Headline { label, number: figures::NOT_KNOWN.to_owned(), unit: "", evidence: None, n: 0 }
+}
+
+/// A figure's cell, or the sign that there is none.
+fn or_dash(text: Option<String>) -> Cell {
+    Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()))
+}
+
+#[cfg(test)]
+mod tests;

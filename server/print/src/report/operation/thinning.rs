@@ -1,0 +1,174 @@
+//! Thinning methods held against each other: what a tree cost, what an acre returned, how sure it is.
+
+use reckon::compare::{Comparison, Difference, Group, Measure, MethodMean, MethodTable};
+
+use super::super::first;
+use super::super::flow::{Flow, NOTE, SOFT_NOTE};
+use super::super::table::{Cell, Column, Table, Weight};
+use super::or_dash;
+use crate::{chart, figures, json};
+
+/// The two questions: what it costs, what it returns.
+const ASKED: [Measure; 2] = [Measure::CostPerTree, Measure::ReturnPerAcre];
+
+pub(super) fn draw(flow: &mut Flow, comparison: &Comparison) {
+    for group in &comparison.groups {
+        one(flow, group);
+    }
+}
+
+fn one(flow: &mut Flow, group: &Group) {
+    let table = methods(group);
+    if table.rows.is_empty() {
+        return;
+    }
+    let beginning = table.beginning(flow);
+    flow.heading(&format!("Thinning methods: {}", group.name), beginning);
+    table.draw(flow);
+    charts(flow, group);
+    flow.y += 2.0;
+    for sentence in &group.answers.sentences {
+        flow.note(NOTE, sentence);
+    }
+    differences(flow, group);
+    told(flow, group);
+}
+
+/// Every method that has one of the two measures, in the order of the first table that has it.
+fn names(group: &Group) -> Vec<&str> {
+    let mut names: Vec<&str> = Vec::new();
+    for mean in ASKED.iter().filter_map(|measure| group.table(*measure)).flat_map(|table| &table.methods) {
+        if !names.contains(&mean.method.as_str()) {
+            names.push(&mean.method);
+        }
+    }
+    names
+}
+
+fn methods(group: &Group) -> Table {
+    let mut table = Table::new(vec![
+        Column::words("method", 80.0),
+        Column::number("cost a\ntree, $"),
+        Column::words("95% interval", 60.0),
+        Column::number("block-\nseasons"),
+        Column::number("hours\na tree"),
+        Column::number("net price\n$ a lb"),
+        Column::number("return an\nacre, $"),
+        Column::words("95% interval", 60.0),
+        Column::number("block-\nseasons"),
+    ]);
+    for name in names(group) {
+        let mean = |measure| group.table(measure)?.methods.iter().find(|mean| mean.method == name);
+        let number = |measure| or_dash(mean(measure).map(|mean| number(measure, mean.sample.mean)));
+        let [cost, back] = ASKED;
+        table.row(
+            Weight::Plain,
+            vec![
+                Cell::words(name),
+                number(cost),
+                Cell::soft(&interval(cost, mean(cost))),
+                or_dash(mean(cost).map(|mean| figures::count(mean.sample.n))),
+                number(Measure::HoursPerTree),
+                number(Measure::NetPerPound),
+                number(back),
+                Cell::soft(&interval(back, mean(back))),
+                or_dash(mean(back).map(|mean| figures::count(mean.sample.n))),
+            ],
+        );
+    }
+    table
+}
+
+fn number(measure: Measure, value: f64) -> String {
+    figures::float(value, usize::try_from(measure.places()).unwrap_or_default())
+}
+
+fn interval(measure: Measure, mean: Option<&MethodMean>) -> String {
+    match mean.map(|mean| &mean.interval) {
+        None => figures::NOT_KNOWN.to_owned(),
+        Some(Err(_)) => "no interval".to_owned(),
+        Some(Ok(ends)) => format!("{} to {}", number(measure, ends.low), number(measure, ends.high)),
+    }
+}
+
+/// The two charts beside each other, where some method has an interval: without one a chart would only
+/// say the table again.
+fn charts(flow: &mut Flow, group: &Group) {
+    let width = (flow.width() - 26.0) / 2.0;
+    let spread =
+        |table: &&MethodTable| table.methods.len() > 1 && table.methods.iter().any(|mean| mean.interval.is_ok());
+    let drawn = |measure: &Measure| chart::methods(*measure, group.table(*measure).filter(spread)?, width);
+    let drawings: Vec<_> = ASKED.iter().filter_map(drawn).collect();
+    let height = drawings.iter().map(|drawing| drawing.height).fold(0.0, f64::max);
+    if drawings.is_empty() {
+        return;
+    }
+    flow.need(height + 30.0);
+    let top = flow.y + 20.0;
+    let mut x = flow.left;
+    for drawing in &drawings {
+        let end = first::placed(flow, Some(drawing), "", "", (x, top), width);
+        flow.y = flow.y.max(end);
+        x += width + 26.0;
+    }
+    flow.y += 2.0;
+}
+
+fn differences(flow: &mut Flow, group: &Group) {
+    let mut table = Table::new(vec![
+        Column::words("difference", 120.0),
+        Column::words("by", 60.0),
+        Column::number("less"),
+        Column::words("95% interval", 70.0),
+        Column::words("how", 90.0),
+    ]);
+    let mut tested = false;
+    for measure in ASKED {
+        for pair in group.table(measure).iter().flat_map(|table| &table.differences) {
+            tested |= pair.test().is_some();
+            table.row(Weight::Plain, difference(measure, pair));
+        }
+    }
+    // Where nothing could be tested the sentences above have said so.
+    if tested {
+        let beginning = table.beginning(flow);
+        flow.need(beginning + 4.0);
+        flow.y += 4.0;
+        table.draw(flow);
+    }
+}
+
+fn difference(measure: Measure, pair: &Difference) -> Vec<Cell> {
+    let test = pair.test();
+    let shown = test.map_or(pair.difference, |test| test.difference);
+    let interval = test.map_or_else(
+        || "no interval".to_owned(),
+        |test| format!("{} to {}", number(measure, test.interval.low), number(measure, test.interval.high)),
+    );
+    let how = match (&pair.paired, &pair.welch) {
+        (Ok(paired), _) => format!("paired in {}", figures::counted(paired.pairs, "block-season", "block-seasons")),
+        (Err(_), Ok(test)) => format!("Welch, {} degrees of freedom", figures::float(test.df, 1)),
+        (Err(_), Err(reason)) => json::no_test(*reason).to_owned(),
+    };
+    vec![
+        Cell::words(&format!("{} less {}", pair.first, pair.second)),
+        Cell::soft(measure.unit()),
+        Cell::figure(number(measure, shown)),
+        Cell::soft(&interval),
+        Cell::soft(&how),
+    ]
+}
+
+/// What may be the true cause of a difference, and what one or two block-seasons are worth.
+fn told(flow: &mut Flow, group: &Group) {
+    let tables = ASKED.iter().filter_map(|measure| group.table(*measure));
+    let mut remarks: Vec<&str> = tables.flat_map(|table| &table.methods).filter_map(MethodMean::remark).collect();
+    remarks.sort_unstable();
+    remarks.dedup();
+    let confounders = group.confounders.iter().map(|found| found.sentence.as_str());
+    let said: Vec<&str> = confounders.chain(remarks).collect();
+    if !said.is_empty() {
+        flow.y += 2.0;
+        flow.note(SOFT_NOTE, &said.join(" "));
+    }
+}
