@@ -1,6 +1,6 @@
 //! The one place where the program reads the clock and draws chance. Everything else is given them.
 
-use chrono::{DateTime, Local, NaiveDate, SubsecRound, Utc};
+use chrono::{DateTime, FixedOffset, Local, SubsecRound, Utc};
 use store::Source;
 use uuid::Uuid;
 
@@ -30,7 +30,7 @@ impl Source for Machine {
     }
 }
 
-/// The day of a moment in this machine's time zone: the operation's office.
-pub(crate) fn local_day(moment: DateTime<Utc>) -> NaiveDate {
-    moment.with_timezone(&Local).date_naive()
+/// A moment in this machine's time zone: the operation's office.
+pub(crate) fn local(moment: DateTime<Utc>) -> DateTime<FixedOffset> {
+    moment.with_timezone(&Local).fixed_offset()
 }

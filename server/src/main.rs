@@ -1,9 +1,8 @@
 //! `seasonbook`: the command line, configuration and wiring of the rooms beside this file.
 
-#![expect(clippy::print_stdout, clippy::print_stderr, reason = "a command line speaks through these")]
-
 mod clock;
 mod commands;
+mod out;
 mod trouble;
 
 use std::path::PathBuf;
@@ -15,39 +14,45 @@ use crate::trouble::Trouble;
 
 /// Season records of orchard blocks: what each block earned, which thinning paid, what mulch saved.
 #[derive(Debug, Parser)]
-#[command(version, about)]
+#[command(version, about, after_help = AFTER_HELP)]
 struct Line {
     #[command(subcommand)]
     command: Command,
 }
 
+/// What scripts need to know.
+const AFTER_HELP: &str = "\
+Results go to standard output, problems to standard error.
+Exit codes: 0 done; 1 a problem in the input, the book or the machine; 2 the command was typed wrongly.
+
+Begin with `seasonbook demo`, or with `seasonbook serve` and its first page.";
+
+/// Each says what it does beside its own options.
 #[derive(Debug, Subcommand)]
 enum Command {
-    /// Make a fresh database with the demo scenario, write every block's report, and serve it.
     Demo(commands::demo::Demo),
-    /// Serve the book.
     Serve(commands::serve::Serve),
-    /// Bring a CSV file into the book: the whole file or nothing.
     BringIn(commands::bring_in::BringIn),
-    /// Reckon one block season from a folder of CSV files, without a database.
     Reckon(commands::reckon_folder::ReckonFolder),
     /// Print the columns of every kind of file, and the settings of the water balance.
     Formats,
-    /// Compare methods from a CSV file with the columns unit, method, value, without a database.
     Compare(commands::compare::Compare),
-    /// Write the PDF season report of every block.
     Reports(commands::reports::Reports),
-    /// Add a person who may sign in.
     AddPerson(commands::add_person::AddPerson),
-    /// Copy the database while it is in use (SQLite).
     BackUp(commands::back_up::BackUp),
 }
 
 /// Where the book is kept.
 #[derive(Debug, clap::Args)]
 struct Database {
-    /// SQLite file as `sqlite://book.sqlite?mode=rwc`, or a PostgreSQL address.
-    #[arg(long, env = "SEASONBOOK_DATABASE", default_value = "sqlite://seasonbook-data/book.sqlite?mode=rwc")]
+    /// The book: an SQLite file, or an address (`sqlite://book.sqlite?mode=rwc`, `postgres://…`).
+    #[arg(
+        long,
+        value_name = "BOOK",
+        env = "SEASONBOOK_DATABASE",
+        hide_env_values = true,
+        default_value = "sqlite://seasonbook-data/book.sqlite?mode=rwc"
+    )]
     database: String,
 }
 
@@ -80,11 +85,13 @@ fn main() -> ExitCode {
                 .unwrap_or_else(|_| tracing_subscriber::EnvFilter::new("warn,seasonbook=info,web=info")),
         )
         .with_writer(std::io::stderr)
+        // Colour is for a person's screen, not for a file or another program.
+        .with_ansi(std::io::IsTerminal::is_terminal(&std::io::stderr()))
         .init();
     match run(Line::parse().command) {
         Ok(()) => ExitCode::SUCCESS,
         Err(trouble) => {
-            eprintln!("{trouble}");
+            out::warn(&trouble.to_string());
             trouble.code()
         }
     }
@@ -96,8 +103,7 @@ fn run(command: Command) -> Result<(), Trouble> {
         Command::Reckon(command) => return command.run(),
         Command::Compare(command) => return command.run(),
         Command::Formats => {
-            print!("{}", intake::formats());
-            return Ok(());
+            return out::write(&intake::formats());
         }
         _ => {}
     }

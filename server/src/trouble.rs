@@ -4,6 +4,8 @@ use std::fmt;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
+use store::StoreError;
+
 /// A command could not do what was asked.
 #[derive(Debug, thiserror::Error)]
 pub(crate) enum Trouble {
@@ -29,17 +31,23 @@ pub(crate) enum Trouble {
     #[error("{}", Problems(.0))]
     Input(Vec<String>),
     /// The store refused.
-    #[error("{0}")]
-    Store(#[from] store::StoreError),
+    #[error("{}", sentence(.0))]
+    Store(#[from] StoreError),
     /// Bringing in a file failed.
     #[error("{0}")]
     BringIn(#[from] web::bring_in::BringInError),
     /// A report could not be drawn.
     #[error("The report could not be drawn: {0}")]
     Print(#[from] print::pdf::PrintError),
-    /// Something the person asked for does not fit.
+    /// A spreadsheet could not be written.
+    #[error(transparent)]
+    Spreadsheet(#[from] print::xlsx::SpreadsheetError),
+    /// What was typed cannot be meant: an unknown kind, a bad address.
     #[error("{0}")]
     Asked(String),
+    /// What was asked for is not in the book, or cannot be done with these files.
+    #[error("{0}")]
+    Refused(String),
 }
 
 impl Trouble {
@@ -48,13 +56,22 @@ impl Trouble {
         Self::File { what, path: path.to_path_buf(), source }
     }
 
-    /// 2 where the input is to be mended, 1 for anything else.
+    /// 2 where the command was typed wrongly, as for an option that does not exist; 1 for anything
+    /// else.
     pub(crate) fn code(&self) -> ExitCode {
         match self {
-            Self::Input(_) | Self::Asked(_) | Self::BringIn(_) => ExitCode::from(2),
+            Self::Asked(_) => ExitCode::from(2),
             _ => ExitCode::FAILURE,
         }
     }
+}
+
+/// The store's words as a sentence. What a person can ask for has sentences of its own.
+fn sentence(error: &StoreError) -> String {
+    let text = error.to_string();
+    let mut letters = text.chars();
+    let first: String = letters.next().map(|first| first.to_uppercase().collect()).unwrap_or_default();
+    format!("{first}{}.", letters.as_str())
 }
 
 struct Problems<'a>(&'a [String]);
@@ -66,5 +83,22 @@ impl fmt::Display for Problems<'_> {
             write!(f, "\n  {problem}")?;
         }
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_store_speaks_in_sentences() {
+        assert_eq!(Trouble::from(StoreError::Busy).to_string(), "The database is busy; try again.");
+    }
+
+    #[test]
+    fn a_wrong_word_is_not_a_wrong_file() {
+        assert_eq!(Trouble::Asked(String::new()).code(), ExitCode::from(2));
+        assert_eq!(Trouble::Input(Vec::new()).code(), ExitCode::from(1));
+        assert_eq!(Trouble::Refused(String::new()).code(), ExitCode::from(1));
     }
 }

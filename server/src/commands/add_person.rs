@@ -1,16 +1,18 @@
 //! `seasonbook add-person`.
 
 use std::io::BufRead;
-use std::sync::Arc;
 
-use store::{NewUser, Right, Role, Source};
+use store::{NewUser, Right, Source as _};
+use web::pages::people::Asked;
 
-use crate::Database;
 use crate::clock::Machine;
-use crate::commands::serve;
+use crate::commands::book;
 use crate::trouble::Trouble;
+use crate::{Database, out};
 
-/// Add a person who may sign in. The password is read from standard input.
+/// Add a person who may sign in.
+///
+/// The password is read from standard input. The owner adds people on the page People as well.
 #[derive(Debug, clap::Args)]
 pub(crate) struct AddPerson {
     /// Name as shown beside what they keep.
@@ -28,21 +30,26 @@ pub(crate) struct AddPerson {
 
 impl AddPerson {
     pub(crate) async fn run(self) -> Result<(), Trouble> {
-        let role = Role::from_word(&self.role).ok_or_else(|| {
-            Trouble::Asked(format!(
-                "There is no role \"{}\". The roles are owner, manager, bookkeeper, crew lead.",
-                self.role
-            ))
+        let store = book::open(&self.at.database).await?;
+        let scope = book::operator(&store, None).await?;
+        let farms = store.desk(&scope).farms().await?;
+        let asked = Asked::limited_to(&self.name, &self.email, &self.role, &self.farms);
+        let checked = asked.checked(&farms).map_err(|problems| {
+            Trouble::Asked(problems.into_iter().map(|(_, sentence)| sentence).collect::<Vec<_>>().join("\n"))
         })?;
-        // Here nobody sees a form with the address before it is kept, so its host must have a dot as well.
-        let has_dot = self.email.split_once('@').is_some_and(|(_, host)| host.contains('.'));
-        if !has_dot || !web::email::may_be(&self.email) {
-            return Err(Trouble::Asked(format!(
-                "Read \"{}\"; expected an e-mail address, for example ana@farm.example.",
-                self.email
-            )));
-        }
-        eprintln!("Password for {} (at least {} characters), then Enter:", self.email, web::password::SHORTEST);
+        let password = self.password()?;
+        let password_hash =
+            web::password::hash(&password, &Machine.secret()).map_err(|reason| Trouble::Asked(reason.to_string()))?;
+        let mut book = store.book(&scope, Right::People).await?;
+        let person = NewUser { name: self.name.trim(), email: &self.email, password_hash: &password_hash };
+        book.add_person(person, checked.role, checked.farms.as_deref()).await?;
+        book.save().await?;
+        out::say(&format!("{} may sign in as {}.", self.name.trim(), checked.role.word()))
+    }
+
+    fn password(&self) -> Result<String, Trouble> {
+        let shortest = web::password::SHORTEST;
+        out::warn(&format!("Password for {} (at least {shortest} characters), then Enter:", self.email));
         let mut password = String::new();
         std::io::stdin()
             .lock()
@@ -50,38 +57,8 @@ impl AddPerson {
             .map_err(|source| Trouble::Start { what: "reading the password", source })?;
         let password = password.trim_end_matches(['\r', '\n']);
         if !web::password::long_enough(password) {
-            return Err(Trouble::Asked(format!("Choose at least {} characters.", web::password::SHORTEST)));
+            return Err(Trouble::Refused(format!("Nobody was added. Choose at least {shortest} characters.")));
         }
-        let password_hash =
-            web::password::hash(password, &Machine.secret()).map_err(|reason| Trouble::Asked(reason.to_string()))?;
-        let store = serve::open(&self.at.database, Arc::new(Machine)).await?;
-        let scope = store.door().operator(None).await?;
-        let farms = farm_ids(&store, &scope, &self.farms).await?;
-        let mut book = store.book(&scope, Right::SetUp).await?;
-        let person = NewUser { name: &self.name, email: &self.email, password_hash: &password_hash };
-        book.add_person(person, role, farms.as_deref()).await?;
-        book.save().await?;
-        println!("{} may sign in as {}.", self.name, role.word());
-        Ok(())
+        Ok(password.to_owned())
     }
-}
-
-/// Farms by name; `None` means all of them.
-pub(crate) async fn farm_ids(
-    store: &store::Store,
-    scope: &store::Scope,
-    names: &[String],
-) -> Result<Option<Vec<store::FarmId>>, Trouble> {
-    if names.is_empty() {
-        return Ok(None);
-    }
-    let farms = store.desk(scope).farms().await?;
-    let find = |name: &String| {
-        farms
-            .iter()
-            .find(|row| row.farm.name == *name)
-            .map(|row| row.id)
-            .ok_or_else(|| Trouble::Asked(format!("There is no farm \"{name}\".")))
-    };
-    names.iter().map(find).collect::<Result<Vec<_>, _>>().map(Some)
 }

@@ -1,13 +1,14 @@
 //! `seasonbook bring-in KIND FILE`.
 
 use std::path::PathBuf;
-use std::sync::Arc;
 
-use store::Store;
+use store::{Doubles, Source as _};
+use web::bring_in::{BringInError, Wishes, bring_in_file};
 
-use crate::clock::Machine;
+use crate::clock::{Machine, local};
+use crate::commands::book;
 use crate::trouble::Trouble;
-use crate::{Database, commands::serve};
+use crate::{Database, out};
 
 /// Bring a CSV file into the book: the whole file or nothing, and the same file only once.
 #[derive(Debug, clap::Args)]
@@ -19,8 +20,28 @@ pub(crate) struct BringIn {
     /// E-mail of the person it is brought in as; the operation's owner unless said otherwise.
     #[arg(long = "as", value_name = "EMAIL")]
     as_person: Option<String>,
+    /// The values that are asked about are right.
+    #[arg(long)]
+    sure: bool,
+    /// Bring back rows that were removed from the book.
+    #[arg(long)]
+    bring_back: bool,
+    /// What to do with rows that look like records of the book.
+    #[arg(long, value_enum, default_value = "ask", value_name = "WHAT")]
+    doubles: OnDoubles,
     #[command(flatten)]
     at: Database,
+}
+
+/// What to do with rows that look like records of the book.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+enum OnDoubles {
+    /// Name them and keep nothing yet.
+    Ask,
+    /// Leave them out and bring in the rest.
+    LeaveOut,
+    /// Add them as well: the work was done, or the bill paid, twice.
+    Add,
 }
 
 impl BringIn {
@@ -30,14 +51,47 @@ impl BringIn {
             Trouble::Asked(format!("There is no kind \"{}\". The kinds are: {}.", self.kind, words.join(", ")))
         })?;
         let bytes = std::fs::read(&self.file).map_err(|source| Trouble::file("read", &self.file, source))?;
-        let store: Store = serve::open(&self.at.database, Arc::new(Machine)).await?;
-        let scope = store.door().operator(self.as_person.as_deref()).await?;
+        let store = book::open(&self.at.database).await?;
+        let scope = book::operator(&store, self.as_person.as_deref()).await?;
         let name = self.file.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
-        let done = web::bring_in::bring_in_file(&store, &scope, kind, &name, bytes, None).await?;
+        let wishes = self.wishes();
+        let done = bring_in_file(&store, &scope, kind, &name, bytes, None, &wishes).await.map_err(with_hints)?;
         for remark in &done.remarks {
-            println!("{remark}");
+            out::say(remark)?;
         }
-        println!("{}", done.sentence());
+        out::say(&done.sentence())?;
+        for sentence in done.stayed_out() {
+            out::say(&sentence)?;
+        }
+        if done.has_removed() {
+            out::say("To have removed rows after all: --bring-back.")?;
+        }
+        if done.kept_out.iter().any(|row| row.why == store::Why::Double) {
+            out::say("To add doubles after all: --doubles add.")?;
+        }
         Ok(())
     }
+
+    fn wishes(&self) -> Wishes {
+        let doubles = match self.doubles {
+            OnDoubles::Ask => Doubles::Ask,
+            OnDoubles::LeaveOut => Doubles::LeaveOut,
+            OnDoubles::Add => Doubles::Add,
+        };
+        let today = local(Machine.now()).date_naive();
+        Wishes { sure: self.sure, bring_back: self.bring_back, doubles, ..Wishes::on(today) }
+    }
+}
+
+/// What to type when the file is right after all.
+fn with_hints(error: BringInError) -> Trouble {
+    let BringInError::Refused(refusal) = &error else { return error.into() };
+    let mut text = refusal.to_string();
+    if !refusal.questions.is_empty() {
+        text.push_str("\nIf these values are right, bring the file in with --sure.");
+    }
+    if !refusal.doubles.is_empty() {
+        text.push_str("\nTo leave these rows out: --doubles leave-out. To add them as well: --doubles add.");
+    }
+    Trouble::Refused(text)
 }

@@ -2,13 +2,16 @@
 
 use std::path::PathBuf;
 
+use reckon::compare::Pairing;
+
 use super::reckon_folder::print_json;
 use crate::trouble::Trouble;
 
 /// Compare methods from a table; prints means, intervals and differences as JSON.
 ///
-/// Columns: unit (a block-season, or whatever was measured), method, value. Paired differences are
-/// made where every unit has both methods.
+/// Columns: unit (a block-season, or whatever was measured), method, value; and block, where units of
+/// several methods stand together in blocks. Paired differences are made between the means of a block's
+/// units; without blocks, where every unit has both methods.
 #[derive(Debug, clap::Args)]
 pub(crate) struct Compare {
     /// The CSV file.
@@ -20,7 +23,10 @@ impl Compare {
         let bytes = std::fs::read(&self.file).map_err(|source| Trouble::file("read", &self.file, source))?;
         let values = intake::read_method_values(&bytes)
             .map_err(|problems| Trouble::Input(problems.iter().map(ToString::to_string).collect()))?;
-        let table = reckon::compare::methods(&values, reckon::compare::Pairing::EveryUnit);
+        // Blocks that were named are meant as blocks; equal names of units may be a coincidence.
+        let named = values.iter().any(|value| value.block.is_some());
+        let pairing = if named { Pairing::SharedUnits } else { Pairing::EveryUnit };
+        let table = reckon::compare::methods(&values, pairing);
         print_json(&print::json::method_table(&table))
     }
 }

@@ -9,12 +9,14 @@ use intake::FileKind;
 use reckon::block::{Season, SeasonState};
 use reckon::figure::RecordKind;
 use serde::Deserialize;
-use store::{NewUser, Right, Role, Scope, Source, Store};
+use store::{Doubles, NewUser, Right, Role, Scope, Source, Store};
+use web::bring_in::{Wishes, bring_in_file};
+use web::pages::people::Asked;
 
 use crate::clock::Machine;
-use crate::commands::{add_person, reports, serve};
+use crate::commands::{book, reports, serve};
 use crate::trouble::Trouble;
-use crate::{PaperName, folder};
+use crate::{PaperName, folder, out};
 
 static SCENARIO: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/../fixtures/demo");
 
@@ -22,19 +24,19 @@ static SCENARIO: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/../fixtures/demo");
 #[derive(Debug, clap::Args)]
 pub(crate) struct Demo {
     /// Folder of the demo database; an earlier demo in it is replaced.
-    #[arg(long, default_value = "seasonbook-data")]
+    #[arg(long, value_name = "FOLDER", default_value = "seasonbook-data")]
     data: PathBuf,
     /// Folder for the PDF season reports.
-    #[arg(long, default_value = "season-reports")]
+    #[arg(long, value_name = "FOLDER", default_value = "season-reports")]
     reports: PathBuf,
     /// Paper of the reports.
     #[arg(long, value_enum, default_value = "letter")]
     paper: PaperName,
     /// Address to listen on: loopback, as the sign-in is printed.
-    #[arg(long, default_value = "127.0.0.1:8600")]
+    #[arg(long, value_name = "ADDRESS", default_value = "127.0.0.1:8600")]
     listen: SocketAddr,
     /// Use this empty database instead of a fresh SQLite file, for example a PostgreSQL one.
-    #[arg(long)]
+    #[arg(long, value_name = "BOOK")]
     database: Option<String>,
     /// Stop after the reports are written.
     #[arg(long)]
@@ -72,41 +74,49 @@ impl Demo {
         if !self.listen.ip().is_loopback() {
             return Err(Trouble::Asked("The demo prints its sign-in, so it is served on loopback only.".to_owned()));
         }
-        let data = folder(&self.data)?;
-        let store = match &self.database {
-            Some(url) => serve::open(url, Arc::new(Machine)).await?,
-            None => fresh_store(&data.join("demo.sqlite")).await?,
+        let (store, database) = if let Some(url) = &self.database {
+            (serve::open(&book::address(url), Arc::new(Machine)).await?, url.clone())
+        } else {
+            let file = folder(&self.data)?.join("demo.sqlite");
+            (fresh_store(&file).await?, file.display().to_string())
         };
         if !store.door().is_empty().await? {
-            return Err(Trouble::Asked("This database holds a book already; the demo needs an empty one.".to_owned()));
+            return Err(Trouble::Refused(
+                "This database holds a book already; the demo needs an empty one.".to_owned(),
+            ));
         }
         let operation = operation()?;
-        let password = passphrase(Machine.secret());
+        let password = web::password::one_time(&Machine.secret());
         let scope = found(&store, &operation, &password).await?;
         let rows = load(&store, &scope, &operation).await?;
-        println!("{} rows of the demo scenario brought in: {} (invented).", grouped(rows), operation.operation);
+        let rows = print::figures::count(rows);
+        out::say(&format!("{rows} rows of the demo scenario brought in: {} (invented).", operation.operation))?;
         let to = folder(&self.reports)?;
         self.report(&store, &scope, &operation, &to).await?;
+        out::say(&next_commands(&database, operation.seasons.iter().map(|days| days.year).max()))?;
         if self.no_serve {
             return Ok(());
         }
         let listener = serve::listen(self.listen)?;
-        println!("\n{}", serve::greeting(&listener)?);
-        println!("Sign in as any of these with the password  {password}");
+        out::say(&format!("\n{}", serve::greeting(&listener)?))?;
+        out::say(&format!("Sign in as any of these with the password  {password}"))?;
         for person in &operation.people {
-            println!("  {:<12} {}", person.role, person.email);
+            out::say(&format!("  {:<12} {}", person.role, person.email))?;
         }
         serve::serve(store, listener, false).await
     }
 
     async fn report(&self, store: &Store, scope: &Scope, operation: &Scenario, to: &Path) -> Result<(), Trouble> {
-        let today = Machine.now().date_naive();
-        for season in &operation.seasons {
-            let made = reports::write_all(store, scope, season.year, self.paper.into(), today, to).await?;
-            println!("\n{}", crate::commands::demo_table::table(season.year, &made));
+        for days in &operation.seasons {
+            let season = store.desk(scope).season(days.year).await?;
+            let made = reports::write_all(store, scope, &season, self.paper.into(), reports::today(), to).await?;
+            out::say(&format!(
+                "
+{}",
+                crate::commands::demo_table::table(days.year, &made)
+            ))?;
         }
-        println!("PDF season reports are in {}.", to.display());
-        Ok(())
+        out::say(&format!("PDF season reports are in {}.", to.display()))
     }
 }
 
@@ -151,12 +161,14 @@ async fn found(store: &Store, operation: &Scenario, password: &str) -> Result<Sc
     book.save().await?;
     bring_in(store, &scope, FileKind::Farms, "farms.csv").await?;
     for person in operation.people.iter().filter(|person| person.email != owner.email) {
-        let role = Role::from_word(&person.role)
-            .ok_or_else(|| Trouble::Asked(format!("operation.toml of the demo: no role \"{}\".", person.role)))?;
-        let farms = add_person::farm_ids(store, &scope, &person.farms).await?;
+        let asked = Asked::limited_to(&person.name, &person.email, &person.role, &person.farms);
+        let farms = store.desk(&scope).farms().await?;
+        let checked = asked
+            .checked(&farms)
+            .map_err(|problems| Trouble::Refused(format!("operation.toml of the demo: {problems:?}")))?;
         let new = NewUser { name: &person.name, email: &person.email, password_hash: &hash()? };
         let mut book = store.book(&scope, Right::SetUp).await?;
-        book.add_person(new, role, farms.as_deref()).await?;
+        book.add_person(new, checked.role, checked.farms.as_deref()).await?;
         book.save().await?;
     }
     Ok(scope)
@@ -177,22 +189,28 @@ async fn load(store: &Store, scope: &Scope, operation: &Scenario) -> Result<usiz
 /// Brings in one file of the scenario, if it has it.
 async fn bring_in(store: &Store, scope: &Scope, kind: FileKind, path: &str) -> Result<usize, Trouble> {
     let Some(file) = SCENARIO.get_file(path) else { return Ok(0) };
-    let done = web::bring_in::bring_in_file(store, scope, kind, path, file.contents().to_vec(), None).await?;
+    // The scenario is ours: its days may lie ahead of the machine's, and two crews may have worked alike.
+    let wishes = Wishes { sure: true, doubles: Doubles::Add, ..Wishes::on(Machine.now().date_naive()) };
+    let done = bring_in_file(store, scope, kind, path, file.contents().to_vec(), None, &wishes).await?;
     Ok(done.added)
 }
 
-/// A password a person can type, from 32 random bytes: sixteen letters without look-alikes, 80 bits.
-fn passphrase(secret: [u8; 32]) -> String {
-    const LETTERS: &[u8; 32] = b"abcdefghijkmnpqrstuvwxyz23456789";
-    let letters = secret.iter().take(16).filter_map(|byte| LETTERS.get(usize::from(byte % 32)));
-    letters
-        .enumerate()
-        .flat_map(|(n, letter)| (n > 0 && n % 4 == 0).then_some('-').into_iter().chain([char::from(*letter)]))
-        .collect()
-}
-
-fn grouped(n: usize) -> String {
-    print::figures::count(n)
+/// The commands that work on the demo's book, as they are typed: without `--database` they would look
+/// for the person's own.
+fn next_commands(database: &str, year: Option<i32>) -> String {
+    let year = year.map(|year| format!(" --year {year}")).unwrap_or_default();
+    format!(
+        "
+Other commands reach this book with --database, for example:
+  \
+         seasonbook reports{year} --database {database}
+  \
+         seasonbook bring-in labor labor.csv --database {database}
+  \
+         seasonbook back-up copy.sqlite --database {database}
+  \
+         seasonbook serve --database {database}"
+    )
 }
 
 #[cfg(test)]
@@ -208,9 +226,15 @@ mod tests {
     }
 
     #[test]
-    fn a_passphrase_can_be_typed() {
-        let phrase = passphrase([7; 32]);
-        assert_eq!(phrase.len(), 19);
-        assert!(phrase.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'));
+    fn the_next_commands_name_the_book() {
+        let text = next_commands("seasonbook-data/demo.sqlite", Some(2026));
+        assert!(
+            text.contains(
+                "
+  seasonbook reports --year 2026 --database seasonbook-data/demo.sqlite
+"
+            ),
+            "{text}"
+        );
     }
 }

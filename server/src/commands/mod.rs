@@ -2,6 +2,7 @@
 
 pub(crate) mod add_person;
 pub(crate) mod back_up;
+pub(crate) mod book;
 pub(crate) mod bring_in;
 pub(crate) mod compare;
 pub(crate) mod demo;

@@ -4,14 +4,19 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
+use print::report::{Issue, Standing};
+use reckon::figure::RecordKind;
 
-use crate::PaperName;
 use crate::trouble::Trouble;
+use crate::{PaperName, out};
 
-/// Reckon a folder that holds `block.toml` and CSV files; prints the block season as JSON.
+/// Reckon one block season from a folder of files, without a database; prints it as JSON.
+///
+/// The folder holds block.toml, which names the block and the season, and CSV files named by their kind
+/// (see `seasonbook formats`).
 #[derive(Debug, clap::Args)]
 pub(crate) struct ReckonFolder {
-    /// The folder.
+    /// The folder. Figures that this program wrote into it earlier are passed over.
     folder: PathBuf,
     /// Also write the daily water balance to this CSV file.
     #[arg(long, value_name = "FILE")]
@@ -32,25 +37,29 @@ pub(crate) struct ReckonFolder {
 
 impl ReckonFolder {
     pub(crate) fn run(&self) -> Result<(), Trouble> {
+        for path in [&self.daily, &self.figures, &self.pdf].into_iter().flatten() {
+            must_not_be_a_record(&self.folder, path)?;
+        }
         let files = read_files(&self.folder)?;
         let records = intake::read_folder(&files)
             .map_err(|problems| Trouble::Input(problems.iter().map(ToString::to_string).collect()))?;
         let season = reckon::reckon(&records);
         if let Some(path) = &self.daily {
-            let runs = season.water.runs.as_ref().ok_or_else(|| {
-                Trouble::Asked("There is no daily water balance: the folder has no usable weather.csv.".to_owned())
-            })?;
-            write(path, print::csv::daily(runs).as_bytes())?;
+            match &season.water.runs {
+                Some(runs) => write(path, print::csv::daily(runs).as_bytes())?,
+                None => out::warn(&format!(
+                    "No daily file was written to {}: there is no daily water balance, because the folder has no \
+                     weather that can be used (weather.csv). The gaps of the JSON say what is missing.",
+                    path.display()
+                )),
+            }
         }
         if let Some(path) = &self.figures {
             write(path, print::csv::figures(&season).as_bytes())?;
         }
         if let Some(path) = &self.pdf {
-            let issue = print::report::Issue {
-                paper: self.paper.into(),
-                made_on: self.made_on.unwrap_or(records.season.last_day),
-                revision: 1,
-            };
+            let made_on = self.made_on.unwrap_or(records.season.last_day);
+            let issue = Issue { paper: self.paper.into(), made_on, standing: Standing::Files };
             write(path, &print::report::pdf(&season, &issue)?)?;
         }
         print_json(&print::json::block_season(&season))
@@ -66,10 +75,33 @@ fn read_files(folder: &Path) -> Result<BTreeMap<String, Vec<u8>>, Trouble> {
         let known = Path::new(name).extension().is_some_and(|ext| ext == "csv" || ext == "toml");
         if known && path.is_file() {
             let bytes = std::fs::read(&path).map_err(|source| Trouble::file("read", &path, source))?;
+            if !is_record(name) && print::csv::is_ours(&bytes) {
+                out::warn(&format!("{name} is passed over: this program wrote it."));
+                continue;
+            }
             files.insert(name.to_owned(), bytes);
         }
     }
     Ok(files)
+}
+
+/// Whether a file of this name in the folder is read as records.
+fn is_record(name: &str) -> bool {
+    name == "block.toml" || name.strip_suffix(".csv").is_some_and(|word| RecordKind::from_word(word).is_some())
+}
+
+/// Figures must not be written over what they were reckoned from.
+fn must_not_be_a_record(folder: &Path, path: &Path) -> Result<(), Trouble> {
+    let parent = path.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let inside = folder.canonicalize().ok().zip(parent.canonicalize().ok()).is_some_and(|(a, b)| a == b);
+    let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
+    if inside && is_record(name) {
+        return Err(Trouble::Refused(format!(
+            "{} is one of the records to be read, so nothing was written over it. Choose another name.",
+            path.display()
+        )));
+    }
+    Ok(())
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), Trouble> {
@@ -77,13 +109,20 @@ fn write(path: &Path, bytes: &[u8]) -> Result<(), Trouble> {
 }
 
 pub(super) fn print_json(value: &serde_json::Value) -> Result<(), Trouble> {
-    use std::io::Write as _;
-    let mut out = std::io::stdout().lock();
-    // A reader that closed the pipe has read enough.
-    match writeln!(out, "{value:#}") {
-        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
-            Err(Trouble::file("write", Path::new("standard output"), error))
+    out::say(&format!("{value:#}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn records_are_told_by_their_names() {
+        for name in ["block.toml", "labor.csv", "weather.csv"] {
+            assert!(is_record(name), "{name}");
         }
-        _ => Ok(()),
+        for name in ["figures.csv", "labor.pdf", "labor", "blocks.toml", ".csv"] {
+            assert!(!is_record(name), "{name}");
+        }
     }
 }

@@ -1,26 +1,26 @@
-//! `seasonbook reports`: every block's PDF, and the same for the demo.
+//! `seasonbook reports`: every block's PDF and the operation's, and the same for the demo.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 
 use chrono::NaiveDate;
+use print::report::Issue;
+use reckon::block::Season;
 use reckon::season::BlockSeason;
-use store::{BlockId, Scope, Source, Store};
+use store::{Scope, Source as _, Store};
 
-use crate::clock::Machine;
-use crate::commands::serve;
+use crate::clock::{Machine, local};
+use crate::commands::book;
 use crate::trouble::Trouble;
-use crate::{Database, PaperName, folder};
+use crate::{Database, PaperName, folder, out};
 
-/// Write the PDF season report of every block.
+/// Write the PDF season report of every block, and of the operation.
 #[derive(Debug, clap::Args)]
 pub(crate) struct Reports {
-    /// The season's year; the newest unless said otherwise.
+    /// The season's year; the newest that holds a record unless said otherwise.
     #[arg(long)]
     year: Option<i32>,
     /// Folder to write into.
-    #[arg(long, default_value = "season-reports")]
+    #[arg(long, value_name = "FOLDER", default_value = "season-reports")]
     to: PathBuf,
     /// Paper.
     #[arg(long, value_enum, default_value = "letter")]
@@ -31,59 +31,72 @@ pub(crate) struct Reports {
 
 impl Reports {
     pub(crate) async fn run(self) -> Result<(), Trouble> {
-        let store = serve::open(&self.at.database, Arc::new(Machine)).await?;
-        let scope = store.door().operator(None).await?;
-        let year = match self.year {
-            Some(year) => year,
-            None => newest_year(&store, &scope).await?,
-        };
-        let today = Machine.now().date_naive();
-        let seasons = write_all(&store, &scope, year, self.paper.into(), today, &folder(&self.to)?).await?;
-        println!("{} reports of {year} are in {}.", seasons.len(), self.to.display());
-        Ok(())
+        let store = book::open(&self.at.database).await?;
+        let scope = book::operator(&store, None).await?;
+        let season = book::season(&store.desk(&scope), self.year).await?;
+        let made = write_all(&store, &scope, &season, self.paper.into(), today(), &folder(&self.to)?).await?;
+        let reports = print::figures::counted(made.len(), "report", "reports");
+        let are = if made.len() == 1 { "is" } else { "are" };
+        out::say(&format!("{reports} of {} {are} in {}.", season.year, self.to.display()))
     }
 }
 
-async fn newest_year(store: &Store, scope: &Scope) -> Result<i32, Trouble> {
-    let seasons = store.desk(scope).seasons().await?;
-    seasons
-        .iter()
-        .map(|season| season.year)
-        .max()
-        .ok_or_else(|| Trouble::Asked("The book has no season yet. Open one on the first page.".to_owned()))
+/// Today where this machine stands, as on the pages.
+pub(crate) fn today() -> NaiveDate {
+    local(Machine.now()).date_naive()
 }
 
-/// Reckons every block of a year and writes its report; gives back what was reckoned, in page order.
+/// Reckons every block of a season and writes its report; gives back what was reckoned, in page order.
 pub(crate) async fn write_all(
     store: &Store,
     scope: &Scope,
-    year: i32,
+    season: &Season,
     paper: print::sheet::Paper,
     made_on: NaiveDate,
     to: &Path,
 ) -> Result<Vec<BlockSeason>, Trouble> {
     let desk = store.desk(scope);
-    // In the order of block ids, as the pages compare them: the same season gives the same bytes.
-    let mut reckoned: BTreeMap<BlockId, BlockSeason> =
-        desk.whole_season(year).await?.into_iter().map(|(id, records)| (id, reckon::reckon(&records))).collect();
-    let all: Vec<BlockSeason> = reckoned.values().cloned().collect();
-    let mut seasons = Vec::new();
-    for row in desk.blocks().await? {
-        let Some(season) = reckoned.remove(&row.id) else { continue };
-        let season = season.with_comparisons(&all);
-        let issue = print::report::Issue { paper, made_on, revision: 1 };
-        let path = to.join(file_name(year, &row.block.code));
-        std::fs::write(&path, print::report::pdf(&season, &issue)?)
+    let mut made = Vec::new();
+    for (row, _) in desk.summaries(season.year).await? {
+        let reckoned = desk.reported(row.id, season.year).await?.reckon();
+        let day_of = |moment| local(moment).date_naive();
+        let standing = web::closing::standing(&desk, row.id, season, day_of).await?;
+        let path = to.join(file_name(season.year, &row.block.code));
+        std::fs::write(&path, print::report::pdf(&reckoned, &Issue { paper, made_on, standing })?)
             .map_err(|source| Trouble::file("write", &path, source))?;
-        seasons.push(season);
+        made.push(reckoned);
     }
-    Ok(seasons)
+    if !made.is_empty() {
+        write_operation(store, scope, season, (paper, made_on), to).await?;
+    }
+    Ok(made)
 }
+
+/// The report of the whole operation, and its spreadsheet for the books.
+async fn write_operation(
+    store: &Store,
+    scope: &Scope,
+    season: &Season,
+    (paper, made_on): (print::sheet::Paper, NaiveDate),
+    to: &Path,
+) -> Result<(), Trouble> {
+    let whole = store.desk(scope).operation_records(season.year).await?.reckon();
+    let write = |ending: &str, bytes: Vec<u8>| {
+        let path = to.join(format!("{}-{OPERATION}.{ending}", season.year));
+        std::fs::write(&path, bytes).map_err(|source| Trouble::file("write", &path, source))
+    };
+    write("pdf", print::report::operation::pdf(&whole, paper, made_on)?)?;
+    write("xlsx", print::xlsx::operation(&whole, made_on)?)
+}
+
+/// The word in place of a block's code.
+const OPERATION: &str = "operation";
 
 /// A block code may hold anything a person types; a file name may not.
 fn file_name(year: i32, code: &str) -> String {
     let safe: String =
         code.chars().map(|c| if c.is_alphanumeric() || c == '-' || c == '_' { c } else { '-' }).collect();
+    let safe = if safe.eq_ignore_ascii_case(OPERATION) { format!("block-{safe}") } else { safe };
     format!("{year}-{safe}.pdf")
 }
 
@@ -95,5 +108,6 @@ mod tests {
     fn a_block_code_cannot_leave_the_folder() {
         assert_eq!(file_name(2026, "RB-1"), "2026-RB-1.pdf");
         assert_eq!(file_name(2026, "../x/ñ 1"), "2026----x-ñ-1.pdf");
+        assert_eq!(file_name(2026, "Operation"), "2026-block-Operation.pdf", "beside the operation's own report");
     }
 }

@@ -7,14 +7,17 @@ use std::sync::Arc;
 use store::{Source, Store};
 
 use crate::clock::{self, Machine};
+use crate::commands::book;
 use crate::trouble::Trouble;
-use crate::{Database, folder};
+use crate::{Database, folder, out};
 
-/// Serve the book.
+/// Serve the book to browsers, until Ctrl-C.
+///
+/// An SQLite book that is not there yet is made; its first page founds it.
 #[derive(Debug, clap::Args)]
 pub(crate) struct Serve {
     /// Address to listen on. Behind a proxy that speaks HTTPS, stay on loopback.
-    #[arg(long, env = "SEASONBOOK_LISTEN", default_value = "127.0.0.1:8600")]
+    #[arg(long, value_name = "ADDRESS", env = "SEASONBOOK_LISTEN", default_value = "127.0.0.1:8600")]
     listen: SocketAddr,
     #[command(flatten)]
     at: Database,
@@ -22,9 +25,9 @@ pub(crate) struct Serve {
 
 impl Serve {
     pub(crate) async fn run(self) -> Result<(), Trouble> {
-        let store = open(&self.at.database, Arc::new(Machine)).await?;
+        let store = open(&book::address(&self.at.database), Arc::new(Machine)).await?;
         let listener = listen(self.listen)?;
-        println!("{}", greeting(&listener)?);
+        out::say(&greeting(&listener)?)?;
         serve(store, listener, !self.listen.ip().is_loopback()).await
     }
 }
@@ -51,7 +54,7 @@ pub(crate) fn sqlite_path(url: &str) -> Option<&str> {
 pub(crate) fn listen(address: SocketAddr) -> Result<TcpListener, Trouble> {
     TcpListener::bind(address).map_err(|source| {
         if source.kind() == std::io::ErrorKind::AddrInUse {
-            Trouble::Asked(format!("Port {} is in use. Choose another with --listen 127.0.0.1:8601.", address.port()))
+            Trouble::Refused(format!("Port {} is in use. Choose another with --listen 127.0.0.1:8601.", address.port()))
         } else {
             Trouble::Start { what: "listening", source }
         }
@@ -66,7 +69,7 @@ pub(crate) fn greeting(listener: &TcpListener) -> Result<String, Trouble> {
 
 /// Serves until Ctrl-C or SIGTERM; requests under way are finished.
 pub(crate) async fn serve(store: Store, listener: TcpListener, secure_cookies: bool) -> Result<(), Trouble> {
-    let state = web::AppState { store, source: Arc::new(Machine), secure_cookies, day_of: clock::local_day };
+    let state = web::AppState { store, source: Arc::new(Machine), secure_cookies, local: clock::local };
     let unable = |source| Trouble::Start { what: "serving", source };
     let server = web::serve(state, listener).map_err(unable)?;
     let handle = server.handle();

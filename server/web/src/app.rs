@@ -8,7 +8,7 @@ use actix_web::body::MessageBody;
 use actix_web::dev::{Server, ServiceFactory, ServiceRequest, ServiceResponse};
 use actix_web::middleware::{Compress, from_fn};
 use actix_web::{App, HttpServer, web};
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, FixedOffset, NaiveDate, Utc};
 use store::{Source, Store};
 
 use crate::{body, csrf, headers, password, routes};
@@ -22,14 +22,14 @@ pub struct AppState {
     pub source: Arc<dyn Source>,
     /// Whether the session cookie is sent over HTTPS only: yes, unless we listen on loopback.
     pub secure_cookies: bool,
-    /// The day of a moment, in the zone in which the operation keeps its days.
-    pub day_of: fn(DateTime<Utc>) -> NaiveDate,
+    /// A moment in the zone in which the operation keeps its days.
+    pub local: fn(DateTime<Utc>) -> DateTime<FixedOffset>,
 }
 
 impl AppState {
     /// Today, in the operation's zone.
     pub fn today(&self) -> NaiveDate {
-        (self.day_of)(self.source.now())
+        (self.local)(self.source.now()).date_naive()
     }
 }
 

@@ -18,13 +18,13 @@ use crate::extract::Granted;
 use crate::routes::Carries;
 
 const FORM_LIMIT: usize = 64 * 1024;
-const FILE_LIMIT: usize = 20 * 1_000_000;
+pub(crate) const FILE_LIMIT: usize = 20 * 1_000_000;
 /// Fields that stand beside a file: kind, season, token.
 const BESIDE_LIMIT: usize = 4 * 1024;
 /// Boundaries and part headers around a file.
 const AROUND_LIMIT: usize = 16 * 1024;
 const FORM_TOO_LARGE: PageError = PageError::TooLarge { limit: "64 KB" };
-const FILE_TOO_LARGE: PageError = PageError::TooLarge { limit: "20 MB" };
+pub(crate) const FILE_TOO_LARGE: PageError = PageError::TooLarge { limit: "20 MB" };
 
 /// How long a form, and a file, may take to arrive: a poor connection sends 20 MB in ten minutes.
 const FORM_PATIENCE: Duration = Duration::from_secs(30);
@@ -41,6 +41,7 @@ pub(crate) fn fits(carries: Carries, headers: &HeaderMap) -> Result<(), PageErro
     match carries {
         Carries::Form if announced > FORM_LIMIT => Err(FORM_TOO_LARGE),
         Carries::File if announced > FILE_LIMIT + AROUND_LIMIT => Err(FILE_TOO_LARGE),
+        Carries::Json if announced > FILE_LIMIT => Err(FILE_TOO_LARGE),
         _ => Ok(()),
     }
 }
@@ -172,5 +173,34 @@ impl FromRequest for Upload {
             let parts = parts.await.map_err(|_| PageError::Unreadable("it is not a form with a file"))?;
             in_time(FILE_PATIENCE, Self::read(parts, granted)).await?
         })
+    }
+}
+
+/// What another program sent, whole. There is no token to check: only a key opens such a route, and no
+/// browser adds one by itself.
+pub struct Sent(pub(crate) Vec<u8>);
+
+impl Sent {
+    async fn read(mut payload: Payload) -> Result<Self, PageError> {
+        let mut bytes = Vec::new();
+        while let Some(chunk) =
+            payload.try_next().await.map_err(|_| PageError::Unreadable("it did not arrive whole"))?
+        {
+            if bytes.len() + chunk.len() > FILE_LIMIT {
+                return Err(FILE_TOO_LARGE);
+            }
+            bytes.extend_from_slice(&chunk);
+        }
+        Ok(Self(bytes))
+    }
+}
+
+impl FromRequest for Sent {
+    type Error = PageError;
+    type Future = Pin<Box<dyn Future<Output = Result<Self, PageError>>>>;
+
+    fn from_request(_: &HttpRequest, payload: &mut Payload) -> Self::Future {
+        let payload = payload.take();
+        Box::pin(async move { in_time(FILE_PATIENCE, Self::read(payload)).await? })
     }
 }

@@ -1,14 +1,17 @@
 //! Only our own pages may change anything: the browser must say that the request comes from here,
-//! and each form carries the session's token.
+//! and each form carries the session's token. A program's request carries a key, which no browser adds by
+//! itself.
 
+use actix_web::HttpRequest;
 use actix_web::body::{BoxBody, MessageBody};
 use actix_web::dev::{ServiceRequest, ServiceResponse};
 use actix_web::http::header::{HOST, HeaderMap, ORIGIN};
 use actix_web::middleware::Next;
 use subtle::ConstantTimeEq as _;
 
+use crate::api;
 use crate::error::PageError;
-use crate::session::{hex, unhex};
+use crate::session::{carries_cookie, hex, unhex};
 
 /// Name of the hidden field.
 pub(crate) const FIELD: &str = "csrf";
@@ -18,11 +21,13 @@ pub(crate) async fn from_here(
     req: ServiceRequest,
     next: Next<impl MessageBody + 'static>,
 ) -> Result<ServiceResponse<BoxBody>, actix_web::Error> {
-    if req.method().is_safe() || same_origin(req.headers()) {
-        Ok(next.call(req).await?.map_into_boxed_body())
-    } else {
-        Ok(req.error_response(PageError::NotFromHere))
-    }
+    let safe = req.method().is_safe() || of_program(req.request()) || same_origin(req.headers());
+    if safe { Ok(next.call(req).await?.map_into_boxed_body()) } else { Ok(req.error_response(PageError::NotFromHere)) }
+}
+
+/// A cookie opens nothing under `/api`, and what carries one is a browser's.
+fn of_program(req: &HttpRequest) -> bool {
+    api::is_at(req.path()) && !carries_cookie(req)
 }
 
 /// `Sec-Fetch-Site` where the browser sends it; else `Origin` must name our host. A request with

@@ -2,6 +2,7 @@
 //! [`print::figures`] and [`print::words`], so a page and a printed report cannot show the same
 //! figure differently; nothing is reckoned here.
 
+use chrono::{Datelike as _, NaiveDate};
 use print::figures::{self, NOT_KNOWN};
 pub use print::words::{day, days, full_day};
 use reckon::figure::{Figure, RecordKind, RecordRef};
@@ -26,36 +27,49 @@ fn farms(shell: &Shell) -> Vec<Place> {
 }
 
 fn operation_lists(shell: &Shell) -> Vec<Place> {
-    const LISTS: [(RecordKind, &str); 4] = [
+    const LISTS: [(RecordKind, &str); 5] = [
         (RecordKind::Weather, "Weather"),
         (RecordKind::Price, "Price list"),
         (RecordKind::Rate, "Rates"),
+        (RecordKind::Size, "Own sizes"),
         (RecordKind::Cost, "Costs"),
     ];
     let Some(season) = shell.season else { return Vec::new() };
     let work = [
-        (to::overview(season.year), "Overview"),
-        (to::due(season.year), "Due"),
-        (to::thinning(season.year), "Thinning"),
-        (to::season_water(season.year), "Water"),
-        (to::mulch(season.year), "Mulch"),
-        (to::packout(season.year), "Packout and prices"),
-        (to::statement(season.year, None), "Statement"),
+        (Right::SeeMoney, to::overview(season.year), "Overview"),
+        (Right::Read, to::due(season.year), "Due"),
+        (Right::SeeMoney, to::thinning(season.year), "Thinning"),
+        (Right::Read, to::season_water(season.year), "Water"),
+        (Right::SeeMoney, to::mulch(season.year), "Mulch"),
+        (Right::SeeMoney, to::packout(season.year), "Packout and prices"),
+        (Right::SeeMoney, to::statement(season.year, None), "Statement"),
+        (Right::KeepBooks, to::costs(season.year), "Costs and sharing"),
     ];
-    let books = shell.may(Right::KeepBooks).then(|| (to::costs(season.year), "Costs and sharing"));
-    let lists = LISTS.into_iter().map(|(kind, words)| (to::records(season.year, None, kind), words));
-    work.into_iter().chain(books).chain(lists).map(|(link, words)| (link, words.to_owned())).collect()
+    let list = |(kind, words)| (Right::to_see(kind), to::records(season.year, None, kind), words);
+    work.into_iter().chain(LISTS.into_iter().map(list)).filter_map(|place| may_open(shell, place)).collect()
 }
 
 fn back_matter(shell: &Shell) -> Vec<Place> {
-    let bring_in = shell.may(Right::BringIn).then(|| (to::bring_in(), "Bring in a file"));
-    let rest = [
-        (to::seasons(), "Seasons"),
-        (to::changes(), "Changes"),
-        (to::how(), "How reckoned"),
-        (to::sources(), "Where the figures come from"),
+    let pages = [
+        (Right::BringIn, to::bring_in(), "Bring in a file"),
+        (Right::Read, to::seasons(), "Seasons"),
+        (Right::SeeMoney, to::changes(), "Changes"),
+        (Right::People, to::people(), "People"),
+        (Right::Read, to::password(), "Your password"),
+        (Right::Read, to::keys(), "Keys for other programs"),
+        (Right::Read, to::how(), "How reckoned"),
+        (Right::Read, to::sources(), "Where the figures come from"),
     ];
-    bring_in.into_iter().chain(rest).map(|(link, words)| (link, words.to_owned())).collect()
+    pages.into_iter().filter_map(|place| may_open(shell, place)).collect()
+}
+
+fn may_open(shell: &Shell, (right, link, words): (Right, String, &str)) -> Option<Place> {
+    shell.may(right).then(|| (link, words.to_owned()))
+}
+
+/// A month with its year: "Jul 2026".
+pub fn month_of(day: NaiveDate) -> String {
+    format!("{} {}", print::words::month(day.month()), day.year())
 }
 
 /// The text, or the mark for what is not known.
@@ -79,6 +93,7 @@ pub const fn kind_words(kind: RecordKind) -> (&'static str, &'static str) {
         RecordKind::Cost => ("cost", "costs"),
         RecordKind::Price => ("price", "prices"),
         RecordKind::Rate => ("rate", "rates"),
+        RecordKind::Size => ("own size", "own sizes"),
         RecordKind::Observation => ("observation", "observations"),
     }
 }
@@ -99,6 +114,7 @@ pub const fn kind_to_add(kind: RecordKind) -> &'static str {
         RecordKind::Cost => "Cost",
         RecordKind::Price => "Price",
         RecordKind::Rate => "Rate",
+        RecordKind::Size => "Own size",
         RecordKind::Observation => "Observation",
     }
 }

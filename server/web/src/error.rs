@@ -4,11 +4,12 @@ use std::error::Error;
 use std::fmt::Write as _;
 
 use actix_web::http::StatusCode;
-use actix_web::http::header::{ALLOW, HeaderValue, LOCATION, RETRY_AFTER};
+use actix_web::http::header::{ALLOW, HeaderValue, LOCATION, RETRY_AFTER, WWW_AUTHENTICATE};
 use actix_web::{HttpResponse, ResponseError};
-use store::StoreError;
+use store::{ClosedSeason, StoreError};
 use thiserror::Error;
 
+use crate::pages::capital;
 use crate::routes::to;
 
 /// Why a page could not be shown. `Display` is the sentence the person reads; causes stay inside
@@ -21,12 +22,31 @@ pub enum PageError {
         /// Path to come back to.
         back: String,
     },
+    /// The person signed in with a password that holds once: on to the page where they choose one.
+    #[error("Choose a password of your own first.")]
+    ChoosePassword,
+    /// A program without a key of this book.
+    #[error(
+        "This needs a key of this book: Authorization: Bearer, then the key. Keys are made on its page \"Keys for other programs\"."
+    )]
+    NoKey,
+    /// Many wrong keys came from one address; this one is wrong as well.
+    #[error("Many wrong keys came from this address. Nothing was changed. Wait, then try with a key of this book.")]
+    TooManyKeys {
+        /// How long.
+        seconds: i64,
+    },
     /// No such page, or not in the person's scope: the two cannot be told apart.
     #[error("There is no such page in this book. It may have been removed, or the address was cut short.")]
     NotFound,
     /// In scope, but the role does not hold the right.
     #[error("Your role does not include this. Ask the owner of the operation.")]
     Forbidden,
+    /// The page is about money, and the role leaves money out.
+    #[error(
+        "This page shows wages, prices or returns, and your role leaves money out. Ask the owner of the operation."
+    )]
+    Money,
     /// Sent from another site, or a form older than the session.
     #[error(
         "This was not sent from a page of this book, or the page was open too long. Nothing was changed. Go back, load the page again and send it once more."
@@ -50,21 +70,24 @@ pub enum PageError {
         /// Methods it takes.
         allow: String,
     },
-    /// Too many failed sign-ins.
-    #[error("Too many tries with this e-mail. Wait a quarter of an hour and try again.")]
-    TooManyTries,
     /// Somebody else changed the row in the meantime.
     #[error("Somebody changed this entry while the page was open. Nothing was changed; load the page again.")]
     Changed,
     /// The season is closed.
-    #[error("This would change a season that is closed. Nothing was changed; open the season again first.")]
-    Closed,
+    #[error("{}", closed(.0.as_ref()))]
+    Closed(Option<ClosedSeason>),
     /// The day lies outside the season.
     #[error("The date lies outside the season. Nothing was changed.")]
     OutsideSeason,
+    /// A block does not belong to the season, or has records of one that it would leave.
+    #[error("{}. Nothing was changed.", capital(.0))]
+    OfBlock(String),
     /// A name or code is already in use.
     #[error("Something of this name is in the book already. Nothing was changed.")]
     Taken,
+    /// Nobody would own the operation any more.
+    #[error("An operation keeps at least one owner. Nothing was changed; make somebody else an owner first.")]
+    LastOwner,
     /// Other records hang on it.
     #[error("Other records rest on this one, so it stays. Remove those first.")]
     InUse,
@@ -83,6 +106,13 @@ pub enum PageError {
     Inside(#[source] Box<dyn Error + Send + Sync>),
 }
 
+fn closed(season: Option<&ClosedSeason>) -> String {
+    season.map_or_else(
+        || "This would change a season that is closed. Nothing was changed; open the season again first.".to_owned(),
+        |season| format!("{}. Nothing was changed.", capital(&season.to_string())),
+    )
+}
+
 impl PageError {
     /// Wraps a fault whose text must not leave the server.
     pub fn inside(cause: impl Error + Send + Sync + 'static) -> Self {
@@ -97,7 +127,6 @@ impl PageError {
             405 => "Not in this way",
             409 => "Changed meanwhile",
             413 => "Too large",
-            429 => "Too many tries",
             503 => "Busy",
             500..=599 => "Something went wrong",
             _ => "That did not work",
@@ -119,15 +148,22 @@ impl PageError {
 impl ResponseError for PageError {
     fn status_code(&self) -> StatusCode {
         match self {
-            Self::SignIn { .. } => StatusCode::SEE_OTHER,
+            Self::SignIn { .. } | Self::ChoosePassword => StatusCode::SEE_OTHER,
+            Self::NoKey => StatusCode::UNAUTHORIZED,
+            Self::TooManyKeys { .. } => StatusCode::TOO_MANY_REQUESTS,
             Self::NotFound => StatusCode::NOT_FOUND,
-            Self::Forbidden | Self::NotFromHere => StatusCode::FORBIDDEN,
+            Self::Forbidden | Self::Money | Self::NotFromHere => StatusCode::FORBIDDEN,
             Self::TooLarge { .. } => StatusCode::PAYLOAD_TOO_LARGE,
             Self::Unreadable(_) => StatusCode::BAD_REQUEST,
             Self::TooSlow => StatusCode::REQUEST_TIMEOUT,
             Self::Method { .. } => StatusCode::METHOD_NOT_ALLOWED,
-            Self::TooManyTries => StatusCode::TOO_MANY_REQUESTS,
-            Self::Changed | Self::Closed | Self::OutsideSeason | Self::Taken | Self::InUse => StatusCode::CONFLICT,
+            Self::Changed
+            | Self::Closed(_)
+            | Self::OutsideSeason
+            | Self::OfBlock(_)
+            | Self::Taken
+            | Self::LastOwner
+            | Self::InUse => StatusCode::CONFLICT,
             Self::Busy => StatusCode::SERVICE_UNAVAILABLE,
             Self::Unready | Self::Inside(_) => StatusCode::INTERNAL_SERVER_ERROR,
         }
@@ -139,11 +175,13 @@ impl ResponseError for PageError {
         let mut response = HttpResponse::build(self.status_code());
         match self {
             Self::SignIn { back } => response.insert_header((LOCATION, sign_in_and_back(back))),
+            Self::ChoosePassword => response.insert_header((LOCATION, to::password())),
             Self::Method { allow } => {
                 response.insert_header((ALLOW, HeaderValue::from_str(allow).unwrap_or(HeaderValue::from_static("GET"))))
             }
-            Self::TooManyTries => response.insert_header((RETRY_AFTER, "900")),
             Self::Busy => response.insert_header((RETRY_AFTER, "2")),
+            Self::NoKey => response.insert_header((WWW_AUTHENTICATE, "Bearer")),
+            Self::TooManyKeys { seconds } => response.insert_header((RETRY_AFTER, HeaderValue::from(*seconds))),
             _ => &mut response,
         };
         response.finish()
@@ -175,9 +213,11 @@ impl From<StoreError> for PageError {
             StoreError::NotFound => Self::NotFound,
             StoreError::Forbidden => Self::Forbidden,
             StoreError::Changed => Self::Changed,
-            StoreError::Closed => Self::Closed,
+            StoreError::Closed(season) => Self::Closed(Some(season)),
             StoreError::OutsideSeason { .. } => Self::OutsideSeason,
+            StoreError::NotOfSeason { .. } | StoreError::RecordsOfSeason { .. } => Self::OfBlock(error.to_string()),
             StoreError::Taken(_) => Self::Taken,
+            StoreError::LastOwner => Self::LastOwner,
             StoreError::InUse => Self::InUse,
             StoreError::Busy => Self::Busy,
             other => Self::inside(other),

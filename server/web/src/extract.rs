@@ -10,7 +10,7 @@ use std::str::FromStr;
 use actix_web::dev::Payload;
 use actix_web::{FromRequest, HttpMessage, HttpRequest, web};
 use reckon::figure::RecordKind;
-use store::{BlockId, Book, Desk, FarmId, Right, Scope, SignedIn, Store};
+use store::{BlockId, Book, Desk, FarmId, Program, ProgramKeyId, Right, Scope, SignedIn, Store, UserId};
 use uuid::Uuid;
 
 use crate::app::AppState;
@@ -21,6 +21,8 @@ use crate::error::PageError;
 pub(crate) struct Granted {
     pub(crate) who: Rc<SignedIn>,
     pub(crate) need: Right,
+    /// The program that came in with the person's key; `None` for the person.
+    pub(crate) program: Option<Rc<Program>>,
 }
 
 impl Granted {
@@ -62,6 +64,16 @@ impl Writing {
         Ok(self.0.store.book(self.0.scope(), self.0.granted.need).await?)
     }
 
+    /// The person.
+    pub fn user(&self) -> UserId {
+        self.0.scope().user()
+    }
+
+    /// Whether the person must choose a password before anything else.
+    pub fn one_time(&self) -> bool {
+        self.0.granted.who.one_time
+    }
+
     /// Whether the person sees the whole operation, and not some of its farms only.
     pub fn sees_all(&self) -> bool {
         self.0.scope().sees_all()
@@ -71,6 +83,19 @@ impl Writing {
     pub(crate) fn parts(&self) -> (&Store, &Scope) {
         (&self.0.store, self.0.scope())
     }
+}
+
+/// The program that sent the request.
+pub struct Sender {
+    /// The key it came in with.
+    pub key: ProgramKeyId,
+    /// What its person calls it.
+    pub name: String,
+}
+
+fn sender(req: &HttpRequest) -> Result<Sender, PageError> {
+    let program = Granted::of(req).and_then(|granted| granted.program).ok_or(PageError::Unready)?;
+    Ok(Sender { key: program.key, name: program.name.clone() })
 }
 
 fn reading(req: &HttpRequest) -> Result<Reading, PageError> {
@@ -89,6 +114,20 @@ fn piece<T: FromStr>(req: &HttpRequest, name: &str) -> Result<T, PageError> {
 pub struct SeasonAt {
     /// Year of the season.
     pub year: i32,
+}
+
+/// `{person}` of the address.
+#[derive(Debug, Clone, Copy)]
+pub struct PersonAt {
+    /// The person; not yet known to exist.
+    pub person: UserId,
+}
+
+/// `{key}` of the address.
+#[derive(Debug, Clone, Copy)]
+pub struct KeyAt {
+    /// The key of a program; not yet known to exist.
+    pub key: ProgramKeyId,
 }
 
 /// `{year}` and `{farm}` of the address.
@@ -156,7 +195,10 @@ macro_rules! extractors {
 extractors! {
     Reading: reading;
     Writing: |req| reading(req).map(Writing);
+    Sender: sender;
     SeasonAt: |req| Ok(SeasonAt { year: piece(req, "year")? });
+    PersonAt: |req| Ok(PersonAt { person: piece(req, "person")? });
+    KeyAt: |req| Ok(KeyAt { key: piece(req, "key")? });
     FarmAt: |req| Ok(FarmAt { year: piece(req, "year")?, farm: piece(req, "farm")? });
     BlockAt: |req| Ok(BlockAt { year: piece(req, "year")?, block: piece(req, "block")? });
     KindAt: kind_at;

@@ -12,6 +12,7 @@ use actix_web::web;
 use askama::Template;
 use uuid::Uuid;
 
+use crate::api;
 use crate::app::AppState;
 use crate::error::PageError;
 use crate::shell::Shell;
@@ -47,7 +48,8 @@ pub(crate) async fn around(
     let mut response = next.call(req).await?.map_into_boxed_body();
     log(&line, number, &response);
     if wants_page(&response) {
-        response = problem_page(&state, number, response);
+        let to_program = api::is_at(response.request().path()) || api::key::sent(response.request()).is_some();
+        response = if to_program { problem_json(number, response) } else { problem_page(&state, number, response) };
     }
     set_headers(response.headers_mut(), number);
     Ok(response)
@@ -82,6 +84,14 @@ fn problem_page(state: &AppState, number: Uuid, response: ServiceResponse) -> Se
     let body = problem.render().unwrap_or_else(|_| problem.sentence.clone());
     let mut response = response.map_body(|_, _| BoxBody::new(body));
     response.headers_mut().insert(CONTENT_TYPE, HeaderValue::from_static("text/html; charset=utf-8"));
+    response
+}
+
+/// The same for a program.
+fn problem_json(number: Uuid, response: ServiceResponse) -> ServiceResponse {
+    let said = serde_json::json!({ "error": sentence(&response), "number": number.to_string() });
+    let mut response = response.map_body(|_, _| BoxBody::new(said.to_string()));
+    response.headers_mut().insert(CONTENT_TYPE, HeaderValue::from_static(api::JSON));
     response
 }
 

@@ -5,10 +5,12 @@
 //! source. Start at [`routes`]: the app is built from that table. Every form goes through the same
 //! parser as files do (`intake`); every problem becomes one page (`headers`).
 
+pub mod api;
 pub mod app;
 pub mod assets;
 pub mod body;
 pub mod bring_in;
+pub mod closing;
 mod csrf;
 pub mod display;
 pub mod email;
@@ -17,6 +19,7 @@ pub mod extract;
 mod headers;
 #[cfg(test)]
 mod looks;
+pub mod moment;
 pub mod pages;
 pub mod password;
 mod place;

@@ -20,6 +20,16 @@ pub fn long_enough(password: &str) -> bool {
     password.chars().count() >= SHORTEST && password.len() <= LONGEST
 }
 
+/// A password a person can type, from 32 random bytes: sixteen letters without look-alikes, 80 bits.
+pub fn one_time(secret: &[u8; 32]) -> String {
+    const LETTERS: &[u8; 32] = b"abcdefghijkmnpqrstuvwxyz23456789";
+    let letters = secret.iter().take(16).filter_map(|byte| LETTERS.get(usize::from(byte % 32)));
+    letters
+        .enumerate()
+        .flat_map(|(n, letter)| (n > 0 && n % 4 == 0).then_some('-').into_iter().chain([char::from(*letter)]))
+        .collect()
+}
+
 /// The argon2id hash (PHC string) of a password. Takes a good part of a second: not on an async thread.
 ///
 /// # Errors
@@ -57,6 +67,15 @@ mod tests {
         assert!(!matches("four plain words there", Some(&hashed)));
         assert!(!matches("nobody has this password", None));
         assert!(!matches("anything", Some("not a hash")));
+    }
+
+    #[test]
+    fn a_one_time_password_can_be_typed() {
+        let password = one_time(&[7; 32]);
+        assert_eq!(password.len(), 19);
+        assert!(password.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'));
+        assert!(long_enough(&password));
+        assert_ne!(password, one_time(&[8; 32]));
     }
 
     #[test]

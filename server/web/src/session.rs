@@ -14,13 +14,15 @@ use actix_web::{HttpMessage, HttpRequest, web};
 use chrono::TimeDelta;
 use reckon::figure::RecordKind;
 use sha2::{Digest, Sha256};
-use store::{Right, SignedIn, UserId};
+use store::{Program, Right, SignedIn, UserId};
 
+use crate::api;
 use crate::app::AppState;
 use crate::body;
 use crate::error::PageError;
 use crate::extract::Granted;
-use crate::routes::{Entry, Need};
+use crate::pages::sign_in::kept;
+use crate::routes::{Admits, Carries, Entry, Need, PASSWORD, to};
 
 /// How long a session lasts.
 const LASTS_DAYS: i64 = 14;
@@ -47,33 +49,73 @@ pub(crate) async fn gate(
             }
             Ok(next.call(req).await?.map_into_boxed_body())
         }
+        Err(PageError::SignIn { back }) if entry.carries == Carries::Form => Ok(sign_in_first(req, back).await),
         Err(error) => Ok(req.error_response(error)),
     }
 }
 
-async fn admit(entry: &Entry, req: &HttpRequest) -> Result<Option<Granted>, PageError> {
-    let need = match entry.need {
-        Need::Open => return Ok(None),
-        Need::Member(right) => Some(right),
-        Need::KeepKind => None,
+/// A form without a session: what was typed goes along through the sign-in page. Signing out needs
+/// no second question.
+async fn sign_in_first(mut req: ServiceRequest, back: String) -> ServiceResponse<BoxBody> {
+    let path = req.path().to_owned();
+    let Some(state) = req.app_data::<web::Data<AppState>>().cloned() else {
+        return req.error_response(PageError::Unready);
     };
-    let state = req.app_data::<web::Data<AppState>>().ok_or(PageError::Unready)?;
-    let back = if entry.method == "GET" { req.uri().path() } else { "/" };
-    let who = of(state, req).await?.ok_or_else(|| PageError::SignIn { back: back.to_owned() })?;
-    let need = match need {
-        Some(right) => right,
-        None => to_keep(req)?,
-    };
-    if !who.scope.may(need) {
-        return Err(PageError::Forbidden);
+    if path == to::sign_out() {
+        return req.error_response(PageError::SignIn { back });
     }
-    Ok(Some(Granted { who: Rc::new(who), need }))
+    let page = match kept::fields(&mut req).await {
+        Ok(fields) => kept::ask(&state, &path, &fields),
+        Err(error) => Err(error),
+    };
+    match page {
+        Ok(page) => req.into_response(page),
+        Err(error) => req.error_response(error),
+    }
 }
 
-/// The right to keep the kind in the address; an unknown kind is not found.
-fn to_keep(req: &HttpRequest) -> Result<Right, PageError> {
-    let kind = req.match_info().get("kind").and_then(RecordKind::from_word).ok_or(PageError::NotFound)?;
-    Ok(Right::to_keep(kind))
+async fn admit(entry: &Entry, req: &HttpRequest) -> Result<Option<Granted>, PageError> {
+    if entry.need == Need::Open {
+        return Ok(None);
+    }
+    let state = req.app_data::<web::Data<AppState>>().ok_or(PageError::Unready)?;
+    // A file cannot wait in the sign-in page; its page asks for it again.
+    let back = if entry.method == "GET" || entry.carries == Carries::File { req.uri().path() } else { "/" };
+    let (who, program) = match api::key::sent(req) {
+        Some(key) if entry.admits != Admits::Person => came_by_key(state, api::key::admit(state, req, key).await?),
+        _ if entry.admits == Admits::Program => return Err(PageError::NoKey),
+        _ => (of(state, req).await?.ok_or_else(|| PageError::SignIn { back: back.to_owned() })?, None),
+    };
+    let need = match entry.need {
+        Need::Open => return Ok(None),
+        Need::Member(right) => right,
+        Need::SeeKind => Right::to_see(kind(req)?),
+        Need::KeepKind => Right::to_keep(kind(req)?),
+    };
+    if who.one_time && ![PASSWORD, to::sign_out().as_str()].contains(&entry.path) {
+        return Err(PageError::ChoosePassword);
+    }
+    if !who.scope.may(need) {
+        return Err(if need == Right::SeeMoney { PageError::Money } else { PageError::Forbidden });
+    }
+    Ok(Some(Granted { who: Rc::new(who), need, program }))
+}
+
+/// A program stands for its person, in no session: no form's token fits it.
+fn came_by_key(state: &AppState, program: Program) -> (SignedIn, Option<Rc<Program>>) {
+    let who = SignedIn {
+        scope: program.scope.clone(),
+        user_name: program.name.clone(),
+        operation_name: String::new(),
+        one_time: false,
+        csrf: state.source.secret(),
+    };
+    (who, Some(Rc::new(program)))
+}
+
+/// The kind in the address; an unknown one is not found.
+fn kind(req: &HttpRequest) -> Result<RecordKind, PageError> {
+    req.match_info().get("kind").and_then(RecordKind::from_word).ok_or(PageError::NotFound)
 }
 
 /// Who is signed in, by the request's cookie.
@@ -84,12 +126,20 @@ pub(crate) async fn of(state: &AppState, req: &HttpRequest) -> Result<Option<Sig
     }
 }
 
-/// Begins a session and gives its cookie.
-pub(crate) async fn begin(state: &AppState, user: UserId) -> Result<Cookie<'static>, PageError> {
+/// A session that has just begun.
+pub(crate) struct Begun {
+    /// For the browser.
+    pub(crate) cookie: Cookie<'static>,
+    /// The token its forms carry.
+    pub(crate) csrf: [u8; 32],
+}
+
+/// Begins a session.
+pub(crate) async fn begin(state: &AppState, user: UserId) -> Result<Begun, PageError> {
     let token = state.source.secret();
     let csrf = state.source.secret();
     state.store.door().begin_session(user, hash(&token), csrf, TimeDelta::days(LASTS_DAYS)).await?;
-    Ok(cookie(state, hex(&token), time::Duration::days(LASTS_DAYS)))
+    Ok(Begun { cookie: cookie(state, hex(&token), time::Duration::days(LASTS_DAYS)), csrf })
 }
 
 /// Ends the request's session and gives the cookie that clears the browser's.
@@ -114,7 +164,18 @@ fn token(state: &AppState, req: &HttpRequest) -> Option<[u8; 32]> {
     unhex(req.cookie(cookie_name(state.secure_cookies))?.value())
 }
 
-fn hash(token: &[u8; 32]) -> [u8; 32] {
+/// Whether a request carries a cookie that could be a session's.
+pub(crate) fn carries_cookie(req: &HttpRequest) -> bool {
+    [true, false].iter().any(|secure| req.cookie(cookie_name(*secure)).is_some())
+}
+
+/// Hash of the request's token, as the store keeps it.
+pub(crate) fn token_hash(state: &AppState, req: &HttpRequest) -> Option<[u8; 32]> {
+    token(state, req).map(|token| hash(&token))
+}
+
+/// What the database keeps of a token.
+pub(crate) fn hash(token: &[u8; 32]) -> [u8; 32] {
     Sha256::digest(token).into()
 }
 

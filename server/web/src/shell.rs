@@ -5,13 +5,14 @@ use std::pin::Pin;
 
 use actix_web::dev::Payload;
 use actix_web::{FromRequest, HttpRequest, web};
-use chrono::NaiveDate;
+use chrono::{DateTime, FixedOffset, NaiveDate, Utc};
 use reckon::block::Season;
 use store::{FarmRow, Right, Role};
 
 use crate::app::AppState;
 use crate::error::PageError;
 use crate::extract::Granted;
+use crate::moment::Moment;
 
 /// Around every page. A page struct holds it as `shell`; `layout.html` reads it.
 #[derive(Debug, Clone)]
@@ -26,7 +27,7 @@ pub struct Shell {
     pub sees_all: bool,
     /// Seasons of the operation, newest first.
     pub seasons: Vec<Season>,
-    /// The season of this page: the one in the address, else the newest.
+    /// The season of this page: the one in the address, else the newest that holds a record.
     pub season: Option<Season>,
     /// Farms in scope, by name, for the left margin.
     pub farms: Vec<FarmRow>,
@@ -38,6 +39,8 @@ pub struct Shell {
     pub today: NaiveDate,
     /// Path of this page, without the query.
     pub path: String,
+    /// A moment in the operation's zone.
+    pub local: fn(DateTime<Utc>) -> DateTime<FixedOffset>,
     /// Address of the page this one lies below: a block's farm.
     pub within: Option<String>,
 }
@@ -57,6 +60,7 @@ impl Shell {
             said: None,
             today,
             path: path.to_owned(),
+            local: |moment| moment.fixed_offset(),
             within: None,
         }
     }
@@ -69,6 +73,11 @@ impl Shell {
     /// Whether the person's role holds the right; pages leave out links that would be refused.
     pub fn may(&self, right: Right) -> bool {
         self.role.is_some_and(|role| role.may(right))
+    }
+
+    /// A moment as it is shown.
+    pub fn moment(&self, at: DateTime<Utc>) -> Moment {
+        Moment::of((self.local)(at))
     }
 
     /// Whether this page stands at the address: the current place in the left margin.
@@ -101,6 +110,7 @@ impl Shell {
         let state = req.app_data::<web::Data<AppState>>().ok_or(PageError::Unready)?.clone();
         let mut shell = Self::outside(req.path(), state.today());
         shell.said = said(req.query_string());
+        shell.local = state.local;
         let Some(granted) = Granted::of(&req) else { return Ok(shell) };
         let desk = state.store.desk(&granted.who.scope);
         shell.seasons = desk.seasons().await?;
@@ -108,7 +118,7 @@ impl Shell {
         let year = req.match_info().get("year").and_then(|year| year.parse::<i32>().ok());
         shell.season = match year {
             Some(year) => shell.seasons.iter().find(|season| season.year == year).copied(),
-            None => shell.seasons.first().copied(),
+            None => desk.newest_season_with_records().await?,
         };
         shell.operation.clone_from(&granted.who.operation_name);
         shell.user.clone_from(&granted.who.user_name);
@@ -130,11 +140,17 @@ impl FromRequest for Shell {
 
 /// The codes a redirect may carry as `?said=`, each with its sentence: nothing in an address is
 /// ever shown as it came.
-const SAID: [(&str, &str); 9] = [
+const SAID: [(&str, &str); 15] = [
     ("kept", "Kept."),
     ("corrected", "The correction is kept; the earlier values stand under Changes."),
     ("removed", "The entry is removed; it stands under Changes."),
     ("season", "The season is open."),
+    ("closed", "The season is closed. Its reports are numbered now."),
+    ("reopened", "The season is open again; the reason stands under Changes."),
+    ("person", "The change is kept; it holds at once."),
+    ("person-removed", "The person is removed and signed out."),
+    ("password", "Your password is changed; your other sign-ins have ended."),
+    ("key-removed", "The key is taken away; a program that sends it is refused from now on."),
     ("farm", "The farm is in the book. Add its blocks."),
     ("block", "The block is in the book. Below is what its water balance takes; set what you know better."),
     ("soil", "Kept. The block's open seasons are reckoned with it."),

@@ -64,3 +64,100 @@ async fn methods_are_compared_within_the_scope() {
     let theirs = site(other.request("GET", "/season/2026/thinning?seasons=all")).await;
     assert!(theirs.body.contains("No thinning is recorded") && !theirs.body.contains("RB-1"));
 }
+
+/// Windows of the operation: kept, seen in the list of work, told in the changes, and not overwritten
+/// by a form that was made before.
+#[actix_web::test]
+async fn windows_and_limits_are_kept_and_hold() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let address = "/season/2026/due/windows";
+    let form = site(owner.request("GET", address)).await;
+    assert_eq!(form.status, 200);
+    let send = |form: &house::Answer, look: &str| {
+        let fields =
+            [("key", form.value("key")), ("seen", form.value("seen")), ("second_look_closes", look.to_owned())];
+        let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (*name, value.as_str())).collect();
+        site(owner.form(address, &fields))
+    };
+    let refused = send(&form, "soon").await;
+    assert_eq!((refused.status, refused.value("second_look_closes").as_str()), (422, "soon"));
+    let kept = send(&form, "30").await;
+    assert_eq!((kept.status, kept.header("location")), (303, "/season/2026/due?said=corrected"));
+    assert_eq!(send(&form, "40").await.header("location"), "/season/2026/due?said=corrected", "sent twice, kept once");
+    // The crew thinned on 14 May: the second look stays open for thirty days.
+    let due = site(owner.request("GET", "/season/2026/due?on=2026-06-10")).await;
+    assert!(due.body.contains("Due until 13 June"), "{}", due.body);
+    let stale = site(owner.request("GET", address)).await;
+    let other = site(owner.request("GET", address)).await;
+    assert_eq!(send(&other, "25").await.status, 303);
+    let late = send(&stale, "20").await;
+    assert_eq!((late.status, late.value("second_look_closes").as_str()), (409, "20"));
+    assert!(late.body.contains("Somebody set others while the page was open"));
+    assert_eq!(send(&late, "20").await.status, 303, "kept once more, it replaces what the book says");
+    let changes = site(owner.request("GET", "/changes")).await;
+    assert!(changes.body.contains("windows and limits corrected") && changes.body.contains("second look closes"));
+}
+
+/// One crew on one day in two blocks has more hours than a day: the page of crews and the list of work
+/// say so, each with the way to the entries.
+#[actix_web::test]
+async fn crews_are_seen_across_blocks() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let page = site(owner.request("GET", "/season/2026/crews")).await;
+    assert_eq!(page.status, 200);
+    assert!(page.body.contains("Crew Arroyo") && page.body.contains("7.5"), "60 hours of 8 people: {}", page.body);
+}
+
+/// What cannot be is refused at its field, nothing of it kept, and what was typed comes back.
+#[actix_web::test]
+async fn hours_and_counts_that_cannot_be_are_refused_at_their_field() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let block = house.address("/season/2026/block/BLOCK");
+    for (kind, fields, wrong, said) in [
+        (
+            "labor",
+            [("task", "thin"), ("people", "1"), ("hours", "25")],
+            "hours",
+            "at most 24 hours for each of the people, 24 in all",
+        ),
+        (
+            "fruit-counts",
+            [("sample", "row 4 tree 11"), ("fruit_before", "380"), ("fruit_after", "1450")],
+            "fruit_after",
+            "no more than fruit_before (380)",
+        ),
+    ] {
+        let address = format!("{block}/{kind}/add");
+        let form = site(owner.request("GET", &address)).await;
+        let key = form.value("key");
+        let mut all = vec![("key", key.as_str()), ("date", "2026-05-16")];
+        all.extend(fields);
+        let refused = site(owner.form(&address, &all)).await;
+        let typed = fields.iter().find(|(name, _)| *name == wrong).unwrap().1;
+        assert_eq!((refused.status, refused.value(wrong).as_str()), (422, typed), "{kind}");
+        assert!(refused.body.contains(said), "{kind}: {}", refused.body);
+    }
+}
+
+/// Trees over those of the block by more than a pass are asked about on the block's own page, with the
+/// way to the entry.
+#[actix_web::test]
+async fn more_trees_than_the_block_has_are_asked_about() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let file = b"date,block,task,pass,crew,people,hours,trees_done\n2026-05-16,RB-1,thin,1,North,6,48,9000\n";
+    let fields = [("kind", "labor"), ("season", ""), ("sure", "yes")];
+    let kept = site(owner.file("/bring-in", &fields, "labor.csv", file)).await;
+    assert_eq!(kept.status, 200, "{}", kept.body);
+    let page = site(owner.request("GET", &house.address("/season/2026/block/BLOCK"))).await;
+    assert!(page.body.contains("has 2,387 trees, but the entries of its first pass count"), "{}", page.body);
+    assert!(page.body.contains("Do some of these trees belong to another block, or to another pass?"));
+    assert!(page.body.contains("Correct the trees, the block or the pass of the entries."));
+}

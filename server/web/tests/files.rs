@@ -69,7 +69,7 @@ async fn a_file_with_a_mistake_leaves_nothing() {
 async fn a_closed_season_is_named_with_its_lines() {
     let house = House::new().await;
     let mut book = house.state.store.book(&house.owner, store::Right::SetUp).await.unwrap();
-    book.close_season(2026).await.unwrap();
+    book.close_season(2026, &[]).await.unwrap();
     book.save().await.unwrap();
     let site = site(&house.state).await;
     let answer = bring_in(&house, &site, "labor", LABOR).await;

@@ -9,8 +9,9 @@ use std::fmt::Write as _;
 
 use actix_web::http::Method;
 use actix_web::test::TestRequest;
+use chrono::NaiveDate;
 use house::{Browser, House, site};
-use store::Role;
+use store::{ProgramKeyId, Role, UserId};
 
 #[actix_web::test]
 async fn every_route_as_everybody() {
@@ -18,12 +19,28 @@ async fn every_route_as_everybody() {
     let site = site(&house.state).await;
     let mut seen = String::new();
     let _ = writeln!(seen, "{:57}{}", "", NAMES.map(|name| format!("{name:>11}")).concat());
+    let key = own_key(&house).await.to_string();
     for (method, path, _, sample) in web::routes::table() {
+        let address = house.address(sample).replace("KEY", &key);
         let _ = write!(seen, "{:5}{path:52}", method.as_str());
         for name in NAMES {
             // A session of its own for each request: signing out must not reach the next one.
-            let browser = visitor(&house, name).await;
-            let answer = site(request(&browser, method, &house.address(sample))).await;
+            let request = if path.starts_with("/api/") {
+                program(&house, name, method, &address).await
+            } else {
+                request(&visitor(&house, name).await, method, &address)
+            };
+            let answer = site(request).await;
+            let _ = write!(seen, "{:>11}", answer.status);
+        }
+        seen.push('\n');
+    }
+    let _ = writeln!(seen, "\nBy a key for other programs");
+    for file in ["report.pdf", "season.json", "water.csv", "figures.csv"] {
+        let _ = write!(seen, "GET  {:52}", format!("/season/{{year}}/block/{{block}}/{file}"));
+        for name in NAMES {
+            let address = house.address(&format!("/season/2026/block/BLOCK/{file}"));
+            let answer = site(program(&house, name, &Method::GET, &address).await).await;
             let _ = write!(seen, "{:>11}", answer.status);
         }
         seen.push('\n');
@@ -38,15 +55,35 @@ async fn every_route_as_everybody() {
 
 const NAMES: [&str; 7] = ["nobody", "owner", "manager", "bookkeeper", "crew lead", "other farm", "stranger"];
 
+/// A key of the owner's.
+async fn own_key(house: &House) -> ProgramKeyId {
+    house.program(house.owner.user()).await;
+    house.state.store.desk(&house.owner).program_keys().await.unwrap().pop().unwrap().id
+}
+
 async fn visitor(house: &House, name: &str) -> Browser {
-    let user = match name {
-        "nobody" => return Browser::default(),
+    match user(house, name).await {
+        Some(user) => house.browser(user).await,
+        None => Browser::default(),
+    }
+}
+
+async fn user(house: &House, name: &str) -> Option<UserId> {
+    Some(match name {
+        "nobody" => return None,
         "owner" => house.owner.user(),
         "other farm" => house.known("other farm", Role::Manager, Some(house.other_farm)).await,
         "stranger" => house.known("stranger", Role::Owner, None).await,
         role => house.known(role, Role::from_word(role).unwrap(), None).await,
-    };
-    house.browser(user).await
+    })
+}
+
+/// A request by a key of somebody, or without one, that says too little to change anything.
+async fn program(house: &House, name: &str, method: &Method, path: &str) -> TestRequest {
+    match user(house, name).await {
+        Some(user) => house.program(user).await.request(method.as_str(), path).set_payload("{\"records\":[]}"),
+        None => request(&Browser::default(), method, path),
+    }
 }
 
 /// A form that says too little to change anything.
@@ -72,7 +109,9 @@ async fn every_form_needs_the_token_and_our_own_page() {
         let cross = request(&owner, method, &address).insert_header(("sec-fetch-site", "cross-site"));
         assert_eq!(site(cross).await.status, 403, "{path} from another site");
         if need != web::routes::Need::Open {
-            assert_eq!(site(request(&stale, method, &address)).await.status, 403, "{path} with another token");
+            // Nothing a browser carries opens what is for other programs.
+            let refused = if path.starts_with("/api/") { 401 } else { 403 };
+            assert_eq!(site(request(&stale, method, &address)).await.status, refused, "{path} with another token");
         }
     }
     // Signing out was among them, and the owner still is signed in.
@@ -100,7 +139,9 @@ async fn every_link_leads_to_a_page() {
         to::due(2026),
         to::crew_sheet(2026, Some(house.farm), reckon::language::Language::Spanish, None),
         to::crew_sheet(2026, None, reckon::language::Language::English, house.state.today().pred_opt()),
-        to::due_calendar(2026),
+        to::due_calendar(2026, NaiveDate::from_ymd_opt(2026, 5, 5)),
+        to::field_rules(2026),
+        to::crews(2026),
         to::thinning(2026),
         to::report_pdf(2026, block, "letter"),
         to::season_json(2026, block),
@@ -119,6 +160,9 @@ async fn every_link_leads_to_a_page() {
         to::sources(),
         to::how(),
         to::changes(),
+        to::keys(),
+        to::keys_how(),
+        to::remove_key(own_key(&house).await),
         to::sign_in(),
         to::asset("book.css"),
         to::asset("book.js"),

@@ -2,11 +2,12 @@
 
 use actix_web::http::StatusCode;
 use askama::Template;
-use intake::{FileKind, Problem};
-use store::Right;
+use chrono::NaiveDate;
+use intake::FileKind;
+use store::{Doubles, Right};
 
 use crate::body::Upload;
-use crate::bring_in::{BringInError, BroughtIn, bring_in_file};
+use crate::bring_in::{BringInError, BroughtIn, Refusal, Wishes, bring_in_file};
 use crate::display;
 use crate::error::PageError;
 use crate::extract::Writing;
@@ -25,6 +26,10 @@ struct BringIn {
     season: String,
     /// Name of the file that was sent.
     file: String,
+    /// What was wished beyond the plain rule.
+    sure: bool,
+    bring_back: bool,
+    doubles: &'static str,
     outcome: Outcome,
 }
 
@@ -36,7 +41,7 @@ enum Outcome {
     /// Whole file kept.
     Kept(BroughtIn),
     /// Nothing kept.
-    Problems(Vec<Problem>),
+    Refused(Box<Refusal>),
 }
 
 impl BringIn {
@@ -45,7 +50,57 @@ impl BringIn {
         let kinds = may.map(|kind| (kind.word(), kind_title(kind))).collect();
         let text = |name| upload.map(|upload| upload.get(name).to_owned()).unwrap_or_default();
         let file = upload.map(|upload| upload.name.clone()).unwrap_or_default();
-        Self { kind: text("kind"), season: text("season"), file, shell, kinds, outcome }
+        let wishes = upload.map(|upload| wishes(upload, shell.today));
+        Self {
+            kind: text("kind"),
+            season: text("season"),
+            file,
+            sure: wishes.is_some_and(|wishes| wishes.sure),
+            bring_back: wishes.is_some_and(|wishes| wishes.bring_back),
+            doubles: word(wishes.map(|wishes| wishes.doubles).unwrap_or_default()),
+            shell,
+            kinds,
+            outcome,
+        }
+    }
+
+    /// What a row that looks like a record of the book is done with: word and sentence.
+    const DOUBLES: [(&'static str, &'static str); 3] = [
+        (word(Doubles::Ask), "ask about them and keep nothing yet"),
+        (word(Doubles::LeaveOut), "leave them out and bring in the rest"),
+        (word(Doubles::Add), "add them: the work was done, or the bill paid, twice"),
+    ];
+
+    /// The wishes are in sight where one of them was made or is asked for.
+    fn wishes_shown(&self) -> bool {
+        let asked = match &self.outcome {
+            Outcome::Refused(refusal) => !refusal.questions.is_empty() || !refusal.doubles.is_empty(),
+            Outcome::Kept(kept) => !kept.kept_out.is_empty(),
+            Outcome::Blank | Outcome::Asked(_) => false,
+        };
+        asked || self.sure || self.bring_back || self.doubles != word(Doubles::Ask)
+    }
+}
+
+const fn word(doubles: Doubles) -> &'static str {
+    match doubles {
+        Doubles::Ask => "ask",
+        Doubles::Add => "add",
+        Doubles::LeaveOut => "leave-out",
+    }
+}
+
+/// What a word for doubles means: `ask`, `add` or `leave-out`.
+pub(crate) fn doubles_of(said: &str) -> Option<Doubles> {
+    [Doubles::Ask, Doubles::Add, Doubles::LeaveOut].into_iter().find(|way| word(*way) == said)
+}
+
+fn wishes(upload: &Upload, today: NaiveDate) -> Wishes {
+    Wishes {
+        sure: !upload.get("sure").is_empty(),
+        bring_back: !upload.get("bring_back").is_empty(),
+        doubles: doubles_of(upload.get("doubles")).unwrap_or_default(),
+        ..Wishes::on(today)
     }
 }
 
@@ -84,10 +139,11 @@ pub async fn bring_in_sent(writing: Writing, shell: Shell, mut upload: Upload) -
     };
     let bytes = std::mem::take(&mut upload.bytes);
     let (store, scope) = writing.parts();
-    match bring_in_file(store, scope, kind, &upload.name, bytes, year).await {
+    let wishes = wishes(&upload, shell.today);
+    match bring_in_file(store, scope, kind, &upload.name, bytes, year, &wishes).await {
         Ok(kept) => show(&BringIn::of(shell, Some(&upload), Outcome::Kept(kept))),
-        Err(BringInError::Problems(problems)) => {
-            show_with(StatusCode::UNPROCESSABLE_ENTITY, &BringIn::of(shell, Some(&upload), Outcome::Problems(problems)))
+        Err(BringInError::Refused(refusal)) => {
+            show_with(StatusCode::UNPROCESSABLE_ENTITY, &BringIn::of(shell, Some(&upload), Outcome::Refused(refusal)))
         }
         Err(BringInError::Store(error)) => Err(error.into()),
         Err(other) => Err(PageError::inside(other)),

@@ -98,6 +98,6 @@ async fn found(state: &AppState, page: &FirstRun, password: String, season: Seas
     book.open_season(&season).await?;
     book.save().await?;
     let mut response = see_other(&format!("{}?said=founded", to::season(season.year)));
-    response.add_cookie(&session::begin(state, scope.user()).await?).map_err(PageError::inside)?;
+    response.add_cookie(&session::begin(state, scope.user()).await?.cookie).map_err(PageError::inside)?;
     Ok(response)
 }

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use intake::FileKind;
 use reckon::figure::RecordKind;
 use reckon::language::Language;
-use store::{BlockId, FarmId};
+use store::{BlockId, FarmId, ProgramKeyId, UserId};
 use uuid::Uuid;
 
 /// The newest season.
@@ -37,6 +37,61 @@ pub fn seasons() -> String {
     "/seasons".to_owned()
 }
 
+/// The question before a season is closed.
+pub fn close_season(year: i32) -> String {
+    format!("/season/{year}/close")
+}
+
+/// The form that opens a closed season again.
+pub fn reopen_season(year: i32) -> String {
+    format!("/season/{year}/reopen")
+}
+
+/// Who may do what.
+pub fn people() -> String {
+    "/people".to_owned()
+}
+
+/// A new person.
+pub fn add_person() -> String {
+    "/people/add".to_owned()
+}
+
+/// Role and farms of a person.
+pub fn change_person(person: UserId) -> String {
+    format!("/people/{person}/change")
+}
+
+/// The question before a person goes.
+pub fn remove_person(person: UserId) -> String {
+    format!("/people/{person}/remove")
+}
+
+/// A new one-time password of a person (POST).
+pub fn give_password(person: UserId) -> String {
+    format!("/people/{person}/password")
+}
+
+/// One's own password.
+pub fn password() -> String {
+    "/password".to_owned()
+}
+
+/// One's own keys for other programs.
+pub fn keys() -> String {
+    "/keys".to_owned()
+}
+
+/// What a program sends.
+pub fn keys_how() -> String {
+    "/keys/how".to_owned()
+}
+
+/// The question before a key is taken away.
+pub fn remove_key(key: ProgramKeyId) -> String {
+    format!("/keys/{key}/remove")
+}
+
 /// Work due.
 pub fn due(year: i32) -> String {
     format!("/season/{year}/due")
@@ -49,9 +104,20 @@ pub fn crew_sheet(year: i32, farm: Option<FarmId>, language: Language, on: Optio
     format!("/season/{year}/due/crew-sheet?language={}{farm}{on}", language.word())
 }
 
-/// Work due as a calendar file.
-pub fn due_calendar(year: i32) -> String {
-    format!("/season/{year}/due.ics")
+/// Work due as a calendar file, as it stands today or on another day.
+pub fn due_calendar(year: i32, on: Option<NaiveDate>) -> String {
+    let on = on.map_or_else(String::new, |day| format!("?on={day}"));
+    format!("/season/{year}/due.ics{on}")
+}
+
+/// The operation's windows and limits of field work.
+pub fn field_rules(year: i32) -> String {
+    format!("/season/{year}/due/windows")
+}
+
+/// Crews' weeks and days over every block.
+pub fn crews(year: i32) -> String {
+    format!("/season/{year}/crews")
 }
 
 /// Methods of thinning compared.
@@ -120,6 +186,11 @@ pub fn block_statement(year: i32, block: BlockId) -> String {
     format!("/season/{year}/block/{block}/statement")
 }
 
+/// Next season of a block, planned from its own seasons.
+pub fn next_season(year: i32, block: BlockId) -> String {
+    format!("/season/{year}/block/{block}/next")
+}
+
 /// Costs and sharing.
 pub fn costs(year: i32) -> String {
     format!("/season/{year}/costs")
@@ -148,6 +219,26 @@ pub fn mulch(year: i32) -> String {
 /// A block's report; `paper` is `letter` or `a4`.
 pub fn report_pdf(year: i32, block: BlockId, paper: &str) -> String {
     format!("/season/{year}/block/{block}/report.pdf?paper={paper}")
+}
+
+/// The operation's season report; `paper` is `letter` or `a4`.
+pub fn operation_pdf(year: i32, paper: &str) -> String {
+    format!("/season/{year}/operation.pdf?paper={paper}")
+}
+
+/// The operation's season as a spreadsheet.
+pub fn operation_xlsx(year: i32) -> String {
+    format!("/season/{year}/operation.xlsx")
+}
+
+/// The operation's season as JSON.
+pub fn operation_json(year: i32) -> String {
+    format!("/season/{year}/operation.json")
+}
+
+/// A block's season as a spreadsheet.
+pub fn season_xlsx(year: i32, block: BlockId) -> String {
+    format!("/season/{year}/block/{block}/season.xlsx")
 }
 
 /// A block's reckoned season as JSON.

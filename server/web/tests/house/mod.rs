@@ -21,19 +21,28 @@ use tempfile::TempDir;
 use uuid::Uuid;
 use web::AppState;
 
-/// The first of July 2026, noon; ids and secrets by counting.
+/// The first of July 2026, noon, and later as the test says; ids and secrets by counting.
 #[derive(Default)]
-pub struct Steady(AtomicU64);
+pub struct Steady {
+    next: AtomicU64,
+    later: AtomicU64,
+}
 
 impl Steady {
     fn next(&self) -> u64 {
-        self.0.fetch_add(1, Ordering::Relaxed)
+        self.next.fetch_add(1, Ordering::Relaxed)
+    }
+
+    /// Lets time pass.
+    pub fn pass(&self, seconds: u64) {
+        self.later.fetch_add(seconds, Ordering::Relaxed);
     }
 }
 
 impl Source for Steady {
     fn now(&self) -> DateTime<Utc> {
-        "2026-07-01T12:00:00Z".parse().unwrap()
+        let noon: DateTime<Utc> = "2026-07-01T12:00:00Z".parse().unwrap();
+        noon + std::time::Duration::from_secs(self.later.load(Ordering::Relaxed))
     }
 
     fn id(&self) -> Uuid {
@@ -50,12 +59,18 @@ impl Source for Steady {
 
 /// A book with nothing in it yet.
 pub async fn empty() -> (AppState, TempDir) {
+    let (state, _, folder) = empty_with_clock().await;
+    (state, folder)
+}
+
+async fn empty_with_clock() -> (AppState, Arc<Steady>, TempDir) {
     let folder = tempfile::tempdir().unwrap();
-    let source: Arc<dyn Source> = Arc::new(Steady::default());
+    let clock = Arc::new(Steady::default());
+    let source: Arc<dyn Source> = Arc::<Steady>::clone(&clock);
     let url = format!("sqlite://{}?mode=rwc", folder.path().join("book.db").display());
     let store = Store::open(&url, Arc::clone(&source)).await.unwrap();
     store.migrate().await.unwrap();
-    (AppState { store, source, secure_cookies: false, day_of: |now| now.date_naive() }, folder)
+    (AppState { store, source, secure_cookies: false, local: |moment| moment.fixed_offset() }, clock, folder)
 }
 
 /// A book with two farms, a block, a season, one labor entry and one rate.
@@ -67,6 +82,7 @@ pub struct House {
     pub block: BlockId,
     pub labor: Uuid,
     pub rate: Uuid,
+    pub clock: Arc<Steady>,
     folder: TempDir,
 }
 
@@ -74,7 +90,7 @@ pub const PASSWORD: &str = "four plain words here";
 
 impl House {
     pub async fn new() -> Self {
-        let (state, folder) = empty().await;
+        let (state, clock, folder) = empty_with_clock().await;
         let hash = web::password::hash(PASSWORD, &[1; 32]).unwrap();
         let owner = NewUser { name: "Ana Owner", email: "ana@example.com", password_hash: &hash };
         let owner = state.store.door().found_operation("Cottonwood Flat", owner).await.unwrap();
@@ -86,7 +102,7 @@ impl House {
         let labor = book.add(&Target::Block(block), &labor()).await.unwrap();
         let rate = book.add(&Target::Operation, &wage()).await.unwrap();
         book.save().await.unwrap();
-        Self { state, owner, farm, other_farm, block, labor, rate, folder }
+        Self { state, owner, farm, other_farm, block, labor, rate, clock, folder }
     }
 
     /// A person with a role on all farms, or on one; `stranger` owns another operation in the same
@@ -115,6 +131,17 @@ impl House {
         self.browser(self.owner.user()).await
     }
 
+    /// A program with a key of this person.
+    pub async fn program(&self, user: UserId) -> Program {
+        let (door, session, secret) = (self.state.store.door(), self.state.source.secret(), self.state.source.secret());
+        door.begin_session(user, session, [0; 32], TimeDelta::days(1)).await.unwrap();
+        let scope = door.session(&session).await.unwrap().unwrap().scope;
+        let mut book = self.state.store.book(&scope, Right::Read).await.unwrap();
+        book.add_program_key("packing line", Sha256::digest(secret).into()).await.unwrap();
+        book.save().await.unwrap();
+        Program(format!("sbk_{}", hex(&secret)))
+    }
+
     /// A route's sample address with the ids of this house.
     pub fn address(&self, sample: &str) -> String {
         sample
@@ -122,6 +149,7 @@ impl House {
             .replace("FARM", &self.farm.to_string())
             .replace("RECORD", &self.labor.to_string())
             .replace("RATE", &self.rate.to_string())
+            .replace("PERSON", &self.owner.user().to_string())
     }
 
     pub fn labor_list(&self) -> String {
@@ -162,11 +190,13 @@ fn labor() -> Record {
         crew: "Crew Arroyo".to_owned(),
         people: Some(8),
         hours: Some(reckon::exact::Hours::whole(60).unwrap()),
+        hours_each: None,
         overtime_hours: reckon::exact::Hours::ZERO,
         overtime_multiplier: None,
         pay: Pay::Hourly(None),
         loading: Loading::FromRates,
         trees_done: Some(620),
+        rows_done: None,
         note: String::new(),
     })
 }
@@ -247,6 +277,22 @@ impl Browser {
             .insert_header(("content-type", "multipart/form-data; boundary=edge"))
             .insert_header(("content-length", length))
             .set_payload(body)
+    }
+}
+
+/// A program and its key: no cookie, no origin.
+pub struct Program(pub String);
+
+impl Program {
+    pub fn request(&self, method: &str, path: &str) -> TestRequest {
+        TestRequest::with_uri(path)
+            .method(method.parse().unwrap())
+            .insert_header(("host", "book.test"))
+            .insert_header(("authorization", format!("Bearer {}", self.0)))
+    }
+
+    pub fn send(&self, kind: &str, body: &str) -> TestRequest {
+        self.request("POST", &format!("/api/records/{kind}")).set_payload(body.to_owned())
     }
 }
 

@@ -50,6 +50,20 @@ fn links(at: At, records: &[RecordRef]) -> Vec<(String, String)> {
     by_kind(records).into_iter().map(|(kind, n)| (list(at, kind), counted_kind(kind, n))).collect()
 }
 
+/// What a figure leaves out: "1 entry lacks a wage", and the way to the entry.
+pub(crate) struct Lacking {
+    pub(crate) words: String,
+    pub(crate) link: String,
+}
+
+/// What a figure leaves out; `None` where it is whole.
+pub(crate) fn lacking<T>(at: At, figure: &Figure<T>) -> Option<Lacking> {
+    let words = print::words::lacking(figure)?;
+    let records: Vec<RecordRef> = figure.lacks.iter().map(|lack| lack.record).collect();
+    let (link, _) = links(at, &records).into_iter().next()?;
+    Some(Lacking { words, link })
+}
+
 fn counted_kind(kind: RecordKind, n: usize) -> String {
     let (one, many) = kind_words(kind);
     figures::counted(n, one, many)

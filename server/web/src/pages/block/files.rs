@@ -7,6 +7,7 @@ use print::sheet::Paper;
 use reckon::season::BlockSeason;
 
 use super::season;
+use crate::closing::standing;
 use crate::error::PageError;
 use crate::extract::{BlockAt, Reading};
 use crate::pages::Page;
@@ -20,7 +21,9 @@ pub async fn report_pdf(reading: Reading, at: BlockAt, shell: Shell, req: HttpRe
     let season = season(&reading.desk(), at).await?;
     let asked = req.query_string().split('&').find_map(|pair| pair.strip_prefix("paper="));
     let paper = asked.map_or(Some(Paper::default()), Paper::from_word).ok_or(PageError::NotFound)?;
-    let issue = Issue { paper, made_on: shell.today, revision: 1 };
+    let day_of = |moment| (shell.local)(moment).date_naive();
+    let standing = standing(&reading.desk(), at.block, &season.heading.season, day_of).await?;
+    let issue = Issue { paper, made_on: shell.today, standing };
     let name = file_name(&season, "pdf");
     let pdf = web::block(move || report::pdf(&season, &issue)).await.map_err(PageError::inside)?;
     Ok(file("application/pdf", "inline", &name, pdf.map_err(PageError::inside)?))
@@ -58,7 +61,7 @@ pub(crate) fn file(kind: &'static str, how: &str, name: &str, bytes: Vec<u8>) ->
 
 /// `RB-1-2026.pdf`: letters and digits of the code, so it is a name on any machine and safe in a
 /// header.
-fn file_name(season: &BlockSeason, ending: &str) -> String {
+pub(crate) fn file_name(season: &BlockSeason, ending: &str) -> String {
     let plain = |letter: char| if letter.is_ascii_alphanumeric() { letter } else { '-' };
     let code: String = season.heading.block.code.chars().take(40).map(plain).collect();
     format!("{code}-{}.{ending}", season.heading.season.year)

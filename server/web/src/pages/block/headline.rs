@@ -5,7 +5,8 @@ use print::headline::{self, Headline};
 use reckon::figure::Figure;
 use reckon::season::{BlockSeason, StatementKey};
 
-use super::behind::how_anchor;
+use super::At;
+use super::behind::{Lacking, how_anchor, lacking};
 use crate::display::evidence;
 
 /// One headline figure: the number first, then its unit, then how it is known.
@@ -18,13 +19,15 @@ pub(super) struct Figures {
     pub(super) more: String,
     /// `metered, 41 labor entries`.
     pub(super) evidence: Option<String>,
+    /// What the figure leaves out.
+    pub(super) lacking: Option<Lacking>,
     /// Anchor of its explanation.
     pub(super) how: String,
 }
 
-pub(super) fn figures(season: &BlockSeason) -> Vec<Figures> {
+pub(super) fn figures(at: At, season: &BlockSeason) -> Vec<Figures> {
     let [thinning, kept, price, over_all] = headline::headlines(season);
-    vec![
+    let mut figures = vec![
         Figures::new(
             thinning,
             thinning_more(season),
@@ -39,12 +42,22 @@ pub(super) fn figures(season: &BlockSeason) -> Vec<Figures> {
             known(headline::return_per_acre(season).as_ref()),
             how_anchor(season, "statement"),
         ),
-    ]
+    ];
+    let lacks = [
+        headline::thinning(season).and_then(|each| lacking(at, each)),
+        None,
+        None,
+        headline::return_per_acre(season).and_then(|each| lacking(at, &each)),
+    ];
+    for (figure, lacking) in figures.iter_mut().zip(lacks) {
+        figure.lacking = lacking;
+    }
+    figures
 }
 
 impl Figures {
     fn new(line: Headline, more: String, evidence: Option<String>, how: String) -> Self {
-        Self { label: line.label, number: line.number, unit: line.unit, more, evidence, how }
+        Self { label: line.label, number: line.number, unit: line.unit, more, evidence, lacking: None, how }
     }
 }
 
@@ -56,7 +69,7 @@ fn thinning_more(season: &BlockSeason) -> String {
     let Some(measure) = &season.labor.thinning else { return "no thinning recorded".to_owned() };
     match &measure.hours_per_tree {
         Some(hours) => format!("{} h a tree", figures::quantity(hours.value)),
-        None => format!("{} for the block", figures::dollars(&figures::whole_money(measure.cost.value))),
+        None => format!("{} for the block", figures::dollars(&figures::money(measure.cost.value))),
     }
 }
 
@@ -67,7 +80,7 @@ fn kept_more(season: &BlockSeason) -> String {
     };
     let (low, high) = saving.kept_range;
     let range = format!("{} to {}", figures::float(low.get(), 1), figures::float(high.get(), 1));
-    let worth = saving.kept.worth.as_ref().map(|worth| figures::dollars(&figures::whole_money(worth.value)));
+    let worth = saving.kept.worth.as_ref().map(|worth| figures::dollars(&figures::money(worth.value)));
     worth.map_or_else(|| range.clone(), |worth| format!("{range}, worth {worth}"))
 }
 
@@ -88,6 +101,6 @@ fn price_known(season: &BlockSeason) -> Option<String> {
 
 fn over_all_more(season: &BlockSeason) -> String {
     let line = season.statement.line(StatementKey::OverAll);
-    let whole = line.map(|line| figures::dollars(&figures::whole_money(line.amount.value)));
+    let whole = line.map(|line| figures::dollars(&figures::money(line.amount.value)));
     whole.map_or_else(|| "nothing sold yet".to_owned(), |whole| format!("{whole} for the block"))
 }

@@ -1,12 +1,11 @@
-//! Labor by task, thinning by pass and method, and what the counts say.
+//! The thinning chart, and what the counts say.
 
 use print::chart;
 use print::chart::svg::svg;
-use print::{figures, words};
-use reckon::season::{BlockSeason, LaborMeasure, LaborSeason, ThinningSeason};
+use print::figures;
+use reckon::season::{BlockSeason, LaborSeason, ThinningSeason};
 
 use super::behind::how_anchor;
-use crate::display::{evidence, shown};
 
 /// Width of the chart in points beside another column; it takes the room it finds.
 const CHART_WIDTH: f64 = 300.0;
@@ -48,7 +47,18 @@ fn counts(labor: &LaborSeason, thinning: &ThinningSeason) -> Vec<String> {
         format!("{}% of the set came off ({samples}{spread}).", whole(removed.value.get()))
     });
     let left = thinning.before_per_tree.as_ref().zip(thinning.left_per_tree.as_ref()).map(|(before, left)| {
-        format!("A tree set {} fruit and keeps {}.", whole(before.value.get()), whole(left.value.get()))
+        let spread = thinning.left_standard_error.as_ref();
+        let spread = spread.map(|error| format!(" (±{})", whole(error.value.get()))).unwrap_or_default();
+        format!("A tree set {} fruit and keeps {}{spread}.", whole(before.value.get()), whole(left.value.get()))
+    });
+    let target = thinning
+        .left_of_target
+        .as_ref()
+        .map(|share| format!("That is {}% of what the block wants.", whole(share.value.get())));
+    let crop = thinning.crop.as_ref().map(|crop| {
+        let spread = thinning.crop_standard_error.as_ref();
+        let spread = spread.map(|error| format!(" (±{})", whole(error.value.get()))).unwrap_or_default();
+        format!("Crop to expect before any drop: {}{spread} fruit.", whole(crop.value.get()))
     });
     let spacing = thinning
         .spacing
@@ -62,69 +72,5 @@ fn counts(labor: &LaborSeason, thinning: &ThinningSeason) -> Vec<String> {
         .thinning_cost_per_box
         .as_ref()
         .map(|cost| format!("{} of thinning in each packed box.", figures::dollars(&figures::price(cost.value, 2))));
-    [removed, left, spacing, thousand, per_box].into_iter().flatten().collect()
-}
-
-/// All labor.
-pub(super) struct LaborTable {
-    pub(super) tasks: Vec<LaborRow>,
-    pub(super) passes: Vec<LaborRow>,
-    /// Under the passes; the same figures as the task's row.
-    pub(super) thinning: Option<LaborRow>,
-    pub(super) all: LaborRow,
-    pub(super) how: String,
-}
-
-/// One task, or one method and pass.
-pub(super) struct LaborRow {
-    pub(super) name: String,
-    /// `5 May to 16 May`; empty for a task.
-    pub(super) days: String,
-    pub(super) hours: String,
-    pub(super) cost: String,
-    pub(super) per_acre: String,
-    pub(super) trees: String,
-    pub(super) hours_per_tree: String,
-    pub(super) per_tree: String,
-    pub(super) evidence: String,
-}
-
-impl LaborTable {
-    pub(super) fn of(season: &BlockSeason) -> Option<Self> {
-        let labor = &season.labor;
-        if labor.entries == 0 {
-            return None;
-        }
-        let passes = labor.passes.iter().map(|pass| LaborRow {
-            days: words::days(pass.days),
-            ..LaborRow::of(words::pass_and_method(pass.pass, pass.method), &pass.measure)
-        });
-        Some(Self {
-            tasks: labor
-                .tasks
-                .iter()
-                .map(|task| LaborRow::of(words::task(task.task).to_owned(), &task.measure))
-                .collect(),
-            passes: passes.collect(),
-            thinning: labor.thinning.as_ref().map(|all| LaborRow::of("All thinning".to_owned(), all)),
-            all: LaborRow::of("All labor".to_owned(), &labor.all),
-            how: how_anchor(season, "labor-per-tree"),
-        })
-    }
-}
-
-impl LaborRow {
-    fn of(name: String, measure: &LaborMeasure) -> Self {
-        Self {
-            name,
-            days: String::new(),
-            hours: shown(measure.hours.as_ref().map(|hours| figures::exact(hours.value, 1))),
-            cost: figures::whole_money(measure.cost.value),
-            per_acre: shown(measure.cost_per_acre.as_ref().map(|each| figures::price(each.value, 0))),
-            trees: shown(measure.trees.as_ref().map(|trees| figures::quantity(trees.value))),
-            hours_per_tree: shown(measure.hours_per_tree.as_ref().map(|each| figures::quantity(each.value))),
-            per_tree: shown(measure.cost_per_tree.as_ref().map(|each| figures::price(each.value, 2))),
-            evidence: evidence(&measure.known()),
-        }
-    }
+    [removed, left, target, crop, spacing, thousand, per_box].into_iter().flatten().collect()
 }

@@ -1,6 +1,6 @@
 //! What the meters say that mulch saved: it stands beside the modelled saving.
 
-use print::figures;
+use print::{figures, words};
 use reckon::season::BlockSeason;
 use reckon::units::Share;
 
@@ -17,7 +17,7 @@ pub(crate) struct Metered {
     pub(crate) depth: String,
     /// The same over the block.
     pub(crate) gallons: String,
-    /// `2 comparable bare blocks`.
+    /// `on 2 comparable bare blocks and in its own bare season of 2025`.
     pub(crate) against: String,
     /// How the water itself is known.
     pub(crate) water_known: &'static str,
@@ -41,34 +41,13 @@ impl Metered {
         let mean = row("The bare ones together, mean".to_owned(), saving.bare.value, "sub");
         Some(Self {
             shares: std::iter::once(own).chain(others).chain([mean]).collect(),
-            less: less(saving.less_applied.value),
+            less: words::less(saving.less_applied.value),
             depth: figures::quantity(saving.depth.value),
             gallons: figures::quantity(saving.gallons.value),
-            against: figures::counted(saving.comparisons.len(), "comparable bare block", "comparable bare blocks"),
+            against: words::metered_against(saving),
             water_known: saving.applied_evidence.word(),
             evidence: evidence(&saving.less_applied),
             how: how_anchor(season, "metered-saving"),
         })
-    }
-}
-
-/// `11% less`, `4% more`: a minus before "less" would be read twice.
-fn less(share: Share) -> String {
-    let written = figures::quantity(share);
-    match written.strip_prefix(figures::MINUS) {
-        Some(more) => format!("{more}% more"),
-        None => format!("{written}% less"),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn more_is_not_said_as_less_than_nothing() {
-        assert_eq!(less(Share::of(11.3)), "11% less");
-        assert_eq!(less(Share::of(-4.0)), "4% more");
-        assert_eq!(less(Share::of(-0.2)), "0% less");
     }
 }

@@ -6,10 +6,11 @@ pub(crate) mod behind;
 mod files;
 mod headline;
 mod labor;
+mod labor_table;
 mod metered;
 mod packout;
 mod season;
-mod soil;
+pub(crate) mod soil;
 mod statement;
 pub(crate) mod water;
 
@@ -20,9 +21,9 @@ use askama::Template;
 use print::figures::{counted, float, plain};
 use reckon::figure::GapWeight;
 use reckon::season::BlockSeason;
-use store::{BlockId, BlockRow};
+use store::{BlockId, BlockRow, Right};
 
-pub(crate) use files::{CSV, file};
+pub(crate) use files::{CSV, file, file_name};
 pub use files::{figures_csv, report_pdf, season_json, water_csv};
 pub(crate) use metered::Metered;
 pub(crate) use season::season;
@@ -34,7 +35,8 @@ use crate::routes::to;
 use crate::shell::Shell;
 use behind::{AddLink, GapLine, How, Known};
 use headline::Figures;
-use labor::{LaborTable, Thinning};
+use labor::Thinning;
+use labor_table::LaborTable;
 use packout::Packout;
 use soil::Soil;
 use statement::StatementRow;
@@ -88,15 +90,15 @@ impl BlockPage {
             title: print::report::title(season),
             farm_name: season.heading.farm.name.clone(),
             description: description(season),
-            figures: headline::figures(season),
+            figures: headline::figures(at, season),
             water: Water::of(season),
             savings: Saving::of(season),
             metered: Metered::of(season),
             mulch: water::mulch_rows(season),
             thinning: Thinning::of(season),
-            labor: LaborTable::of(season),
+            labor: LaborTable::of(at, season),
             packout: Packout::of(&season.packout),
-            statement: statement::rows(&season.statement),
+            statement: statement::rows(at, &season.statement),
             unsettled: statement::unsettled(&season.statement),
             soil: Soil::of(&season.heading.block),
             missing: gaps(GapWeight::Missing),
@@ -114,6 +116,9 @@ impl BlockPage {
 /// GET /season/{year}/block/{block}
 pub async fn block_page(reading: Reading, at: BlockAt, shell: Shell) -> Page {
     let desk = reading.desk();
+    if !shell.may(Right::SeeMoney) {
+        return super::field::block(&desk, shell, at).await;
+    }
     let row = desk.block(at.block).await?;
     let season = season(&desk, at).await?;
     show(&BlockPage::of(shell, &row, &season))

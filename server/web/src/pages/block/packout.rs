@@ -1,7 +1,7 @@
-//! Boxes by size class and grade, and what each class nets.
+//! Boxes and prices by size class, by grade, and by both.
 
 use print::figures;
-use reckon::exact::unit;
+use reckon::figure::{Evidence, Figure};
 use reckon::money::UnitPrice;
 use reckon::season::{PackoutCell, PackoutSeason};
 
@@ -10,12 +10,17 @@ use crate::display::{Bar, evidence, shown};
 /// Pixels of a size class's bar.
 const BAR: u32 = 56;
 
-/// The table of size classes and grades.
+/// Tables by size class, by grade, and by both.
 pub(super) struct Packout {
-    /// Heads of the grades' columns.
-    pub(super) grades: Vec<String>,
+    /// By size class.
     pub(super) rows: Vec<SizeRow>,
     pub(super) total: SizeRow,
+    /// By grade.
+    pub(super) grades: Vec<GradeRow>,
+    /// By size class and grade: a row of cells in the order of the grades.
+    pub(super) cells: Vec<(String, Vec<PriceCell>)>,
+    /// `lb` or `box`: what the prices of the cells are for.
+    pub(super) unit: &'static str,
     /// Sentences below the table.
     pub(super) notes: Vec<String>,
     /// What was thrown out: cause and pounds.
@@ -30,31 +35,54 @@ pub(super) struct SizeRow {
     /// Share of the packed weight, over all grades.
     pub(super) share: String,
     pub(super) bar: Option<Bar>,
-    /// Share of the packed weight in each grade's column.
-    pub(super) shares: Vec<String>,
     pub(super) boxes: String,
+    pub(super) per_box: String,
     pub(super) per_pound: String,
     /// Over the class below; empty for the smallest.
     pub(super) premium: String,
+}
+
+/// One grade.
+pub(super) struct GradeRow {
+    pub(super) name: String,
+    /// Share of the packed weight.
+    pub(super) share: String,
+    pub(super) boxes: String,
+    /// Net to grower, to the cent.
+    pub(super) net: String,
+    pub(super) per_box: String,
+    pub(super) per_pound: String,
+    /// `invoiced`; `assumed` where some of it is not settled yet.
+    pub(super) known: &'static str,
+}
+
+/// Fruit of one size class and grade; empty where none was packed.
+#[derive(Default)]
+pub(super) struct PriceCell {
+    pub(super) price: String,
+    /// `36%` of the packed weight, and `assumed` where the price is the list's.
+    pub(super) about: String,
 }
 
 impl Packout {
     pub(super) fn of(packout: &PackoutSeason) -> Option<Self> {
         let boxes = packout.boxes.as_ref()?;
         let most = packout.sizes.iter().map(|size| size.share.value.get()).fold(0.0, f64::max);
-        let rows = packout.sizes.iter().map(|size| SizeRow::of(packout, size, most));
+        let by_pound = packout.net_per_pound.is_some();
         Some(Self {
-            grades: packout.grades.iter().map(|grade| name(grade.grade.as_deref())).collect(),
-            rows: rows.collect(),
+            rows: packout.sizes.iter().map(|size| SizeRow::of(size, most)).collect(),
             total: SizeRow {
                 name: "Packed".to_owned(),
                 share: "100".to_owned(),
                 bar: None,
-                shares: packout.grades.iter().map(percent).collect(),
                 boxes: figures::exact(boxes.value, 0),
-                per_pound: shown(packout.net_per_pound.as_ref().map(|each| figures::price(each.value, 2))),
+                per_box: price(packout.net_per_box.as_ref()),
+                per_pound: price(packout.net_per_pound.as_ref()),
                 premium: String::new(),
             },
+            grades: packout.grades.iter().map(GradeRow::of).collect(),
+            cells: packout.sizes.iter().map(|size| cells(packout, size, by_pound)).collect(),
+            unit: if by_pound { "lb" } else { "box" },
             notes: notes(packout),
             culls: culls(packout),
             evidence: packout.net_per_pound.as_ref().map(evidence),
@@ -63,22 +91,53 @@ impl Packout {
 }
 
 impl SizeRow {
-    fn of(packout: &PackoutSeason, size: &PackoutCell, most: f64) -> Self {
-        let in_grade = |grade: &PackoutCell| {
-            let same = |cell: &&PackoutCell| cell.size_class == size.size_class && cell.grade == grade.grade;
-            packout.cells.iter().find(same).map(percent).unwrap_or_default()
-        };
+    fn of(size: &PackoutCell, most: f64) -> Self {
         let premium = size.premium_per_pound.as_ref();
         Self {
             name: name(size.size_class.as_deref()),
             share: percent(size),
             bar: Bar::of(size.share.value.get(), most, BAR),
-            shares: packout.grades.iter().map(in_grade).collect(),
             boxes: figures::exact(size.boxes.value, 0),
-            per_pound: shown(per_pound(size).map(|each| figures::price(each, 2))),
+            per_box: price(size.net_per_box.as_ref()),
+            per_pound: price(size.net_per_pound.as_ref()),
             premium: premium.map(|premium| figures::signed_price(premium.value, 2)).unwrap_or_default(),
         }
     }
+}
+
+impl GradeRow {
+    fn of(grade: &PackoutCell) -> Self {
+        Self {
+            name: name(grade.grade.as_deref()),
+            share: percent(grade),
+            boxes: figures::exact(grade.boxes.value, 0),
+            net: shown(grade.net.as_ref().map(|net| figures::money(net.value))),
+            per_box: price(grade.net_per_box.as_ref()),
+            per_pound: price(grade.net_per_pound.as_ref()),
+            known: grade.net.as_ref().map_or("", |net| net.evidence.word()),
+        }
+    }
+}
+
+/// The cells of a size class, one for each grade.
+fn cells(packout: &PackoutSeason, size: &PackoutCell, by_pound: bool) -> (String, Vec<PriceCell>) {
+    let in_grade = |grade: &PackoutCell| {
+        let same = |cell: &&PackoutCell| cell.size_class == size.size_class && cell.grade == grade.grade;
+        packout.cells.iter().find(same).map(|cell| price_cell(cell, by_pound)).unwrap_or_default()
+    };
+    (name(size.size_class.as_deref()), packout.grades.iter().map(in_grade).collect())
+}
+
+fn price_cell(cell: &PackoutCell, by_pound: bool) -> PriceCell {
+    let listed = cell.net.as_ref().is_some_and(|net| net.evidence == Evidence::Assumed);
+    PriceCell {
+        price: if by_pound { price(cell.net_per_pound.as_ref()) } else { price(cell.net_per_box.as_ref()) },
+        about: format!("{}%{}", percent(cell), if listed { ", assumed" } else { "" }),
+    }
+}
+
+fn price<U>(each: Option<&Figure<UnitPrice<U>>>) -> String {
+    shown(each.map(|each| figures::price(each.value, 2)))
 }
 
 fn name(given: Option<&str>) -> String {
@@ -87,10 +146,6 @@ fn name(given: Option<&str>) -> String {
 
 fn percent(cell: &PackoutCell) -> String {
     figures::quantity(cell.share.value)
-}
-
-fn per_pound(cell: &PackoutCell) -> Option<UnitPrice<unit::Pound>> {
-    cell.net_per_pound.as_ref().map(|each| each.value)
 }
 
 fn notes(packout: &PackoutSeason) -> Vec<String> {

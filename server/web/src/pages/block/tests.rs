@@ -1,10 +1,12 @@
-use print::{headline, samples};
-use reckon::figure::{RecordId, RecordKind, RecordRef};
-use reckon::season::BlockSeason;
-use scraper::Html;
+use intake::{FileKind, Parsed};
+use print::{figures, headline, samples};
+use reckon::figure::{Kept, RecordId, RecordKind, RecordRef};
+use reckon::records::Record;
+use reckon::season::{BlockSeason, StatementKey};
+use scraper::{Html, Selector};
 
 use crate::pages::block::BlockPage;
-use crate::pages::html::{all, farms, held, row, shell, text};
+use crate::pages::html::{all, farms, held, records, row, shell, text};
 
 fn page(season: &BlockSeason) -> Html {
     let farm = &farms()[1];
@@ -44,6 +46,107 @@ fn the_statement_has_every_line_with_a_real_minus() {
     assert!(rows.iter().any(|row| row.contains('−')));
     assert!(rows.iter().all(|row| !row.contains(" -")), "{rows:?}");
     assert_eq!(all(&html, "table.statement tr.sum").len(), 1, "one double rule, under the last line");
+}
+
+/// The bookkeeper ties this page out: cents on every line, and how each is known, sums and all.
+#[test]
+fn the_statement_is_in_cents_and_every_line_says_how_it_is_known() {
+    let season = samples::full();
+    let html = page(&season);
+    let rows = all(&html, "table.statement tbody tr");
+    for (row, line) in rows.iter().zip(&season.statement.lines) {
+        let amount = row.select(&Selector::parse("td").unwrap()).next().unwrap();
+        assert_eq!(text(amount), figures::money(line.amount.value), "{}", line.key.word());
+        let known = row.select(&Selector::parse(".known-by").unwrap()).next().unwrap();
+        assert!(text(known).starts_with(line.amount.evidence.word()), "{}", line.key.word());
+    }
+    assert!(all(&html, "table.statement .wide-only").is_empty(), "nothing of it is left out on a phone");
+    let over_all = season.statement.line(StatementKey::OverAll).unwrap();
+    let headline = text(all(&html, ".figures dd")[3]);
+    assert!(headline.contains(&figures::dollars(&figures::money(over_all.amount.value))), "{headline}");
+}
+
+/// A block of which one crew day has no wage.
+fn without_a_wage() -> BlockSeason {
+    let (_, mut records) = records(1, "UD-4");
+    records.block.trees = Some(2_560);
+    let entry = |task: &str, id, wage: &str| {
+        let fields =
+            [("date", "2026-07-14"), ("block", "UD-4"), ("task", task), ("hours", "8"), ("wage_usd_per_hour", wage)];
+        let fields: Vec<(String, String)> = fields.map(|(name, text)| (name.to_owned(), text.to_owned())).to_vec();
+        let kind = FileKind::Records(RecordKind::Labor);
+        match intake::read_form(kind, &fields, &intake::Context::default()).unwrap() {
+            (_, Parsed::Record(Record::Labor(record))) => Kept { id: RecordId::Stored(id), record },
+            other => panic!("{other:?}"),
+        }
+    };
+    records.labor = vec![entry("prune", 6, "20"), entry("thin", 7, ""), entry("thin", 8, "20")];
+    reckon::reckon(&records)
+}
+
+#[test]
+fn what_lacks_a_wage_is_incomplete_wherever_it_stands() {
+    let html = page(&without_a_wage());
+    let said = "incomplete: 1 entry lacks a wage";
+    let incomplete = |selector: &str| -> Vec<String> {
+        all(&html, selector).into_iter().map(text).filter(|row| row.contains(said)).collect()
+    };
+    let lines = incomplete("table.statement tbody tr");
+    let names = ["Thinning labor", "Operating costs", "Return over operating", "Return over cash", "Return over all"];
+    assert_eq!(lines.len(), names.len(), "{lines:?}");
+    for (line, name) in lines.iter().zip(names) {
+        assert!(line.starts_with(name), "{line}");
+    }
+    assert_eq!(incomplete("table.labor tr").len(), 4, "the pass, all thinning, the task, all labor");
+    assert_eq!(incomplete(".figures dd").len(), 2, "thinning a tree, and the return");
+    for link in all(&html, "a.lacks") {
+        let to = link.value().attr("href").unwrap();
+        assert!(to.ends_with("/labor/00000000-0000-0000-0000-000000000007/correct"), "{to}");
+    }
+}
+
+#[test]
+fn labor_has_hours_and_cost_a_tree_an_acre_and_a_thousand_fruit() {
+    let season = samples::full();
+    let html = page(&season);
+    let table = all(&html, "table.labor")[0];
+    let heads: Vec<String> = table.select(&Selector::parse("th[scope=col]").unwrap()).map(text).collect();
+    let expected =
+        ["Pass and method", "Entries", "Hours", "Cost$", "An acreh", "An acre$", "Trees", "A treeh", "A tree$"];
+    assert_eq!(heads[..9], expected);
+    assert_eq!(heads[9..], ["1,000 fruith", "1,000 fruit$", "Known by"]);
+    for (row, pass) in table.select(&Selector::parse("tbody tr").unwrap()).zip(&season.labor.passes) {
+        let said = text(row);
+        let thousand = pass.measure.cost_per_thousand.as_ref().unwrap();
+        for cell in [
+            figures::money(pass.measure.cost.value),
+            figures::price(thousand.value, 2),
+            figures::count(pass.measure.entries),
+            print::words::labor_known(&pass.measure),
+        ] {
+            assert!(said.contains(&cell), "{cell} in {said}");
+        }
+    }
+}
+
+#[test]
+fn each_grade_and_each_size_of_it_has_its_price() {
+    let season = samples::full();
+    let html = page(&season);
+    let said: Vec<String> = all(&html, "#packout tbody tr").into_iter().map(text).collect();
+    for grade in &season.packout.grades {
+        let (name, net) = (grade.grade.as_deref().unwrap(), grade.net.as_ref().unwrap());
+        let row = said.iter().find(|row| row.starts_with(name) && row.contains(&figures::money(net.value)));
+        let each = grade.net_per_pound.as_ref().unwrap();
+        assert!(row.is_some_and(|row| row.contains(&figures::price(each.value, 2))), "{name} in {said:?}");
+    }
+    for cell in &season.packout.cells {
+        let size = cell.size_class.as_deref().unwrap();
+        let each = figures::price(cell.net_per_pound.as_ref().unwrap().value, 2);
+        let last = &said[said.len() - season.packout.sizes.len()..];
+        assert!(last.iter().any(|row| row.starts_with(size) && row.contains(&each)), "{size} {each} in {last:?}");
+    }
+    assert!(all(&html, "#packout a").iter().any(|link| link.value().attr("href").unwrap().ends_with("/packout")));
 }
 
 #[test]

@@ -155,10 +155,8 @@ fn bulk(water: &WaterSeason) -> impl Iterator<Item = WaterLine> {
         .applied_per_tree
         .as_ref()
         .map(|each| line("Applied to a tree", figures::quantity(each.value), "gal", evidence(each)));
-    let cost = water
-        .cost
-        .as_ref()
-        .map(|cost| line("Cost of the water", figures::whole_money(cost.value), "$", evidence(cost)));
+    let cost =
+        water.cost.as_ref().map(|cost| line("Cost of the water", figures::money(cost.value), "$", evidence(cost)));
     [gallons, per_tree, cost].into_iter().flatten()
 }
 
@@ -238,7 +236,7 @@ fn row(name: &'static str, about: &'static str, class: &'static str, saving: &Re
         block: figures::quantity(saving.acre_inches.value),
         gallons: figures::quantity(saving.gallons.value),
         per_tree: shown(saving.gallons_per_tree.as_ref().map(|each| figures::quantity(each.value))),
-        worth: shown(saving.worth.as_ref().map(|worth| figures::whole_money(worth.value))),
+        worth: shown(saving.worth.as_ref().map(|worth| figures::money(worth.value))),
         share: shown(saving.share_of_need.as_ref().map(|share| figures::float(share.value.get(), 1))),
     }
 }
@@ -267,7 +265,7 @@ fn mulch_row(laid: &MulchLaid) -> MulchRow {
         covered: shown(laid.covered.as_ref().map(|area| figures::quantity(area.value))),
         share: shown(laid.covered_share.as_ref().map(|share| figures::quantity(share.value))),
         volume: shown(laid.volume.as_ref().map(|volume| figures::quantity(volume.value))),
-        cost: figures::whole_money(laid.cost.value),
-        season_cost: figures::whole_money(laid.season_cost.value),
+        cost: figures::money(laid.cost.value),
+        season_cost: figures::money(laid.season_cost.value),
     }
 }

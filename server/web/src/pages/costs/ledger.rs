@@ -17,7 +17,6 @@ pub(super) struct GroupRow {
     pub(super) name: String,
     pub(super) own: String,
     pub(super) shared: String,
-    pub(super) elsewhere: String,
     pub(super) unallocated: String,
     pub(super) all: String,
 }
@@ -28,7 +27,6 @@ impl GroupRow {
             name,
             own: figures::money(sums.own),
             shared: figures::money(sums.shared),
-            elsewhere: figures::money(sums.elsewhere),
             unallocated: figures::money(sums.unallocated),
             all: figures::money(sums.all()),
         }
@@ -49,6 +47,8 @@ pub(super) struct OwnRow {
     pub(super) group: String,
     /// The purchase price of what lasts; `None` where the season bears the whole amount.
     pub(super) bought: Option<String>,
+    /// It came back: a credit.
+    pub(super) credit: bool,
     pub(super) amount: String,
 }
 
@@ -67,6 +67,7 @@ pub(super) fn own(season: &Season, blocks: &[(BlockId, SeasonRecords)]) -> Vec<O
             link: correct(season.year, Some(id), kept.id),
             block: (to::block_statement(season.year, id), code),
             group: capital(cost.group.word()),
+            credit: cost.amount < reckon::money::Money::ZERO,
             bought: cost.lasting.map(|_| figures::money(cost.amount)),
             amount: shown(in_season(&cost, season).map(figures::money)),
             what: cost.category,

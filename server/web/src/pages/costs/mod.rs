@@ -10,11 +10,12 @@ mod tests;
 
 use actix_web::web;
 use askama::Template;
+use print::figures;
 use reckon::block::Season;
 use reckon::costs;
 use reckon::money::Money;
 use reckon::season::{HowReckoned, SeasonRecords};
-use reckon::sharing::{self, Ledger, SharedOut, shared_out};
+use reckon::sharing::{self, Ledger};
 use store::{BlockId, Desk};
 
 pub use schedule::schedule_f_csv;
@@ -46,15 +47,13 @@ pub(super) struct CostsPage {
 impl CostsPage {
     /// From a season's records by block, and the costs that several blocks share.
     pub(super) fn of(shell: Shell, season: &Season, books: &Books) -> Self {
-        let outs = books.outs(season);
-        let sums = books.ledger(season, &outs);
-        let rows = books.shared.iter().zip(&outs);
+        let sums = books.ledger(season);
         let total = GroupRow::of("All costs".to_owned(), &sums.total);
         Self {
             groups: ledger::groups(&sums),
-            shared: rows.map(|(cost, out)| SharedRow::of(season.year, books, &shell.farms, cost, out)).collect(),
+            shared: books.shared.iter().map(|cost| SharedRow::of(season.year, books, &shell.farms, cost)).collect(),
             own: ledger::own(season, &books.blocks),
-            unallocated: (!sums.total.unallocated.is_zero()).then(|| total.unallocated.clone()),
+            unallocated: (!sums.total.unallocated.is_zero()).then(|| figures::dollars(&total.unallocated)),
             total,
             form: Form::of(&books.blocks),
             how: how(),
@@ -71,16 +70,10 @@ pub(super) struct Books {
 }
 
 impl Books {
-    fn outs(&self, season: &Season) -> Vec<SharedOut> {
-        self.shared.iter().map(|shared| shared_out(&shared.cost.record, season, &shared.weights)).collect()
-    }
-
-    fn ledger(&self, season: &Season, outs: &[SharedOut]) -> Ledger {
+    fn ledger(&self, season: &Season) -> Ledger {
         let own = self.blocks.iter().flat_map(|(_, records)| &records.costs);
         let own = own.filter_map(|kept| Some((kept.record.group, costs::in_season(&kept.record, season)?)));
-        let seen = |shared: &store::SharedOut| shared.blocks.iter().map(Option::is_some).collect();
-        let shared = self.shared.iter().zip(outs);
-        sharing::ledger(own, shared.map(|(cost, out)| (cost.cost.record.group, out, seen(cost))))
+        sharing::ledger(own, self.shared.iter().map(|shared| (shared.cost.record.group, &shared.out)))
     }
 }
 
@@ -97,8 +90,7 @@ pub async fn costs_page(reading: Reading, at: SeasonAt, shell: Shell) -> Page {
 pub(crate) async fn unallocated(desk: &Desk<'_>, year: i32) -> Result<Money, PageError> {
     let season = desk.season(year).await?;
     let books = Books { blocks: Vec::new(), shared: desk.shared_costs(year).await? };
-    let outs = books.outs(&season);
-    Ok(books.ledger(&season, &outs).total.unallocated)
+    Ok(books.ledger(&season).total.unallocated)
 }
 
 fn how() -> Vec<HowReckoned> {

@@ -36,14 +36,15 @@ impl Form {
         Self {
             sales: (SALES.number, SALES.name, figures::money(form.sales)),
             lines: form.lines.into_iter().map(row).collect(),
-            to_choose: form.to_choose.into_iter().map(|(what, amount)| (what, figures::money(amount))).collect(),
-            left_out: form
-                .left_out
-                .into_iter()
-                .map(|(what, amount, why)| (what, figures::money(amount), why))
-                .collect(),
+            to_choose: form.to_choose.into_iter().map(|(what, amount)| (what, dollars(amount))).collect(),
+            left_out: form.left_out.into_iter().map(|(what, amount, why)| (what, dollars(amount), why)).collect(),
         }
     }
+}
+
+/// `−$509.30`.
+fn dollars(amount: reckon::money::Money) -> String {
+    figures::dollars(&figures::money(amount))
 }
 
 fn row(line: schedule::ScheduleLine) -> FormRow {

@@ -2,8 +2,7 @@
 
 use print::{figures, words};
 use reckon::allocate::Part;
-use reckon::records::{CostGroup, SharedBasis};
-use reckon::sharing::SharedOut;
+use reckon::records::{Cost, CostGroup, SharedBasis};
 use rust_decimal::Decimal;
 use store::{BlockId, FarmRow};
 
@@ -21,15 +20,19 @@ pub(super) struct SharedRow {
     pub(super) weight_head: &'static str,
     pub(super) parts: Vec<PartRow>,
     pub(super) amount: String,
-    /// Some part holds one of the cents left over.
-    pub(super) odd: bool,
+    /// Only the share of the person's farms is told.
+    pub(super) share_only: bool,
+    /// It came back: a credit.
+    pub(super) credit: bool,
+    /// What is said below its parts: who bears nothing, whom it names in vain, the cents left over.
+    pub(super) below: Vec<String>,
     /// Why no block bears it.
     pub(super) unallocated: Option<&'static str>,
 }
 
 /// One block's part.
 pub(super) struct PartRow {
-    /// Code and statement; `None` for a block of another farm.
+    /// Statement and code; `None` for a block without a season.
     pub(super) block: Option<(String, String)>,
     pub(super) weight: String,
     pub(super) exact: String,
@@ -38,28 +41,37 @@ pub(super) struct PartRow {
 }
 
 impl SharedRow {
-    pub(super) fn of(year: i32, books: &Books, farms: &[FarmRow], shared: &store::SharedOut, out: &SharedOut) -> Self {
-        let cost = &shared.cost.record;
-        let parts: Vec<PartRow> =
-            shared.blocks.iter().zip(&out.parts).map(|(block, part)| part_row(year, books, *block, part)).collect();
+    pub(super) fn of(year: i32, books: &Books, farms: &[FarmRow], shared: &store::SharedOut) -> Self {
+        let (cost, out) = (&shared.cost.record, &shared.out);
+        let bears = |(_, part): &(&BlockId, &Part)| part.weight > Decimal::ZERO;
+        let parts: Vec<PartRow> = shared
+            .blocks
+            .iter()
+            .zip(&out.parts)
+            .filter(bears)
+            .map(|(block, part)| part_row(year, books, *block, part))
+            .collect();
         let whole = figures::dollars(&figures::money(out.amount));
         let farm = farm(shared, farms).map(|row| format!(", {}", row.farm.name)).unwrap_or_default();
         let title = format!("{}, {}{farm}: {whole}", words::full_day(cost.date), cost.category);
         Self {
-            link: correct(year, None, shared.cost.id),
+            // The invoice itself is for people of the whole operation.
+            link: if shared.share_only { None } else { correct(year, None, shared.cost.id) },
             said: said(shared, farms),
             lasting: cost.lasting.map(|lasting| {
                 let price = figures::dollars(&figures::money(cost.amount));
                 let years = figures::counted(lasting.life_years as usize, "season", "seasons");
                 format!(
-                    "Bought for {price}, lasts {years} at {} %; this season bears its capital recovery.",
+                    "Bought for {price}, lasts {years} at {}%; this season bears its capital recovery.",
                     lasting.rate
                 )
             }),
             weight_head: weight_head(cost.basis),
             amount: figures::money(out.amount),
-            odd: parts.iter().any(|part| part.odd_cent),
+            credit: out.amount < reckon::money::Money::ZERO,
+            below: below(cost, out.parts.len(), &parts),
             unallocated: parts.is_empty().then(|| lacks(cost.basis)),
+            share_only: shared.share_only,
             title,
             parts,
         }
@@ -75,8 +87,43 @@ fn said(shared: &store::SharedOut, farms: &[FarmRow]) -> String {
     let cost = &shared.cost.record;
     let of = farm(shared, farms).map_or("the operation", |row| row.farm.name.as_str());
     let payee = if cost.payee.trim().is_empty() { String::new() } else { format!("{}, ", cost.payee) };
-    let blocks = figures::counted(shared.blocks.len(), "block", "blocks");
-    format!("{payee}{}; a cost of {of}, shared by {} among {blocks}.", group(cost.group), cost.basis.word())
+    let among = if shared.share_only {
+        String::new()
+    } else {
+        format!(" among {}", figures::counted(shared.blocks.len(), "block", "blocks"))
+    };
+    let what =
+        if shared.share_only { "share of an operation-wide invoice".to_owned() } else { format!("a cost of {of}") };
+    format!("{payee}{}; {what}, shared by {}{among}.", group(cost.group), cost.basis.word())
+}
+
+fn below(cost: &Cost, blocks: usize, parts: &[PartRow]) -> Vec<String> {
+    let without = blocks.saturating_sub(parts.len());
+    let named = cost.shares.parts().iter().filter(|(_, share)| !share.is_zero()).count();
+    let strangers = cost.basis == SharedBasis::Fixed && !parts.is_empty() && named > parts.len();
+    let said = [
+        (without > 0).then(|| spared(without, cost.basis)),
+        strangers.then(|| STRANGERS.to_owned()),
+        parts.iter().any(|part| part.odd_cent).then(|| ODD_CENT.to_owned()),
+    ];
+    said.into_iter().flatten().collect()
+}
+
+const STRANGERS: &str = "It names blocks that do not exist or do not share it; those that exist bear all of it. Correct \
+                         the codes in its shares.";
+const ODD_CENT: &str = "“A cent left over”: the block's remainder was among the largest.";
+
+fn spared(n: usize, basis: SharedBasis) -> String {
+    let (verb, has) = if n == 1 { ("bears", "has") } else { ("bear", "have") };
+    let lack = match basis {
+        SharedBasis::Acres => "no acres",
+        SharedBasis::Trees => "no count of trees",
+        SharedBasis::Boxes => "no boxes packed this season",
+        SharedBasis::Weight => "no weight packed this season",
+        SharedBasis::Hours => "no hours of labor this season",
+        SharedBasis::Fixed => "no percent in its list",
+    };
+    format!("{} {has} {lack} and {verb} none of it.", figures::counted(n, "other block", "other blocks"))
 }
 
 const fn group(group: CostGroup) -> &'static str {
@@ -90,13 +137,10 @@ const fn group(group: CostGroup) -> &'static str {
     }
 }
 
-fn part_row(year: i32, books: &Books, block: Option<BlockId>, part: &Part) -> PartRow {
-    let code = |id: BlockId| {
-        let found = books.blocks.iter().find(|(own, _)| *own == id);
-        found.map(|(id, records)| (to::block_statement(year, *id), records.block.code.clone()))
-    };
+fn part_row(year: i32, books: &Books, block: BlockId, part: &Part) -> PartRow {
+    let found = books.blocks.iter().find(|(own, _)| *own == block);
     PartRow {
-        block: block.and_then(code),
+        block: found.map(|(id, records)| (to::block_statement(year, *id), records.block.code.clone())),
         weight: plain(part.weight),
         exact: figures::decimal(part.exact, 4),
         amount: figures::money(part.amount),

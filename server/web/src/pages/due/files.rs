@@ -32,7 +32,7 @@ pub async fn crew_sheet(reading: Reading, at: SeasonAt, shell: Shell, req: HttpR
         place = format!("{place}, {}", farm.name);
     }
     let today = asked.day(&shell);
-    let found = due_on(&work, at.year, today);
+    let found = due_on(&work, at.year, today, &desk.field_rules().await?);
     let made = web::block(move || {
         let sheet = CrewSheet { operation: &place, crew: "", today, work: &found, methods: &[], languages: &languages };
         crew::pdf(&sheet, paper)
@@ -53,7 +53,7 @@ pub async fn due_calendar(
     desk.season(at.year).await?;
     let language = languages(&req)?.first().copied().unwrap_or_default();
     let today = asked(&req)?.day(&shell);
-    let found = due_on(&desk.field_work(at.year).await?, at.year, today);
+    let found = due_on(&desk.field_work(at.year).await?, at.year, today, &desk.field_rules().await?);
     let realm = reading.scope().operation().to_string();
     let events = calendar::events(&found.due, today, language, &realm);
     let name = format!("{}, {}", shell.operation, at.year);

@@ -3,6 +3,7 @@
 mod files;
 mod list;
 mod noted;
+mod rules;
 
 #[cfg(test)]
 mod tests;
@@ -12,20 +13,24 @@ use actix_web::http::StatusCode;
 use askama::Template;
 use chrono::NaiveDate;
 use reckon::block::{Season, SeasonState};
-use reckon::due::{self, DueBlock, Settings, Timing, WorkDue};
+use reckon::due::{self, DueBlock, Timing, WorkDue};
+use reckon::field_rules::FieldRules;
 use reckon::language::Language;
 use reckon::season::SeasonRecords;
-use store::{BlockId, FarmId};
+use reckon::wages::{self, InBlock};
+use store::{BlockId, FarmId, Right};
 
 pub use files::{crew_sheet, due_calendar};
+pub use rules::{RulesPage, rules_page, rules_sent};
 
 use super::season::BlockSentence;
 use crate::display;
 use crate::extract::{Reading, SeasonAt, query};
+use crate::pages::crews::{self, DoubtLine};
 use crate::pages::{Page, show_with};
 use crate::routes::to;
 use crate::shell::Shell;
-use list::{DueRow, rows, sources};
+use list::{DueRow, Nothing, rows, sources};
 use noted::{CautionLine, Doubt, NotedRow, cautions, doubts, noted};
 
 /// Field work of a season, block by block.
@@ -42,12 +47,16 @@ pub struct DuePage {
     problem: Option<String>,
     day: String,
     rows: Vec<DueRow>,
+    /// What opens next, where nothing is due.
+    nothing: Option<Nothing>,
     late: Vec<BlockSentence>,
     /// Blocks of which it cannot be said.
     without: Vec<String>,
-    sources: Vec<&'static str>,
+    sources: Vec<String>,
     sheets: Vec<(String, String)>,
     calendar: String,
+    /// Days of crews over several blocks that can hardly be as they stand.
+    crews: Vec<DoubtLine>,
     /// `None` for a person who does not see every farm.
     pollinizers: Option<Vec<Doubt>>,
     noted: Vec<NotedRow>,
@@ -57,23 +66,32 @@ pub struct DuePage {
 impl DuePage {
     /// From a season's field work, seen on a day. Pollinizers are looked through only for a person who
     /// sees every farm: a block on another farm would seem not to exist.
-    pub fn of(shell: Shell, season: &Season, asked: Asked, work: &FieldWork, sees_all: bool) -> Self {
+    pub fn of(
+        shell: Shell,
+        season: &Season,
+        asked: Asked,
+        work: &FieldWork,
+        rules: &FieldRules,
+        sees_all: bool,
+    ) -> Self {
         let today = asked.day(&shell);
         let year = season.year;
-        let found = due_on(work, year, today);
+        let found = due_on(work, year, today, rules);
         Self {
             open: season.state == SeasonState::Open,
             day: display::full_day(today),
             rows: rows(year, today, &found.due, work),
+            nothing: found.due.is_empty().then(|| Nothing::of(year, today, work, rules)),
             late: pressing(year, today, work, &found, |timing| timing == Timing::Late),
             without: found.without.into_iter().map(|without| without.sentence).collect(),
             sources: sources(&found.due),
             sheets: sheets(&shell, year, asked.on),
-            calendar: to::due_calendar(year),
-            pollinizers: sees_all.then(|| doubts(year, work, today)),
+            calendar: to::due_calendar(year, asked.on),
+            crews: crew_doubts(year, work, today),
+            pollinizers: sees_all.then(|| doubts(year, work, rules, today)),
             noted: noted(year, work, today),
             cautions: cautions(),
-            on: asked.typed,
+            on: if asked.typed.is_empty() { today.to_string() } else { asked.typed },
             problem: asked.problem,
             shell,
             year,
@@ -86,9 +104,10 @@ pub async fn due_page(reading: Reading, at: SeasonAt, shell: Shell, req: HttpReq
     let desk = reading.desk();
     let season = desk.season(at.year).await?;
     let work = desk.field_work(at.year).await?;
+    let rules = desk.field_rules().await?;
     let asked = Asked::read(&req);
     let status = if asked.problem.is_some() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
-    show_with(status, &DuePage::of(shell, &season, asked, &work, reading.scope().sees_all()))
+    show_with(status, &DuePage::of(shell, &season, asked, &work, &rules, reading.scope().sees_all()))
 }
 
 /// The day that was asked for.
@@ -117,14 +136,28 @@ impl Asked {
     }
 }
 
-fn due_on(work: &FieldWork, year: i32, today: NaiveDate) -> WorkDue {
-    let blocks: Vec<DueBlock> = work.iter().map(|(_, records)| DueBlock::until(records, today)).collect();
-    due::due(&blocks, year, today, Settings::default())
+fn due_on(work: &FieldWork, year: i32, today: NaiveDate, rules: &FieldRules) -> WorkDue {
+    due::due(&blocks_on(work, today), year, today, rules.windows())
+}
+
+fn blocks_on(work: &FieldWork, today: NaiveDate) -> Vec<DueBlock> {
+    work.iter().map(|(_, records)| DueBlock::until(records, today)).collect()
 }
 
 /// What is late or due now, in sentences, for the pages of the season and of a farm.
-pub(crate) fn due_now(year: i32, today: NaiveDate, work: &FieldWork) -> Vec<BlockSentence> {
-    pressing(year, today, work, &due_on(work, year, today), |timing| timing != Timing::Ahead)
+pub(crate) fn due_now(year: i32, today: NaiveDate, work: &FieldWork, rules: &FieldRules) -> Vec<BlockSentence> {
+    pressing(year, today, work, &due_on(work, year, today, rules), |timing| timing != Timing::Ahead)
+}
+
+/// Crews' days up to a day that are too long, or stand under two blocks.
+fn crew_doubts(year: i32, work: &FieldWork, today: NaiveDate) -> Vec<DoubtLine> {
+    let entries = || work.iter().flat_map(|(id, records)| records.labor.iter().map(move |kept| (*id, records, kept)));
+    let labor: Vec<InBlock<'_>> = entries()
+        .filter(|(_, _, kept)| kept.record.date <= today)
+        .map(|(_, records, kept)| InBlock { block: &records.block.code, kept })
+        .collect();
+    let places = crews::places(entries().map(|(id, records, kept)| (kept.id, id, records.block.code.as_str())));
+    wages::day_doubts(&labor).iter().map(|gap| crews::doubt(year, gap, &places)).collect()
 }
 
 fn pressing(

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use print::figures;
 use reckon::cautions::{self, Topic};
 use reckon::due::DueBlock;
+use reckon::field_rules::FieldRules;
 use reckon::language::Language;
 use reckon::pollination::{self, PollinationBlock};
 
@@ -57,7 +58,7 @@ pub(super) struct Doubt {
 }
 
 /// What does not fit among the pollinizers' records.
-pub(super) fn doubts(year: i32, work: &FieldWork, today: NaiveDate) -> Vec<Doubt> {
+pub(super) fn doubts(year: i32, work: &FieldWork, rules: &FieldRules, today: NaiveDate) -> Vec<Doubt> {
     let blocks: Vec<PollinationBlock> = work
         .iter()
         .map(|(_, records)| PollinationBlock {
@@ -66,6 +67,8 @@ pub(super) fn doubts(year: i32, work: &FieldWork, today: NaiveDate) -> Vec<Doubt
             crop: records.block.crop.clone(),
             variety: records.block.variety.clone(),
             pollinizer: records.block.pollinizer.clone(),
+            needs: records.block.needs_pollinizer,
+            trees_away: records.block.pollinizer_trees,
             full_bloom: DueBlock::until(records, today).full_bloom,
         })
         .collect();
@@ -75,7 +78,7 @@ pub(super) fn doubts(year: i32, work: &FieldWork, today: NaiveDate) -> Vec<Doubt
         code: remark.code,
         source: remark.source,
     };
-    pollination::remarks(&blocks).into_iter().map(doubt).collect()
+    pollination::remarks(&blocks, rules.pollinizer_reach()).into_iter().map(doubt).collect()
 }
 
 /// A caution, with its heading where its topic begins.

@@ -1,11 +1,12 @@
 use chrono::NaiveDate;
 use reckon::block::{MonthDay, Season};
+use reckon::field_rules::{FieldRule, FieldRules};
 use reckon::figure::{Kept, RecordId};
 use reckon::records::{LaborEntry, Loading, Observation, Pay, Task, ThinningMethod};
 use reckon::season::SeasonRecords;
 use store::BlockId;
 
-use super::{Asked, DuePage, due_now};
+use super::{Asked, DuePage, RulesPage, due_now};
 use crate::pages::html::{all, held, row, shell, text};
 use crate::pages::season::SeasonPage;
 use crate::shell::Shell;
@@ -27,11 +28,13 @@ fn thinned(date: NaiveDate) -> LaborEntry {
         crew: "Crew Arroyo".to_owned(),
         people: Some(8),
         hours: None,
+        hours_each: None,
         overtime_hours: reckon::exact::Hours::from_micros(0),
         overtime_multiplier: None,
         pay: Pay::Hourly(None),
         loading: Loading::FromRates,
         trees_done: None,
+        rows_done: None,
         note: String::new(),
     }
 }
@@ -46,7 +49,7 @@ fn block(n: u32, code: &str, ripens: (u32, u32), passes: &[NaiveDate]) -> (Block
     let mut own = season.heading.block.clone();
     own.code = code.to_owned();
     own.crop = "plum".to_owned();
-    own.pollinizer = String::new();
+    (own.pollinizer, own.needs_pollinizer) = (String::new(), None);
     own.ripening = Some((MonthDay::new(ripens.0, ripens.1).unwrap(), MonthDay::new(ripens.0, 28).unwrap()));
     let records = SeasonRecords {
         labor: passes.iter().map(|date| kept(1, thinned(*date))).collect(),
@@ -70,7 +73,7 @@ fn at(month: u32, date: u32) -> Shell {
 }
 
 fn page(shell: Shell, asked: Asked, work: &[(BlockId, SeasonRecords)]) -> scraper::Html {
-    held(&DuePage::of(shell, &Season::calendar_year(2026).unwrap(), asked, work, true))
+    held(&DuePage::of(shell, &Season::calendar_year(2026).unwrap(), asked, work, &FieldRules::default(), true))
 }
 
 #[test]
@@ -122,7 +125,7 @@ fn pollinizers_and_what_was_seen_stand_below() {
     let seen = text(all(&html, "#noted tbody tr")[0]);
     assert_eq!(seen, "2 Apr 2026 LATE-8 hail 12.0% of the crop east rows");
     let season = Season::calendar_year(2026).unwrap();
-    let limited = held(&DuePage::of(at(5, 12), &season, Asked::default(), &work(), false));
+    let limited = held(&DuePage::of(at(5, 12), &season, Asked::default(), &work(), &FieldRules::default(), false));
     assert!(all(&limited, "#pollinizers").is_empty(), "a block of another farm would seem not to exist");
     let before = page(at(4, 1), Asked::default(), &work());
     assert!(all(&before, "#noted tbody").is_empty(), "nothing is seen before its day");
@@ -136,16 +139,95 @@ fn cautions_begin_with_local_rules_and_name_their_sources() {
     assert_eq!(heads.len(), 5);
     assert_eq!(all(&html, ".caution p").len(), reckon::cautions::ALL.len());
     assert!(text(all(&html, ".caution")[0]).contains("8 CCR 3395"));
-    assert!(text(all(&html, ".lead")[0]).starts_with("Nothing is due."));
+    assert_eq!(text(all(&html, ".lead")[0]), "Nothing is due on 12 May 2026.");
 }
 
 #[test]
 fn the_season_says_what_is_due_now() {
-    let due = due_now(2026, day(5, 5), &work());
+    let due = due_now(2026, day(5, 5), &work(), &FieldRules::default());
     let html = held(&SeasonPage::of(shell("/season/2026"), 2026, &crate::pages::html::summaries()).with_due(due));
     let first = all(&html, "aside section")[0];
     assert!(text(first).starts_with("Due "), "{}", text(first));
     assert!(text(first).contains("UD-1: second look due until 8 May; thinned 11 days ago."));
-    let nothing = due_now(2026, day(1, 5), &work());
+    let nothing = due_now(2026, day(1, 5), &work(), &FieldRules::default());
     assert!(nothing.is_empty(), "what opens later is not due");
+}
+
+/// After harvest the list is empty; the page says so with the day, and what opens next spring.
+#[test]
+fn in_november_the_page_says_what_opens_next() {
+    let html = page(at(11, 25), Asked::default(), &work());
+    assert_eq!(
+        text(all(&html, ".lead")[0]),
+        "Nothing is due on 25 Nov 2026. Next is the first pass of UD-1, from 13 Apr 2027."
+    );
+    let rows: Vec<String> = all(&html, ".beside tbody tr").into_iter().map(text).collect();
+    assert_eq!(rows.len(), 2);
+    assert!(rows[0].starts_with("UD-1 ") && rows[0].contains("13 Apr 2027 28 Apr 2027 20 Jun 2027"), "{}", rows[0]);
+    assert_eq!(all(&html, "label[for=on]").len(), 1, "another day can be chosen");
+}
+
+#[test]
+fn the_calendar_file_is_of_the_day_that_was_asked_for() {
+    let link = |asked: Asked| {
+        let html = page(at(5, 12), asked, &work());
+        let links = all(&html, "a[href*='due.ics']");
+        links[0].value().attr("href").unwrap().to_owned()
+    };
+    assert_eq!(link(Asked::of("2026-05-05".to_owned())), "/season/2026/due.ics?on=2026-05-05");
+    assert_eq!(link(Asked::default()), "/season/2026/due.ics");
+}
+
+#[test]
+fn the_operations_own_windows_and_limits_hold() {
+    let mut rules = FieldRules::default();
+    rules.set(FieldRule::LookCloses, Some(30));
+    rules.set(FieldRule::PollinizerReach, Some(3));
+    let mut work = work();
+    let block = &mut work[0].1.block;
+    (block.pollinizer, block.pollinizer_trees) = ("rows 4, 9".to_owned(), Some(8));
+    let season = Season::calendar_year(2026).unwrap();
+    let html = held(&DuePage::of(at(5, 12), &season, Asked::default(), &work, &rules, true));
+    assert!(text(all(&html, ".beside tbody tr")[0]).contains("Due until 24 May"));
+    assert!(text(all(&html, ".beside .notes")[0]).contains("days after the last pass: as the operation set them"));
+    let doubts: Vec<String> = all(&html, "#pollinizers li").into_iter().map(text).collect();
+    assert!(doubts[0].contains("the nearest stands up to 8 trees off, and the operation takes 3"), "{doubts:?}");
+    let usual = held(&DuePage::of(at(5, 12), &season, Asked::default(), &work, &FieldRules::default(), true));
+    assert!(!text(all(&usual, "#pollinizers")[0]).contains("trees off"));
+}
+
+#[test]
+fn a_crews_day_in_two_blocks_is_one_day() {
+    let mut work = work();
+    for (n, (_, records)) in (10..).zip(&mut work) {
+        let hours = reckon::exact::Hours::whole(150).unwrap();
+        let entry = LaborEntry { hours: Some(hours), ..thinned(day(4, 24)) };
+        records.labor = vec![Kept { id: RecordId::Stored(n), record: entry }];
+    }
+    let html = page(at(5, 12), Asked::default(), &work);
+    let said = text(all(&html, "#crews li")[0]);
+    assert!(said.starts_with("The crew Crew Arroyo, 8 people, has 300 h on 24 Apr"), "{said}");
+    assert_eq!(all(&html, "#crews a[href$='/correct']").len(), 2);
+    assert!(all(&page(at(4, 1), Asked::default(), &work), "#crews").is_empty(), "nothing is seen before its day");
+}
+
+#[test]
+fn every_window_and_limit_has_a_field_with_its_default_and_source() {
+    let mut rules = FieldRules::default();
+    rules.set(FieldRule::LookCloses, Some(21));
+    let key = "0190a5b6-c7d8-7e9f-8a1b-000000000001".parse().unwrap();
+    let html = held(&RulesPage::blank(shell("/season/2026/due/windows"), 2026, key, &rules));
+    assert_eq!(all(&html, "main form .field").len(), reckon::field_rules::RULES.len());
+    assert_eq!(all(&html, "input#second_look_closes")[0].value().attr("value"), Some("21"));
+    assert_eq!(all(&html, "input#week_hours")[0].value().attr("value"), Some(""));
+    let said = text(all(&html, "main form")[0]);
+    for words in [
+        "Empty: 7 days (common practice, no source).",
+        "common practice, no source",
+        "29 CFR 778.101",
+        "no number was found in a bulletin",
+    ] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    assert_eq!(all(&html, "[name=seen]")[0].value().attr("value"), Some("second_look_closes 21"));
 }

@@ -7,7 +7,8 @@ use askama::Template;
 use print::figures;
 use reckon::block::{Farm, SeasonState};
 use reckon::summary::Summary;
-use store::{BlockRow, FarmId, FarmRow};
+use reckon::units::Metres;
+use store::{BlockRow, FarmId, FarmRow, Right};
 
 use super::due::due_now;
 use super::season::{BlockSentence, Said, SeasonTable, sentences};
@@ -59,6 +60,9 @@ impl FarmPage {
 /// GET /season/{year}/farm/{farm}
 pub async fn farm_page(reading: Reading, at: FarmAt, shell: Shell) -> Page {
     let desk = reading.desk();
+    if !shell.may(Right::SeeMoney) {
+        return super::field::farm(&desk, shell, at).await;
+    }
     let season = desk.season(at.year).await?;
     let row = desk.farm(at.farm).await?;
     let mut blocks = desk.summaries(at.year).await?;
@@ -67,18 +71,25 @@ pub async fn farm_page(reading: Reading, at: FarmAt, shell: Shell) -> Page {
     if season.state == SeasonState::Open {
         let mut work = desk.field_work(at.year).await?;
         work.retain(|(id, _)| blocks.iter().any(|(block, _)| block.id == *id));
-        due = due_now(at.year, shell.today, &work);
+        due = due_now(at.year, shell.today, &work, &desk.field_rules().await?);
     }
     show(&FarmPage::of(shell, at.year, &row, &blocks).with_due(due))
 }
 
-/// `Near the old ferry, weather station Bench, 1,420 m above the sea, latitude 36.10°`.
+/// `weather station Bench, 4 miles away`.
+fn station(farm: &Farm) -> String {
+    let away = farm.station_miles.map(|miles| format!(", {} miles away", figures::shortest(miles)));
+    format!("weather station {}{}", farm.station, away.unwrap_or_default())
+}
+
+/// `Near the old ferry, weather station Bench, 4,659 ft above the sea, latitude 36.10°`.
 fn facts(farm: &Farm) -> String {
     let said = |text: &str, words: String| (!text.trim().is_empty()).then_some(words);
     let parts = [
         said(&farm.place, farm.place.clone()),
-        said(&farm.station, format!("weather station {}", farm.station)),
-        farm.elevation_m.map(|metres| format!("{} m above the sea", figures::float(metres, 0))),
+        said(&farm.station, station(farm)),
+        farm.elevation_m
+            .map(|metres| format!("{} ft above the sea", figures::float(Metres::of(metres).to_feet().get(), 0))),
         farm.latitude_deg.map(|degrees| format!("latitude {}°", figures::float(degrees, 2))),
         said(&farm.time_zone, format!("days kept in {}", farm.time_zone)),
     ];

@@ -7,6 +7,7 @@ fn a_farm_shows_its_own_blocks_and_where_it_lies() {
     row.farm.place = "two miles below the diversion".to_owned();
     row.farm.elevation_m = Some(1402.0);
     row.farm.latitude_deg = Some(38.9);
+    row.farm.station_miles = Some(4.5);
     let mut blocks = summaries();
     blocks.retain(|(block, _)| block.farm_id == row.id);
     let path = crate::routes::to::farm(2026, row.id);
@@ -14,7 +15,7 @@ fn a_farm_shows_its_own_blocks_and_where_it_lies() {
     let facts = text(all(&html, "p.under")[0]);
     assert_eq!(
         facts,
-        "two miles below the diversion, weather station Bench Station, 1,402 m above the sea, latitude 38.90°."
+        "two miles below the diversion, weather station Bench Station, 4.5 miles away, 4,600 ft above the sea, latitude 38.90°."
     );
     assert_eq!(all(&html, "tbody th.code").len(), 2);
     assert!(text(all(&html, "tr.sum")[0]).starts_with("Home Place"));

@@ -22,11 +22,12 @@ fn blocks() -> Vec<(BlockId, BlockSeason)> {
         }
         season
     };
-    let seasons = [
-        changed("RB-1", StatementKey::ThinningLabor, 0),
-        changed("RB-2", StatementKey::ThinningLabor, -700),
-        changed("RB-3", StatementKey::Water, 90),
+    let cases = [
+        ("RB-1", StatementKey::ThinningLabor, 0),
+        ("RB-2", StatementKey::ThinningLabor, -700),
+        ("RB-3", StatementKey::Water, 90),
     ];
+    let seasons = cases.into_iter().map(|(code, key, dollars)| changed(code, key, dollars));
     (1u32..).zip(seasons).map(|(n, season)| (row(n, &farms()[1], &season).id, season)).collect()
 }
 

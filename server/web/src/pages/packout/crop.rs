@@ -1,9 +1,11 @@
 //! One crop: its tables by size class, grade and week.
 
 use print::{chart, figures, words};
-use reckon::figure::{Evidence, Figure};
+use reckon::figure::{Evidence, Figure, Gap};
 use reckon::money::{Money, UnitPrice};
 use reckon::season::{PackoutCell, PackoutSeason, PackoutWeek};
+
+use store::BlockId;
 
 use super::Crop;
 use crate::display::{evidence, shown};
@@ -20,9 +22,14 @@ pub(super) struct CropView {
     pub(super) blocks: Vec<(String, String)>,
     /// Sentences under the heading.
     pub(super) said: Vec<String>,
-    pub(super) chart: Option<(String, String)>,
+    /// Titles and drawings: by size class, the premium of each, by week.
+    pub(super) charts: Vec<(String, String)>,
+    /// What does not fit: the block, its page, the sentence and how to mend it.
+    pub(super) doubts: Vec<Doubt>,
     pub(super) sizes: Vec<Row>,
     pub(super) grades: Vec<Row>,
+    /// By published class, where an own list says what its words stand for.
+    pub(super) classes: Vec<Row>,
     pub(super) cells: Vec<Row>,
     pub(super) weeks: Vec<Row>,
     pub(super) total: Option<Row>,
@@ -48,13 +55,14 @@ impl CropView {
     pub(super) fn of(n: usize, year: i32, crop: &Crop) -> Self {
         let packout = &crop.packout;
         let id = format!("crop-{}", n.saturating_add(1));
-        let chart = chart::price(packout, CHART_WIDTH);
         let name = if crop.name.is_empty() { "crop not said" } else { crop.name.as_str() };
         Self {
             name: capital(name),
             blocks: crop.blocks.iter().map(|(block, code)| (to::block(year, *block), code.clone())).collect(),
             said: said(crop),
-            chart: chart.map(|drawing| (drawing.title.clone(), chart::svg::svg(&drawing, &format!("{id}-price")))),
+            charts: charts(packout, &id),
+            doubts: crop.gaps.iter().map(|(block, code, gap)| doubt(year, *block, code, gap)).collect(),
+            classes: packout.classes.iter().map(|cell| row(size(cell), cell)).collect(),
             sizes: packout.sizes.iter().map(|cell| row(size(cell), cell)).collect(),
             grades: packout.grades.iter().map(|cell| row(grade(cell), cell)).collect(),
             cells: packout.cells.iter().map(|cell| row(format!("{}, {}", size(cell), grade(cell)), cell)).collect(),
@@ -64,6 +72,30 @@ impl CropView {
             id,
         }
     }
+}
+
+fn charts(packout: &PackoutSeason, id: &str) -> Vec<(String, String)> {
+    let drawn = [
+        (chart::price(packout, CHART_WIDTH), "price"),
+        (chart::premium(packout, CHART_WIDTH), "premium"),
+        (chart::by_week(packout, CHART_WIDTH).filter(|_| packout.weeks.len() > 1), "week"),
+    ];
+    let svg = |(drawing, name): (Option<chart::Drawing>, &str)| {
+        let drawing = drawing?;
+        Some((drawing.title.clone(), chart::svg::svg(&drawing, &format!("{id}-{name}"))))
+    };
+    drawn.into_iter().filter_map(svg).collect()
+}
+
+/// What does not fit in one block's records.
+pub(super) struct Doubt {
+    pub(super) block: (String, String),
+    pub(super) what: String,
+    pub(super) mend: String,
+}
+
+fn doubt(year: i32, block: BlockId, code: &str, gap: &Gap) -> Doubt {
+    Doubt { block: (to::block(year, block), code.to_owned()), what: gap.what.clone(), mend: gap.mend.clone() }
 }
 
 fn named(given: Option<&str>) -> String {
@@ -97,7 +129,7 @@ fn known(net: Option<&Figure<Money>>) -> &'static str {
 fn row(name: String, cell: &PackoutCell) -> Row {
     Row {
         name,
-        share: figures::quantity(cell.share.value),
+        share: figures::float(cell.share.value.get(), 1),
         boxes: figures::exact(cell.boxes.value, 0),
         weight: pounds(cell.weight.as_ref()),
         net: shown(cell.net.as_ref().map(|net| figures::money(net.value))),
@@ -130,7 +162,7 @@ fn total(packout: &PackoutSeason, crop: &Crop) -> Option<Row> {
     let known = if assumed { Evidence::Assumed } else { Evidence::Invoiced };
     Some(Row {
         name: "Packed".to_owned(),
-        share: "100".to_owned(),
+        share: "100.0".to_owned(),
         boxes: figures::exact(boxes.value, 0),
         weight: pounds(packout.weight.as_ref()),
         net: shown(crop.sales.net().map(figures::money)),

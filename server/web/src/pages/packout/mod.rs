@@ -10,7 +10,8 @@ use std::collections::BTreeMap;
 
 use actix_web::web;
 use askama::Template;
-use reckon::packout::{Sales, together};
+use reckon::figure::Gap;
+use reckon::packout::{Sales, season, together};
 use reckon::season::{HowReckoned, PackoutSeason, SeasonRecords};
 use store::BlockId;
 
@@ -45,6 +46,8 @@ pub(super) struct Crop {
     pub(super) blocks: Vec<(BlockId, String)>,
     pub(super) packout: PackoutSeason,
     pub(super) sales: Sales,
+    /// What does not fit, by block: sold and never packed, no weight, no price.
+    pub(super) gaps: Vec<(BlockId, String, Gap)>,
 }
 
 /// Crops by name; of each the blocks that packed or sold something, by code.
@@ -57,8 +60,13 @@ pub(super) fn crops(seasons: &[(BlockId, SeasonRecords)]) -> Vec<Crop> {
         blocks.sort_by(|a, b| a.1.block.code.cmp(&b.1.block.code));
         let records: Vec<&SeasonRecords> = blocks.iter().map(|(_, records)| records).collect();
         let (packout, sales) = together(&records)?;
+        let gaps = blocks.iter().flat_map(|(id, records)| {
+            let (_, _, gaps) = season(records);
+            gaps.into_iter().map(|gap| (*id, records.block.code.clone(), gap))
+        });
+        let gaps = gaps.collect();
         let blocks = blocks.iter().map(|(id, records)| (*id, records.block.code.clone())).collect();
-        Some(Crop { name: name.to_owned(), blocks, packout, sales })
+        Some(Crop { name: name.to_owned(), blocks, packout, sales, gaps })
     };
     by_crop.into_iter().filter_map(crop).collect()
 }

@@ -2,7 +2,7 @@ use chrono::NaiveDate;
 use reckon::exact::{Boxes, Pounds};
 use reckon::figure::{Kept, RecordId};
 use reckon::money::UnitPrice;
-use reckon::records::{Charges, LineOutcome, PackoutLine, PriceLine, SettlementLine, Sold};
+use reckon::records::{Charges, LineOutcome, OwnSize, PackoutLine, PriceLine, SettlementLine, Sold};
 use reckon::season::SeasonRecords;
 use scraper::Html;
 use store::BlockId;
@@ -65,10 +65,10 @@ fn prices_are_weighted_over_the_blocks_and_the_assumed_are_marked() {
         rows(&html, 0),
         [
             // 100 boxes at 10.
-            "A 20 100 2,000 1,000.00 10.00 0.50 invoiced",
+            "A 20.0 100 2,000 1,000.00 10.00 0.50 invoiced",
             // 100 at 16 and 300 at the list's 12: 13 a box, 3 over the class below.
-            "AA 80 400 8,000 5,200.00 13.00 0.65 +3.00 +0.15 assumed",
-            "Packed 100 500 10,000 6,200.00 12.40 0.62 assumed"
+            "AA 80.0 400 8,000 5,200.00 13.00 0.65 +3.00 +0.15 assumed",
+            "Packed 100.0 500 10,000 6,200.00 12.40 0.62 assumed"
         ]
     );
     assert!(text(all(&html, "section")[0]).contains("$3,600.00 of it is not settled yet: assumed at the price list"));
@@ -77,14 +77,17 @@ fn prices_are_weighted_over_the_blocks_and_the_assumed_are_marked() {
 #[test]
 fn weeks_and_grades_have_their_prices_and_only_packed_blocks_are_named() {
     let html = page(&seasons());
-    assert_eq!(rows(&html, 1), ["Extra 100 500 10,000 6,200.00 12.40 0.62 assumed"]);
+    assert_eq!(rows(&html, 1), ["Extra 100.0 500 10,000 6,200.00 12.40 0.62 assumed"]);
     assert_eq!(
         rows(&html, 2),
         ["6 Jul 100 2,000 1,000.00 10.00 0.50 invoiced", "13 Jul 400 8,000 5,200.00 13.00 0.65 assumed"]
     );
     let blocks: Vec<String> = all(&html, "section ul.inline a").into_iter().map(text).collect();
     assert_eq!(blocks, ["RB-1", "RB-2"]);
-    assert_eq!(all(&html, "figure svg").len(), 1);
+    let charts: Vec<String> = all(&html, "figure figcaption").into_iter().map(text).collect();
+    let expected = ["Net price, $ a lb", "A larger size brings more, $ a lb", "Net price by week of packing, $ a lb"];
+    assert_eq!(charts, expected);
+    assert!(text(all(&html, "figure")[1]).contains("AA over A: +0.15."));
     assert_eq!(text(all(&html, "[aria-current=page]")[0]), "Packout and prices");
 }
 
@@ -95,4 +98,40 @@ fn crops_are_never_put_together_and_none_is_said() {
     let heads: Vec<String> = all(&page(&seasons), "section[id^=crop] h2").into_iter().map(text).collect();
     assert_eq!(heads, ["Peach", "Plum"]);
     assert!(text(all(&page(&[]), "main")[0]).contains("Nothing is packed or sold in this season yet."));
+}
+
+#[test]
+fn what_was_sold_and_never_packed_and_what_has_no_weight_is_said_with_its_block() {
+    let mut seasons = seasons();
+    seasons[0].1.settlements.push(settled(9, "AAAA", 40, 20));
+    seasons[1].1.packout[0].record.weight = None;
+    let said: Vec<String> = all(&page(&seasons), "section[id^=crop] ul.missing li").into_iter().map(text).collect();
+    assert_eq!(said.len(), 2, "{said:?}");
+    assert!(said[0].starts_with("RB-1: The settlement of 20 August is for AAAA, and no such boxes were packed."));
+    assert!(said[1].starts_with("RB-2: 300 boxes have no weight."), "{said:?}");
+}
+
+#[test]
+fn own_sizes_are_compared_by_what_they_stand_for() {
+    let mut seasons = seasons();
+    for (_, records) in &mut seasons {
+        records.block.crop = "peach".to_owned();
+        let own = OwnSize {
+            from: day(1, 1),
+            crop: Some("peach".to_owned()),
+            size_class: "Grand".to_owned(),
+            place: 2,
+            means: Some("AA".to_owned()),
+            note: String::new(),
+        };
+        records.sizes = vec![kept(1, own)];
+    }
+    let LineOutcome::Packed { size_class, .. } = &mut seasons[1].1.packout[0].record.outcome else { panic!() };
+    *size_class = "Grand".to_owned();
+    let html = page(&seasons);
+    let heads: Vec<String> = all(&html, "section[id^=crop] h3").into_iter().map(text).collect();
+    assert!(heads.contains(&"By published class".to_owned()), "{heads:?}");
+    let rows = rows(&html, 1);
+    assert_eq!(rows.len(), 2, "{rows:?}");
+    assert!(rows[1].starts_with("AA 80.0 400 8,000"), "two sheds' words, one class: {rows:?}");
 }

@@ -8,11 +8,12 @@ use store::Desk;
 use uuid::Uuid;
 
 use super::fields::{Fields, Shape};
-use super::{List, keep, key_of, list, offered, sent_before};
+use super::{List, ask, keep, key_of, list, offered, sent_before};
 use crate::app::AppState;
 use crate::body::Form;
 use crate::error::PageError;
 use crate::extract::{KindAt, Writing};
+use crate::pages::sign_in::kept::is_looked_over;
 use crate::pages::{Page, show, show_with};
 use crate::routes::to;
 use crate::shell::Shell;
@@ -35,7 +36,7 @@ impl Add {
 /// GET …/{kind}/add
 pub async fn add_page(state: web::Data<AppState>, writing: Writing, shell: Shell, at: KindAt) -> Page {
     let desk = writing.desk();
-    let list = List::of(&desk, at).await?;
+    let list = List::of(&desk, at, &shell).await?;
     list.must_be_open()?;
     list.must_take_more(&writing)?;
     let offered = offered(&desk, &list, &shell).await?;
@@ -45,10 +46,14 @@ pub async fn add_page(state: web::Data<AppState>, writing: Writing, shell: Shell
 
 /// POST …/{kind}/add
 pub async fn add_sent(writing: Writing, shell: Shell, at: KindAt, form: Form) -> Page {
-    let list = List::of(&writing.desk(), at).await?;
+    let list = List::of(&writing.desk(), at, &shell).await?;
     list.must_take_more(&writing)?;
     let key = key_of(&form)?;
-    let (target, record) = match list.read(&form) {
+    if is_looked_over(&form) {
+        let fields = Fields::of(&list, form.fields(), &[]);
+        return show(&Add { shell, list, key, fields });
+    }
+    let (target, record) = match list.read(&form, None) {
         Ok(read) => read,
         Err(problems) => return again(shell, list, key, &form, &problems),
     };
@@ -56,8 +61,27 @@ pub async fn add_sent(writing: Writing, shell: Shell, at: KindAt, form: Form) ->
     if let Some(before) = sent_before(&mut book, key).await? {
         return Ok(before);
     }
-    let id = book.add(&target, &record).await?;
-    keep(book, key, &list.after("kept", id)).await
+    let asked = ask::asked(&writing.desk(), &list, shell.today, (&target, &record), None, &form).await?;
+    if !asked.is_empty() {
+        drop(book);
+        let fields = Fields { asked, ..Fields::of(&list, form.fields(), &[]) };
+        return show_with(StatusCode::UNPROCESSABLE_ENTITY, &Add { shell, list, key, fields });
+    }
+    match book.add(&target, &record).await {
+        Ok(id) => keep(book, key, &list.after("kept", id)).await,
+        Err(error) => {
+            drop(book);
+            let error = PageError::from(error);
+            let fields = refused(&list, &form, &error).ok_or(error)?;
+            show_with(StatusCode::CONFLICT, &Add { shell, list, key, fields })
+        }
+    }
+}
+
+/// What was typed comes back where the season takes it no more; other faults have their own page.
+pub(super) fn refused(list: &List, form: &Form, error: &PageError) -> Option<Fields> {
+    let mends = matches!(error, PageError::Closed(_) | PageError::OutsideSeason | PageError::OfBlock(_));
+    mends.then(|| Fields::refused(list, form.fields(), error))
 }
 
 fn again(shell: Shell, list: List, key: Uuid, form: &Form, problems: &[Problem]) -> Page {
@@ -74,7 +98,9 @@ async fn offered(desk: &Desk<'_>, list: &List, shell: &Shell) -> Result<Vec<(Str
     }
     if let Some(newest) = list::newest(desk, list).await? {
         let written = list.written(&newest);
-        for (from, to) in offered::taken_over(list.at.kind) {
+        let columns = list.columns();
+        let shown = |name: &&str| columns.iter().any(|column| column.name == *name);
+        for (from, to) in offered::taken_over(list.at.kind).iter().filter(|(_, to)| shown(to)) {
             let value = written.iter().find(|(name, _)| name == from);
             typed.extend(value.map(|(_, text)| ((*to).to_owned(), text.clone())));
         }

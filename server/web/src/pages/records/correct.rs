@@ -7,13 +7,16 @@ use intake::Problem;
 use store::StoreError;
 use uuid::Uuid;
 
+use super::add::refused;
 use super::fields::{Fields, Shape};
-use super::list::{Shown, shown};
-use super::{List, keep, key_of, sent_before};
+use super::gone::gone;
+use super::shown::{Shown, shown};
+use super::{List, ask, keep, key_of, sent_before};
 use crate::app::AppState;
 use crate::body::Form;
 use crate::error::PageError;
 use crate::extract::{RecordAt, Writing};
+use crate::pages::sign_in::kept::is_looked_over;
 use crate::pages::{Page, show, show_with};
 use crate::routes::to;
 use crate::shell::Shell;
@@ -40,19 +43,29 @@ impl Correct {
 /// GET …/{kind}/{id}/correct
 pub async fn correct_page(state: web::Data<AppState>, writing: Writing, shell: Shell, at: RecordAt) -> Page {
     let desk = writing.desk();
-    let list = List::of(&desk, at.list).await?;
+    let list = List::of(&desk, at.list, &shell).await?;
     list.must_be_open()?;
-    let stored = list.record(&desk, at).await?;
+    let stored = match list.record(&desk, at).await {
+        Ok(stored) => stored,
+        Err(error) => return gone(&writing, shell, list, at, state.source.id(), None, error).await,
+    };
     let fields = Fields::of(&list, &list.written(&stored), &[]);
     show(&Correct { shell, list, id: at.id, key: state.source.id(), version: stored.version, fields, now: None })
 }
 
 /// POST …/{kind}/{id}/correct
 pub async fn correct_sent(writing: Writing, shell: Shell, at: RecordAt, form: Form) -> Page {
-    let list = List::of(&writing.desk(), at.list).await?;
-    list.record(&writing.desk(), at).await?;
+    let list = List::of(&writing.desk(), at.list, &shell).await?;
     let (key, version) = (key_of(&form)?, version_of(&form)?);
-    let (target, record) = match list.read(&form) {
+    let stored = match list.record(&writing.desk(), at).await {
+        Ok(stored) => stored,
+        Err(error) => return gone(&writing, shell, list, at, key, Some(&form), error).await,
+    };
+    if is_looked_over(&form) {
+        let fields = Fields::of(&list, form.fields(), &[]);
+        return show(&Correct { shell, list, id: at.id, key, version, fields, now: None });
+    }
+    let (target, record) = match list.read(&form, Some(&stored)) {
         Ok(read) => read,
         Err(problems) => return again(shell, list, at.id, key, version, &form, &problems),
     };
@@ -60,13 +73,30 @@ pub async fn correct_sent(writing: Writing, shell: Shell, at: RecordAt, form: Fo
     if let Some(before) = sent_before(&mut book, key).await? {
         return Ok(before);
     }
+    let entry = (&target, &record);
+    let asked = ask::asked(&writing.desk(), &list, shell.today, entry, Some(&stored), &form).await?;
+    if !asked.is_empty() {
+        drop(book);
+        let fields = Fields { asked, ..Fields::of(&list, form.fields(), &[]) };
+        let page = Correct { shell, list, id: at.id, key, version, fields, now: None };
+        return show_with(StatusCode::UNPROCESSABLE_ENTITY, &page);
+    }
     match book.correct(at.list.kind, at.id, version, &target, &record).await {
         Ok(()) => keep(book, key, &list.after("corrected", at.id)).await,
         Err(StoreError::Changed) => {
             drop(book);
             overtaken(&writing, shell, list, at, key, &form).await
         }
-        Err(other) => Err(other.into()),
+        Err(StoreError::NotFound) => {
+            drop(book);
+            gone(&writing, shell, list, at, key, Some(&form), PageError::NotFound).await
+        }
+        Err(other) => {
+            drop(book);
+            let error = PageError::from(other);
+            let fields = refused(&list, &form, &error).ok_or(error)?;
+            show_with(StatusCode::CONFLICT, &Correct { shell, list, id: at.id, key, version, fields, now: None })
+        }
     }
 }
 

@@ -3,7 +3,9 @@
 use intake::{Column, Input, Problem};
 
 use super::List;
+use super::ask::Ask;
 use super::offered::in_front;
+use crate::error::PageError;
 
 /// How a field is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,6 +41,8 @@ pub(crate) struct Fields {
     pub(crate) more: Vec<Field>,
     /// Every problem once more, at the top: field to go to, and sentence.
     pub(crate) problems: Vec<(Option<&'static str>, String)>,
+    /// What is to be confirmed.
+    pub(crate) asked: Vec<Ask>,
 }
 
 impl Fields {
@@ -51,6 +55,13 @@ impl Fields {
             if stands_in_front(list, &field) { fields.front.push(field) } else { fields.more.push(field) }
         }
         fields
+    }
+}
+
+impl Fields {
+    /// The form with what was typed, and why it was not kept.
+    pub(super) fn refused(list: &List, typed: &[(String, String)], why: &PageError) -> Self {
+        Self { problems: vec![(None, why.to_string())], ..Self::of(list, typed, &[]) }
     }
 }
 
@@ -69,7 +80,7 @@ impl Field {
             name: column.name,
             label: column.label,
             hint: column.about.to_owned(),
-            unit: if let Input::Number { unit } = column.input { unit } else { "" },
+            unit: unit_of(column),
             shape: shape(column, &options, &value),
             options,
             value,
@@ -77,6 +88,27 @@ impl Field {
             required: column.required,
         }
     }
+}
+
+/// The unit beside a label; empty where there is none or the label says it ("Acres", "Rain in inches").
+pub(crate) fn unit_of(column: &Column) -> &'static str {
+    const WORDS: [(&str, &str); 10] = [
+        ("acre", "acre"),
+        ("acres", "acre"),
+        ("in", "inch"),
+        ("mm", "millimet"),
+        ("°F", "fahrenheit"),
+        ("°C", "celsius"),
+        ("ft", "feet"),
+        ("m", "metres"),
+        ("h", "hours"),
+        ("mph", "miles"),
+    ];
+    let Input::Number { unit } = column.input else { return "" };
+    let label = column.label.to_lowercase();
+    let in_words = WORDS.iter().any(|(known, word)| *known == unit && label.contains(word));
+    let itself = label.split(' ').any(|word| word == unit);
+    if in_words || itself || label.contains("metres a second") { "" } else { unit }
 }
 
 /// Words to choose from; farms and stations are those of the book.
@@ -141,4 +173,26 @@ pub(crate) fn summary(columns: &[Column], problems: &[Problem]) -> Vec<(Option<&
         }
     };
     problems.iter().map(named).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use intake::{FileKind, columns};
+    use reckon::figure::RecordKind;
+
+    use super::*;
+
+    #[test]
+    fn a_unit_is_said_once() {
+        let of = |kind, name: &str| {
+            let columns = columns(kind);
+            unit_of(columns.iter().find(|column| column.name == name).unwrap())
+        };
+        let weather = FileKind::Records(RecordKind::Weather);
+        assert_eq!(of(FileKind::Blocks, "acres"), "", "the label is Acres");
+        assert_eq!([of(weather, "tmax_f"), of(weather, "rain_in"), of(weather, "wind_mph")], ["", "", ""]);
+        assert_eq!([of(weather, "solar_mj_m2"), of(weather, "rh_max_pct")], ["MJ/m²", "%"]);
+        assert_eq!(of(FileKind::Records(RecordKind::Packout), "boxes"), "");
+        assert_eq!(of(FileKind::Records(RecordKind::Labor), "wage_usd_per_hour"), "$/h");
+    }
 }

@@ -2,11 +2,15 @@
 //! appears here by itself.
 
 mod add;
+pub(crate) mod ask;
+mod behind;
 mod correct;
 pub(crate) mod fields;
+mod gone;
 mod list;
 mod offered;
 mod remove;
+mod shown;
 
 pub use add::{add_page, add_sent};
 pub(crate) use correct::version_of;
@@ -15,10 +19,12 @@ pub use list::list_page;
 pub use remove::{remove_page, remove_sent};
 
 use actix_web::HttpResponse;
+use chrono::NaiveDate;
 use intake::{Column, Context, FileKind, Parsed, Problem, columns, read_form};
 use reckon::block::{Season, SeasonState};
+use reckon::figure::RecordKind;
 use reckon::records::{Attach, Record};
-use store::{BlockRow, Book, Desk, StoredRecord, Target};
+use store::{BlockRow, Book, ClosedSeason, Desk, Right, StoredRecord, Target};
 use uuid::Uuid;
 
 use crate::body::Form;
@@ -28,6 +34,7 @@ use crate::extract::{KindAt, RecordAt, Writing};
 use crate::pages::{capital, see_other};
 use crate::place::Places;
 use crate::routes::to;
+use crate::shell::Shell;
 
 /// A list of records: its season, its kind, and the block it belongs to, if one.
 pub(crate) struct List {
@@ -35,12 +42,16 @@ pub(crate) struct List {
     season: Season,
     block: Option<BlockRow>,
     places: Places,
+    /// Whether the person sees what money is in it.
+    money: bool,
+    /// Who closed the season and when, where it is closed.
+    closed: Option<ClosedSeason>,
 }
 
 impl List {
     /// Not found where the season or block is not in scope, or the kind does not belong there:
     /// weather to a block, labor to the whole operation.
-    async fn of(desk: &Desk<'_>, at: KindAt) -> Result<Self, PageError> {
+    async fn of(desk: &Desk<'_>, at: KindAt, shell: &Shell) -> Result<Self, PageError> {
         let belongs = match at.kind.attach() {
             Attach::Block => at.block.is_some(),
             Attach::Station | Attach::Operation => at.block.is_none(),
@@ -53,27 +64,44 @@ impl List {
             Some(id) => Some(desk.block(id).await?),
             None => None,
         };
-        Ok(Self { at, season: desk.season(at.year).await?, block, places: Places::of(desk).await? })
+        let (season, places) = (desk.season(at.year).await?, Places::of(desk).await?);
+        let closed = match season.state {
+            SeasonState::Open => None,
+            SeasonState::Closed => Some(desk.closed(at.year).await?),
+        };
+        Ok(Self { at, season, block, places, money: shell.may(Right::SeeMoney), closed })
     }
 
-    /// Columns of the list: beside a block its code and farm are said already.
+    /// Columns of the list: beside a block its code and farm are said already, and money is shown to
+    /// who may see it.
     fn all_columns(&self) -> Vec<Column> {
         let mut columns = columns(FileKind::Records(self.at.kind));
         columns.retain(|column| self.block.is_none() || !["block", "farm"].contains(&column.name));
+        columns.retain(|column| self.money || !(is_money(column.name) || column.name == "pay"));
         columns
     }
 
     /// Columns of the form: what belongs to one block is kept in the block's own list.
     fn columns(&self) -> Vec<Column> {
         let mut columns = self.all_columns();
-        columns.retain(|column| column.name != "block");
+        columns.retain(|column| column.name != "block" && !self.stays_hidden(column.name));
         columns
     }
 
-    /// The form as a record with its place, or what is wrong with it.
-    fn read(&self, form: &Form) -> Result<(Target, Record), Vec<Problem>> {
+    /// Columns that a form leaves as they are: money, and the way of pay with it, for who may not see it.
+    fn stays_hidden(&self, name: &str) -> bool {
+        !self.money && (is_money(name) || ["pay", "pieces"].contains(&name))
+    }
+
+    /// The form as a record with its place, or what is wrong with it. What the form does not show
+    /// stays as it stands in the book.
+    fn read(&self, form: &Form, stands: Option<&StoredRecord>) -> Result<(Target, Record), Vec<Problem>> {
         let context = Context { season: Some(&self.season), block: self.block.as_ref().map(|row| &row.block) };
-        let (place, parsed) = read_form(FileKind::Records(self.at.kind), form.fields(), &context)?;
+        let typed = form.fields().iter().filter(|(name, _)| !self.stays_hidden(name)).cloned();
+        let stands = stands.map(|stored| self.written(stored)).unwrap_or_default();
+        let kept = stands.into_iter().filter(|(name, _)| self.stays_hidden(name));
+        let fields: Vec<(String, String)> = typed.chain(kept).collect();
+        let (place, parsed) = read_form(FileKind::Records(self.at.kind), &fields, &context)?;
         let target = match &self.block {
             Some(row) => Target::Block(row.id),
             None => self.places.target(self.at.kind, None, &place).map_err(|problem| vec![problem])?,
@@ -84,14 +112,14 @@ impl List {
         }
     }
 
-    /// A kept record as column and text, its place among them.
+    /// A kept record as column and text, in US measures, its place among them.
     fn written(&self, stored: &StoredRecord) -> Vec<(String, String)> {
         let place = self.places.written(&stored.target);
-        let cells = intake::print_record(&stored.record);
+        let cells = intake::in_us_units(intake::print_record(&stored.record));
         place.into_iter().chain(cells).map(|(name, text)| (name.to_owned(), text)).collect()
     }
 
-    /// One record of this list; one of another list is not found here.
+    /// One record of this list; one of another block, kind or season is not found here.
     async fn record(&self, desk: &Desk<'_>, at: RecordAt) -> Result<StoredRecord, PageError> {
         let stored = desk.record(at.list.kind, at.id).await?;
         let here = match (&stored.target, at.list.block) {
@@ -99,7 +127,22 @@ impl List {
             (Target::Block(_), None) => false,
             (_, here) => here.is_none(),
         };
-        if here { Ok(stored) } else { Err(PageError::NotFound) }
+        if here && self.takes_day(stored.record.date()) { Ok(stored) } else { Err(PageError::NotFound) }
+    }
+
+    /// Whether a record of this day stands in the list of this season.
+    fn takes_day(&self, day: NaiveDate) -> bool {
+        self.of_every_season() || self.season.holds(day)
+    }
+
+    /// Rates and prices hold from their day on, so those of other seasons are listed too.
+    const fn of_every_season(&self) -> bool {
+        matches!(self.at.kind, RecordKind::Price | RecordKind::Rate)
+    }
+
+    /// "Season 2026 was closed by Ana on 1 Jul 2026: …"; `None` while it is open.
+    fn closed(&self) -> Option<String> {
+        self.closed.as_ref().map(|closed| format!("{}.", capital(&closed.to_string())))
     }
 
     fn is_open(&self) -> bool {
@@ -108,7 +151,7 @@ impl List {
 
     /// A closed season takes no changes.
     fn must_be_open(&self) -> Result<(), PageError> {
-        if self.is_open() { Ok(()) } else { Err(PageError::Closed) }
+        self.closed.clone().map_or(Ok(()), |closed| Err(PageError::Closed(Some(closed))))
     }
 
     /// Prices and rates hold for the whole operation: a person limited to farms keeps none.
@@ -153,6 +196,11 @@ impl List {
     fn after(&self, said: &str, id: Uuid) -> String {
         format!("{}?said={said}#r-{id}", self.link())
     }
+}
+
+/// Whether a column holds money, or a percentage that comes on top of it.
+fn is_money(column: &str) -> bool {
+    column.contains("usd") || ["payroll_pct", "commission_pct"].contains(&column)
 }
 
 /// The key that lets a form be sent twice and kept once.

@@ -39,6 +39,7 @@ pub(super) const fn taken_over(kind: RecordKind) -> &'static [(&'static str, &'s
             ("commission_pct", "commission_pct"),
         ],
         RecordKind::Cost => &[("group", "group"), ("shared_by", "shared_by")],
+        RecordKind::Size => &[("crop", "crop")],
         RecordKind::Canopy | RecordKind::Price | RecordKind::Rate | RecordKind::Observation => &[],
     }
 }
@@ -59,6 +60,7 @@ pub(super) const fn in_front(kind: RecordKind) -> Option<&'static [&'static str]
         | RecordKind::Pick
         | RecordKind::Price
         | RecordKind::Rate
+        | RecordKind::Size
         | RecordKind::Observation => None,
     }
 }

@@ -7,7 +7,8 @@ use store::StoreError;
 use uuid::Uuid;
 
 use super::correct::version_of;
-use super::list::{Shown, shown};
+use super::gone::gone;
+use super::shown::{Shown, shown};
 use super::{List, keep, key_of, sent_before};
 use crate::app::AppState;
 use crate::body::Form;
@@ -38,23 +39,32 @@ impl Remove {
 /// GET …/{kind}/{id}/remove
 pub async fn remove_page(state: web::Data<AppState>, writing: Writing, shell: Shell, at: RecordAt) -> Page {
     let desk = writing.desk();
-    let list = List::of(&desk, at.list).await?;
+    let list = List::of(&desk, at.list, &shell).await?;
     list.must_be_open()?;
-    let stored = list.record(&desk, at).await?;
+    let stored = match list.record(&desk, at).await {
+        Ok(stored) => stored,
+        Err(error) => return gone(&writing, shell, list, at, state.source.id(), None, error).await,
+    };
     let (version, record) = (stored.version, shown(&list, &stored));
     show(&Remove { shell, list, id: at.id, key: state.source.id(), version, record, overtaken: false })
 }
 
 /// POST …/{kind}/{id}/remove
 pub async fn remove_sent(writing: Writing, shell: Shell, at: RecordAt, form: Form) -> Page {
-    let list = List::of(&writing.desk(), at.list).await?;
+    let list = List::of(&writing.desk(), at.list, &shell).await?;
     let (key, version) = (key_of(&form)?, version_of(&form)?);
     let mut book = writing.open().await?;
     if let Some(before) = sent_before(&mut book, key).await? {
         return Ok(before);
     }
     // Read within the transaction: nobody else changes it until the answer stands.
-    let stored = list.record(&writing.desk(), at).await?;
+    let stored = match list.record(&writing.desk(), at).await {
+        Ok(stored) => stored,
+        Err(error) => {
+            drop(book);
+            return gone(&writing, shell, list, at, key, None, error).await;
+        }
+    };
     match book.remove(at.list.kind, at.id, version).await {
         Ok(()) => keep(book, key, &format!("{}?said=removed", list.link())).await,
         Err(StoreError::Changed) => {

@@ -10,13 +10,13 @@ use print::figures;
 use reckon::block::SeasonState;
 use reckon::money::Money;
 use reckon::summary::Summary;
-use store::BlockRow;
+use store::{BlockRow, Right};
 
 pub(crate) use table::SeasonTable;
 
 use crate::extract::{Reading, SeasonAt};
 use crate::pages::due::due_now;
-use crate::pages::{Page, show};
+use crate::pages::{Page, field, show};
 use crate::routes::to;
 use crate::shell::Shell;
 
@@ -27,6 +27,8 @@ pub struct SeasonPage {
     shell: Shell,
     year: i32,
     said: Said,
+    /// Seasons opened ahead, with no record in them yet.
+    ahead: Vec<i32>,
     table: SeasonTable,
     due: Vec<BlockSentence>,
     missing: Vec<BlockSentence>,
@@ -38,6 +40,7 @@ impl SeasonPage {
     pub fn of(shell: Shell, year: i32, blocks: &[(BlockRow, Option<Summary>)]) -> Self {
         Self {
             said: Said::of(blocks),
+            ahead: Vec::new(),
             table: SeasonTable::of_operation(year, blocks),
             due: Vec::new(),
             missing: sentences(year, blocks, "missing", |summary| &summary.missing),
@@ -45,6 +48,17 @@ impl SeasonPage {
             shell,
             year,
         }
+    }
+
+    /// With the later seasons, where this one is the season in use: nothing is recorded in them yet.
+    #[must_use]
+    pub(crate) fn with_ahead(mut self, in_use: Option<i32>) -> Self {
+        if in_use == Some(self.year) {
+            let seasons = self.shell.seasons.iter().map(|season| season.year);
+            self.ahead = seasons.filter(|year| *year > self.year).collect();
+            self.ahead.sort_unstable();
+        }
+        self
     }
 
     /// With what is due now.
@@ -58,20 +72,26 @@ impl SeasonPage {
 /// GET /season/{year}
 pub async fn season_page(reading: Reading, at: SeasonAt, shell: Shell) -> Page {
     let desk = reading.desk();
+    if !shell.may(Right::SeeMoney) {
+        return field::season(&desk, shell, at).await;
+    }
     let season = desk.season(at.year).await?;
     let blocks = desk.summaries(at.year).await?;
     let due = match season.state {
-        SeasonState::Open => due_now(at.year, shell.today, &desk.field_work(at.year).await?),
+        SeasonState::Open => {
+            due_now(at.year, shell.today, &desk.field_work(at.year).await?, &desk.field_rules().await?)
+        }
         SeasonState::Closed => Vec::new(),
     };
-    show(&SeasonPage::of(shell, at.year, &blocks).with_due(due))
+    let in_use = desk.newest_season_with_records().await?.map(|season| season.year);
+    show(&SeasonPage::of(shell, at.year, &blocks).with_ahead(in_use).with_due(due))
 }
 
 /// The sentence below the title, in parts.
 pub(crate) struct Said {
     /// `77.3 acres, 11,934 trees, 8 blocks`.
     pub(crate) extent: String,
-    /// Return over all costs so far, in dollars.
+    /// Return over all costs so far, in dollars and cents.
     pub(crate) over_all: Option<String>,
     /// The part of it that rests on prices not yet settled.
     pub(crate) unsettled: Option<String>,
@@ -80,7 +100,7 @@ pub(crate) struct Said {
 impl Said {
     pub(crate) fn of(blocks: &[(BlockRow, Option<Summary>)]) -> Self {
         let total = Summary::total(blocks.iter().filter_map(|(_, summary)| summary.as_ref()));
-        let dollars = |money: Money| figures::dollars(&figures::whole_money(money));
+        let dollars = |money: Money| figures::dollars(&figures::money(money));
         let trees = usize::try_from(total.trees).unwrap_or(usize::MAX);
         Self {
             extent: format!(

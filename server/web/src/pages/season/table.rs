@@ -58,8 +58,15 @@ pub(crate) struct Cells {
     pub(crate) water: String,
     /// Acre-inches an acre, or `bare`.
     pub(crate) kept: String,
+    /// In a sum: `over 47.0 mulched acres`; the others keep nothing.
+    pub(crate) kept_over: Option<String>,
     pub(crate) price: String,
+    /// Return of the whole block, whole dollars.
     pub(crate) over_all: String,
+    /// Return an acre, whole dollars.
+    pub(crate) acre: String,
+    /// Both to the cent: `$80,938.71, $6,423.71 an acre`.
+    pub(crate) cents: String,
 }
 
 impl Cells {
@@ -73,10 +80,19 @@ impl Cells {
             thinning: shown(summary.thinning_per_tree().map(|each| figures::price(each, 2))),
             water: shown(summary.applied_of_need().map(|share| format!("{}%", figures::quantity(share)))),
             kept: if bare { "bare".to_owned() } else { shown(kept) },
+            kept_over: None,
             price: shown(summary.net_per_pound().map(|each| figures::price(each, 2))),
-            over_all: shown(summary.return_per_acre().map(|each| figures::price(each, 0))),
+            over_all: shown(summary.over_all.map(figures::whole_money)),
+            acre: shown(summary.return_per_acre().map(|each| figures::price(each, 0))),
+            cents: cents(summary).unwrap_or_default(),
         }
     }
+}
+
+fn cents(summary: &Summary) -> Option<String> {
+    let all = figures::dollars(&figures::money(summary.over_all?));
+    let acre = figures::dollars(&figures::price(summary.return_per_acre()?, 2));
+    Some(format!("{all}, {acre} an acre"))
 }
 
 /// The longest bar of each column.
@@ -133,7 +149,8 @@ impl SeasonTable {
 
 fn sum(name: String, blocks: &[(BlockRow, Option<Summary>)]) -> SumRow {
     let total = Summary::total(blocks.iter().filter_map(|(_, summary)| summary.as_ref()));
-    SumRow { name, cells: Cells::of(&total) }
+    let over = total.kept.map(|_| format!("over {} mulched acres", figures::exact(total.mulched_acres, 1)));
+    SumRow { name, cells: Cells { kept_over: over, ..Cells::of(&total) } }
 }
 
 fn rows(year: i32, blocks: &[(BlockRow, Option<Summary>)], most: &Most) -> Vec<BlockCells> {

@@ -1,3 +1,6 @@
+use print::figures;
+use reckon::summary::Summary;
+
 use crate::pages::html::{all, held, shell, summaries, text};
 use crate::pages::season::{SeasonPage, after_code, sentences};
 
@@ -76,4 +79,32 @@ fn a_sentence_that_is_the_same_for_several_blocks_stands_once() {
     let said = sentences(2026, &blocks, "missing", |summary| &summary.missing);
     let counts: Vec<(usize, &str)> = said.iter().map(|one| (one.blocks.len(), one.text.as_str())).collect();
     assert_eq!(counts, [(blocks.len(), ": 3 days have no reference ET."), (1, ": A crew day has no wage.")]);
+}
+
+/// A season opened ahead does not hide the one in use: it is offered from there.
+#[test]
+fn a_season_opened_ahead_is_offered_and_no_more() {
+    let mut ahead = shell("/season/2026");
+    ahead.seasons.insert(0, reckon::block::Season::calendar_year(2027).unwrap());
+    let page = |in_use| held(&SeasonPage::of(ahead.clone(), 2026, &summaries()).with_ahead(in_use));
+    let html = page(Some(2026));
+    let offered: Vec<String> = all(&html, "p.under").into_iter().map(text).collect();
+    assert_eq!(offered[1], "2027 is open, no records yet.");
+    assert_eq!(all(&html, "p.under a")[0].value().attr("href"), Some("/season/2027"));
+    assert_eq!(all(&page(Some(2027)), "p.under").len(), 1, "records were kept in it");
+}
+
+/// Whole dollars to read, and the cents behind them.
+#[test]
+fn returns_have_their_cents() {
+    let blocks = summaries();
+    let html = held(&SeasonPage::of(shell("/season/2026"), 2026, &blocks));
+    let summary = blocks[0].1.as_ref().unwrap();
+    let all_of_it = figures::dollars(&figures::money(summary.over_all.unwrap()));
+    let cell = all(&html, "td.earned")[0];
+    assert!(cell.value().attr("title").unwrap().starts_with(&all_of_it));
+    assert!(text(cell).starts_with(&figures::whole_money(summary.over_all.unwrap())));
+    let total = Summary::total(blocks.iter().filter_map(|(_, summary)| summary.as_ref())).over_all.unwrap();
+    assert!(text(all(&html, "p.under strong")[0]).ends_with(&figures::money(total)));
+    assert!(text(all(&html, ".notes")[0]).contains("kept by mulch over the mulched acres only"));
 }

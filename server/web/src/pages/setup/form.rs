@@ -7,11 +7,13 @@ use store::StoreError;
 use uuid::Uuid;
 
 use super::groups::{Group, groups};
-use super::subject::{Subject, taken};
+use super::subject::{Subject, outside_records, taken};
 use crate::body::Form;
 use crate::extract::Writing;
+use crate::pages::records::ask::{Ask, unanswered};
 use crate::pages::records::fields::{Shape, summary};
 use crate::pages::records::{keep, key_of, sent_before};
+use crate::pages::sign_in::kept::is_looked_over;
 use crate::pages::{Page, show, show_with};
 use crate::routes::to;
 use crate::shell::Shell;
@@ -32,6 +34,8 @@ pub(super) struct SetupForm {
     version: Option<i64>,
     groups: Vec<Group>,
     wrong: Wrong,
+    /// What is to be confirmed.
+    asked: Vec<Ask>,
     /// What the book says now where the form says otherwise, when somebody changed it meanwhile.
     overtaken: Option<Vec<(&'static str, String)>>,
 }
@@ -60,7 +64,17 @@ impl SetupForm {
             Subject::Block(row) | Subject::Soil(row) => to::farm(year, row.farm_id),
         };
         let version = subject.version();
-        Self { shell: shell.below(within), subject, year, key, version, groups, wrong, overtaken: None }
+        Self {
+            shell: shell.below(within),
+            subject,
+            year,
+            key,
+            version,
+            groups,
+            wrong,
+            asked: Vec::new(),
+            overtaken: None,
+        }
     }
 
     fn title(&self) -> String {
@@ -98,6 +112,11 @@ impl SetupForm {
 /// Keeps what was sent, or shows it again with what is wrong.
 pub(super) async fn sent(writing: &Writing, shell: Shell, subject: Subject, year: i32, form: &Form) -> Page {
     let (key, version) = (key_of(form)?, subject.version_of(form)?);
+    if is_looked_over(form) {
+        let page = SetupForm::of(shell, subject, year, key, form.fields(), &[]);
+        let version = page.version.and(Some(version));
+        return show(&SetupForm { version, ..page });
+    }
     let parsed = match subject.read(form) {
         Ok(parsed) => parsed,
         Err(problems) => return refused(shell, subject, year, form, (key, version), &problems),
@@ -106,11 +125,23 @@ pub(super) async fn sent(writing: &Writing, shell: Shell, subject: Subject, year
     if let Some(before) = sent_before(&mut book, key).await? {
         return Ok(before);
     }
+    let asked = unanswered(subject.asked(&parsed, shell.today), form);
+    if !asked.is_empty() {
+        drop(book);
+        let page = SetupForm::of(shell, subject, year, key, form.fields(), &[]);
+        let version = page.version.and(Some(version));
+        return show_with(StatusCode::UNPROCESSABLE_ENTITY, &SetupForm { version, asked, ..page });
+    }
     match subject.keep(&mut book, year, version, parsed).await {
         Ok(location) => keep(book, key, &location).await,
         Err(StoreError::Taken(constraint)) => {
             drop(book);
             let problem = taken(constraint, form).ok_or(StoreError::Taken(constraint))?;
+            refused(shell, subject, year, form, (key, version), &[problem])
+        }
+        Err(error @ StoreError::RecordsOfSeason { year: season }) => {
+            drop(book);
+            let problem = outside_records(season, form).ok_or(error)?;
             refused(shell, subject, year, form, (key, version), &[problem])
         }
         Err(StoreError::Changed) => {

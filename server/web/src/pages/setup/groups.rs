@@ -1,6 +1,7 @@
 //! Fields in groups, and beside each setting of the water balance the value that holds.
 
 use intake::{Column, Problem};
+use print::figures;
 use reckon::block::Block;
 use reckon::water::preset::Origin;
 use reckon::water::resolve::Resolved;
@@ -31,6 +32,8 @@ pub(super) struct Entry {
 pub(super) struct Holds {
     /// The number or word; empty where the setting is left out.
     pub(super) value: String,
+    /// The same in inches or feet, where the setting is in millimetres or metres: `4.9 ft`.
+    pub(super) us: Option<String>,
     /// `set`, `preset`, `assumed`, or `left out`.
     pub(super) origin: &'static str,
 }
@@ -76,11 +79,14 @@ impl<'b> InForce<'b> {
     fn of_column(&self, name: &str) -> Holds {
         let Some(info) = by_name(name) else {
             let origin = if self.block.water.soil.is_some() { Origin::Set } else { Origin::Assumed };
-            return Holds { value: self.resolved.soil.word().to_owned(), origin: origin.word() };
+            return Holds { value: self.resolved.soil.word().to_owned(), us: None, origin: origin.word() };
         };
         match self.resolved.value(info.setting).zip(self.resolved.origin(info.setting)) {
-            Some((value, origin)) => Holds { value: short(value), origin: origin.word() },
-            None => Holds { value: String::new(), origin: "left out" },
+            Some((value, origin)) => {
+                let us = info.in_us_units(value).map(|(value, unit)| format!("{} {unit}", figures::float(value, 2)));
+                Holds { value: short(value), us, origin: origin.word() }
+            }
+            None => Holds { value: String::new(), us: None, origin: "left out" },
         }
     }
 }
@@ -130,7 +136,7 @@ impl Part {
         match (subject, column) {
             (Subject::NewFarm | Subject::Farm(_), _) => Self::Farm,
             (Subject::Soil(_), _) => Self::Soil,
-            (_, "acres" | "trees" | "row_spacing_ft" | "tree_spacing_ft" | "soil") => Self::Ground,
+            (_, "acres" | "trees" | "row_spacing_ft" | "tree_spacing_ft" | "rows" | "soil") => Self::Ground,
             (_, "emitter" | "emitters_per_tree" | "emitter_flow_gph") => Self::Emitters,
             _ => Self::Block,
         }

@@ -1,11 +1,13 @@
 //! What a form of this family is about: its columns, what stands in the book, and how it is kept.
 
+use chrono::NaiveDate;
 use intake::{Column, Context, FileKind, Parsed, Problem, columns, read_form};
 use reckon::water::setup::by_name;
 use store::{BlockRow, Book, Constraint, Desk, FarmRow, StoreError};
 
 use crate::body::Form;
 use crate::error::PageError;
+use crate::pages::records::ask::{Ask, of_parsed};
 use crate::pages::records::version_of;
 use crate::routes::to;
 
@@ -58,7 +60,16 @@ impl Subject {
                 Parsed::Block { farm: row.farm_name.clone(), block: row.block.clone() }
             }
         };
-        intake::print(&parsed).into_iter().map(|(name, text)| (name.to_owned(), text)).collect()
+        let cells = intake::print(&parsed).into_iter().map(|cell| self.in_us_units(cell));
+        cells.map(|(name, text)| (name.to_owned(), text)).collect()
+    }
+
+    /// A cell in US measures where a column of this kind takes them: a farm's elevation has one in feet,
+    /// a block's root depth has not, and would be lost from the form.
+    fn in_us_units(&self, cell: (&'static str, String)) -> (&'static str, String) {
+        let there = |name: &str| columns(self.kind()).iter().any(|column| column.name == name);
+        let turned = intake::in_us_units(vec![cell.clone()]).into_iter().find(|(name, _)| there(name));
+        turned.unwrap_or(cell)
     }
 
     /// The form as a farm or block, or what is wrong with it. What the form does not show is taken
@@ -82,6 +93,18 @@ impl Subject {
     /// The version the form was made from.
     pub(super) fn version_of(&self, form: &Form) -> Result<i64, PageError> {
         if self.version().is_some() { version_of(form) } else { Ok(0) }
+    }
+
+    /// What is asked before it is kept; what stands in the book with the same oddity was answered before.
+    pub(super) fn asked(&self, parsed: &Parsed, today: NaiveDate) -> Vec<Ask> {
+        let before = match self {
+            Self::Block(row) | Self::Soil(row) => {
+                Parsed::Block { farm: row.farm_name.clone(), block: row.block.clone() }
+            }
+            Self::NewFarm | Self::Farm(_) | Self::NewBlock(_) => return of_parsed(parsed, today),
+        };
+        let before = of_parsed(&before, today);
+        of_parsed(parsed, today).into_iter().filter(|ask| !before.contains(ask)).collect()
     }
 
     /// Where the form is sent.
@@ -150,6 +173,16 @@ impl Subject {
             Self::Soil(row) => Self::Soil(desk.block(row.id).await?),
         })
     }
+}
+
+/// A first or last season that leaves records of the block outside.
+pub(super) fn outside_records(season: i32, form: &Form) -> Option<Problem> {
+    let column = ["first_season", "last_season"].into_iter().find(|column| {
+        let year: Option<i32> = form.get(column).trim().parse().ok();
+        year.is_some_and(|year| if *column == "first_season" { season < year } else { year < season })
+    })?;
+    let expected = format!("a year that leaves season {season} in, as the block has records of it");
+    Some(Problem::at(None, column, form.get(column), expected, &season.to_string()))
 }
 
 /// A name or code that something else has.

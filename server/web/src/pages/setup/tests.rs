@@ -54,6 +54,24 @@ fn forms_hold_every_column_there_is() {
     assert_eq!(shared, ["soil"]);
 }
 
+/// What is set stands in its field: a form that shows it blank would take it back when it is kept.
+#[test]
+fn every_value_that_is_set_stands_in_the_form() {
+    let mut row = block();
+    for info in SETTINGS {
+        row.block.water.set(info.setting, Some(info.low));
+    }
+    let html = page(Subject::Soil(row));
+    for info in SETTINGS {
+        let field = all(&html, &format!("input[name={}]", info.name))[0];
+        assert_eq!(field.value().attr("value").unwrap().parse(), Ok(info.low), "{}", info.name);
+    }
+    let mut farm = farms().remove(0);
+    farm.farm.elevation_m = Some(304.8);
+    let html = page(Subject::Farm(farm));
+    assert_eq!(all(&html, "input[name=elevation_ft]")[0].value().attr("value"), Some("1000"));
+}
+
 #[test]
 fn beside_each_setting_stands_what_holds_and_how_it_is_known() {
     let html = page(Subject::Soil(block()));
@@ -65,6 +83,8 @@ fn beside_each_setting_stands_what_holds_and_how_it_is_known() {
     assert_eq!(holds("kcb_mid"), "Holds now: 0.85 preset");
     assert_eq!(holds("wetted_fraction"), "Holds now: 0.4 assumed");
     assert_eq!(holds("rule_net_mm"), "Holds now: left out");
+    assert_eq!(holds("rain_wets_all_mm"), "Holds now: 3 (0.12 in) preset");
+    assert_eq!(holds("surface_depth_m"), "Holds now: 0.1 (0.33 ft) preset");
     let typed = |name: &str| {
         let field = all(&html, &format!("input[name={name}]"))[0];
         field.value().attr("value").unwrap().to_owned()

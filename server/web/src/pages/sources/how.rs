@@ -36,8 +36,13 @@ impl HowPage {
             low: plain(info.low),
             high: plain(info.high),
         });
-        Self { shell, words: words(), how: reckon::how::how(), settings: settings.collect() }
+        Self { shell, words: words(), how: every(), settings: settings.collect() }
     }
+}
+
+/// What every season has, and what only some have.
+fn every() -> Vec<HowReckoned> {
+    reckon::how::of_the_book().into_iter().chain(reckon::water::how::sometimes()).collect()
 }
 
 /// GET /how

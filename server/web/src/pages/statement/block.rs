@@ -9,7 +9,7 @@ use reckon::ranging::{Ranging, RangingCell, RangingRow};
 use reckon::season::{BlockSeason, HowReckoned, Statement};
 use store::{BlockId, BlockRow};
 
-use super::rows::{self, Row};
+use super::rows::{self, Beside, Row};
 use crate::display::{evidence, shown};
 use crate::error::PageError;
 use crate::extract::{BlockAt, Reading};
@@ -18,12 +18,6 @@ use crate::pages::water::reckoned;
 use crate::pages::{Page, show};
 use crate::routes::to;
 use crate::shell::Shell;
-
-/// One line, and what it was an acre last season.
-struct Line {
-    row: Row,
-    last: String,
-}
 
 /// One level of cost.
 struct Level {
@@ -59,9 +53,11 @@ pub(super) struct BlockStatement {
     block: BlockId,
     farm: (String, String),
     title: String,
-    lines: Vec<Line>,
+    lines: Vec<Row>,
     /// The year before, where this block has a statement in it.
     last_year: Option<i32>,
+    /// How many blocks the median is of.
+    median_of: Option<usize>,
     unsettled: Option<String>,
     unit: &'static str,
     many: &'static str,
@@ -85,7 +81,7 @@ impl BlockStatement {
         let year = season.heading.season.year;
         let statement = &season.statement;
         let last = last.filter(|last| !last.statement.lines.is_empty());
-        let line = |line| Line { row: Row::of(line), last: rows::per_acre(last.map(|l| &l.statement), line.key) };
+        let beside = Beside { last: last.map(|last| &last.statement), blocks: all };
         let unit = statement.break_even.first().map(|level| level.unit);
         let ranging = statement.ranging.as_ref();
         Self {
@@ -93,7 +89,8 @@ impl BlockStatement {
             block: row.id,
             farm: (to::statement(year, Some(row.farm_id)), row.farm_name.clone()),
             title: format!("Statement of {}", row.block.code),
-            lines: statement.lines.iter().map(line).collect(),
+            lines: statement.lines.iter().map(|line| Row::of(line, &beside)).collect(),
+            median_of: beside.median_of(),
             last_year: last.map(|last| last.heading.season.year),
             unsettled: rows::unsettled(statement),
             unit: unit.map_or("", |unit| unit.word()),

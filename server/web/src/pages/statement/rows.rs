@@ -1,7 +1,8 @@
 //! Lines of a statement as a page shows them.
 
 use print::figures;
-use reckon::season::{LineRole, Statement, StatementKey, StatementLine};
+use reckon::operation::median_per_acre;
+use reckon::season::{BlockSeason, LineRole, Statement, StatementKey, StatementLine};
 
 use crate::display::shown;
 
@@ -9,17 +10,41 @@ use crate::display::shown;
 pub(super) struct Row {
     pub(super) label: &'static str,
     pub(super) class: &'static str,
-    /// `invoiced`; empty on a sum.
+    /// More came back than was spent.
+    pub(super) credit: bool,
+    /// `invoiced`; on a sum the weakest of its lines.
     pub(super) evidence: &'static str,
     /// The amount to the cent.
     pub(super) amount: String,
     pub(super) acre: String,
     pub(super) tree: String,
     pub(super) per_box: String,
+    pub(super) pound: String,
+    /// Dollars an acre in the season before.
+    pub(super) last: String,
+    /// Dollars an acre in the middle of the blocks.
+    pub(super) median: String,
+}
+
+/// What the lines stand beside.
+pub(super) struct Beside<'s> {
+    /// The statement of the season before; `None` where there is none.
+    pub(super) last: Option<&'s Statement>,
+    /// The blocks the median is of.
+    pub(super) blocks: &'s [&'s BlockSeason],
+}
+
+impl Beside<'_> {
+    /// How many blocks the median is of; nothing where there is no middle of several.
+    pub(super) fn median_of(&self) -> Option<usize> {
+        let stated = self.blocks.iter().filter(|season| !season.statement.lines.is_empty()).count();
+        (stated > 1).then_some(stated)
+    }
 }
 
 impl Row {
-    pub(super) fn of(line: &StatementLine) -> Self {
+    pub(super) fn of(line: &StatementLine, beside: &Beside<'_>) -> Self {
+        let last = beside.last.and_then(|last| last.line(line.key)).and_then(|line| line.per_acre);
         Self {
             label: line.key.label(),
             class: match line.role {
@@ -27,24 +52,26 @@ impl Row {
                 LineRole::Subtotal => "sub",
                 LineRole::Total => "sum",
             },
-            evidence: if line.role == LineRole::Item { line.amount.evidence.word() } else { "" },
+            credit: line.is_credit(),
+            evidence: line.amount.evidence.word(),
             amount: figures::money(line.amount.value),
-            acre: shown(line.per_acre.map(|each| figures::price(each, 2))),
-            tree: shown(line.per_tree.map(|each| figures::price(each, 2))),
-            per_box: shown(line.per_box.map(|each| figures::price(each, 2))),
+            acre: each(line.per_acre),
+            tree: each(line.per_tree),
+            per_box: each(line.per_box),
+            pound: shown(line.per_pound.map(|each| figures::price(each, 3))),
+            last: each(last),
+            median: each(median_per_acre(beside.blocks, line.key)),
         }
     }
+}
+
+fn each<U>(price: Option<reckon::money::UnitPrice<U>>) -> String {
+    shown(price.map(|price| figures::price(price, 2)))
 }
 
 /// The amount of a line to the cent; a dash where the statement has no such line.
 pub(super) fn amount(statement: &Statement, key: StatementKey) -> String {
     shown(statement.line(key).map(|line| figures::money(line.amount.value)))
-}
-
-/// Dollars an acre of a line; a dash where it is not known.
-pub(super) fn per_acre(statement: Option<&Statement>, key: StatementKey) -> String {
-    let each = statement.and_then(|statement| statement.line(key)).and_then(|line| line.per_acre);
-    shown(each.map(|each| figures::price(each, 2)))
 }
 
 /// What of net to grower rests on the price list: `$1,305.17`.

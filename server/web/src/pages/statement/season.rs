@@ -8,10 +8,11 @@ use reckon::operation::together;
 use reckon::season::{BlockSeason, Statement};
 use store::{BlockId, FarmId, FarmRow};
 
-use super::rows::{self, Row};
+use super::rows::{self, Beside, Row};
 use crate::error::PageError;
 use crate::extract::{Reading, SeasonAt, query};
 use crate::pages::costs::unallocated;
+use crate::pages::overview::last_season;
 use crate::pages::water::reckoned;
 use crate::pages::{Page, show};
 use crate::routes::to;
@@ -22,6 +23,12 @@ pub(super) struct Part {
     pub(super) name: String,
     pub(super) link: String,
     statement: Statement,
+}
+
+/// All blocks a person sees, and the same in the season before.
+pub(super) struct Seasons {
+    pub(super) blocks: Vec<(BlockId, BlockSeason)>,
+    pub(super) last: Vec<(BlockId, BlockSeason)>,
 }
 
 /// One line across the columns.
@@ -42,6 +49,10 @@ pub(super) struct StatementPage {
     extent: String,
     parts: Vec<Part>,
     lines: Vec<Line>,
+    /// The year before, where there is a statement of it.
+    last_year: Option<i32>,
+    /// How many blocks the median is of.
+    median_of: Option<usize>,
     unsettled: Option<String>,
     /// Shared costs that no block bears: on the operation's own statement only.
     unallocated: Option<String>,
@@ -55,13 +66,20 @@ impl StatementPage {
         shell: Shell,
         year: i32,
         farm: Option<&FarmRow>,
-        blocks: &[(BlockId, BlockSeason)],
+        seasons: &Seasons,
         unallocated: Option<Money>,
     ) -> Self {
-        let all: Vec<&BlockSeason> = blocks.iter().map(|(_, season)| season).collect();
+        let own = |season: &&BlockSeason| farm.is_none_or(|row| season.heading.farm.name == row.farm.name);
+        let every: Vec<&BlockSeason> = seasons.blocks.iter().map(|(_, season)| season).collect();
+        let all: Vec<&BlockSeason> = every.iter().copied().filter(own).collect();
+        let blocks: Vec<&(BlockId, BlockSeason)> = seasons.blocks.iter().filter(|(_, season)| own(&season)).collect();
         let statement = together(&all);
-        let parts = if farm.is_some() { by_block(year, blocks) } else { by_farm(year, &shell.farms, &all) };
-        let line = |line| Line { row: Row::of(line), parts: parts.iter().map(|part| cell(part, line)).collect() };
+        let before: Vec<&BlockSeason> = seasons.last.iter().map(|(_, season)| season).filter(own).collect();
+        let last = Some(together(&before)).filter(|last| !last.lines.is_empty());
+        let beside = Beside { last: last.as_ref(), blocks: &every };
+        let parts = if farm.is_some() { by_block(year, &blocks) } else { by_farm(year, &shell.farms, &all) };
+        let line =
+            |line| Line { row: Row::of(line, &beside), parts: parts.iter().map(|part| cell(part, line)).collect() };
         let silent = blocks.iter().filter(|(_, season)| season.statement.lines.is_empty());
         Self {
             title: farm.map_or_else(|| "Statement".to_owned(), |row| format!("Statement of {}", row.farm.name)),
@@ -72,6 +90,8 @@ impl StatementPage {
             whole: whole(&shell, farm),
             extent: figures::counted(all.len(), "block", "blocks"),
             lines: statement.lines.iter().map(line).collect(),
+            last_year: before.first().filter(|_| last.is_some()).map(|season| season.heading.season.year),
+            median_of: beside.median_of(),
             unsettled: rows::unsettled(&statement),
             unallocated: unallocated
                 .filter(|amount| !amount.is_zero())
@@ -88,14 +108,18 @@ impl StatementPage {
 pub async fn statement_page(reading: Reading, at: SeasonAt, shell: Shell, req: HttpRequest) -> Page {
     let desk = reading.desk();
     let asked = query(&req, "farm").map(|id| id.parse::<FarmId>().map_err(|_| PageError::NotFound)).transpose()?;
-    let Some(farm) = asked else {
-        let blocks = reckoned(desk.whole_season(at.year).await?).await?;
-        let left = if shell.sees_all { Some(unallocated(&desk, at.year).await?) } else { None };
-        return show(&StatementPage::of(shell, at.year, None, &blocks, left));
+    let farm = match asked {
+        Some(id) => Some(desk.farm(id).await?),
+        None => None,
     };
-    let row = desk.farm(farm).await?;
-    let blocks = reckoned(desk.farm_season(farm, at.year).await?).await?;
-    show(&StatementPage::of(shell, at.year, Some(&row), &blocks, None))
+    let last = match last_season(&shell, at.year) {
+        Some(year) => reckoned(desk.whole_season(year).await?).await?,
+        None => Vec::new(),
+    };
+    let seasons = Seasons { blocks: reckoned(desk.whole_season(at.year).await?).await?, last };
+    let whole = shell.sees_all && farm.is_none();
+    let left = if whole { Some(unallocated(&desk, at.year).await?) } else { None };
+    show(&StatementPage::of(shell, at.year, farm.as_ref(), &seasons, left))
 }
 
 /// What the last sum is of.
@@ -111,9 +135,9 @@ fn cell(part: &Part, line: &reckon::season::StatementLine) -> String {
     rows::amount(&part.statement, line.key)
 }
 
-fn by_block(year: i32, blocks: &[(BlockId, BlockSeason)]) -> Vec<Part> {
+fn by_block(year: i32, blocks: &[&(BlockId, BlockSeason)]) -> Vec<Part> {
     let stated = blocks.iter().filter(|(_, season)| !season.statement.lines.is_empty());
-    let part = |(id, season): &(BlockId, BlockSeason)| Part {
+    let part = |(id, season): &&(BlockId, BlockSeason)| Part {
         name: season.heading.block.code.clone(),
         link: to::block_statement(year, *id),
         statement: season.statement.clone(),

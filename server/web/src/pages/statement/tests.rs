@@ -5,7 +5,7 @@ use scraper::Html;
 use store::BlockId;
 
 use super::block::BlockStatement;
-use super::season::StatementPage;
+use super::season::{Seasons, StatementPage};
 use crate::pages::html::{all, farms, held, row, shell, text};
 use crate::routes::to;
 
@@ -39,7 +39,8 @@ fn every_line_of_the_operation_is_the_sum_of_its_farms_to_the_cent() {
     let most = Money::from_cents(1_000_000_000_000);
     let small = |season: &BlockSeason| season.statement.lines.iter().all(|line| line.amount.value < most);
     let blocks: Vec<_> = blocks().into_iter().filter(|(_, season)| small(season)).collect();
-    let html = held(&StatementPage::of(shell("/season/2026/statement"), 2026, None, &blocks, None));
+    let seasons = Seasons { blocks, last: Vec::new() };
+    let html = held(&StatementPage::of(shell("/season/2026/statement"), 2026, None, &seasons, None));
     let heads: Vec<String> = all(&html, "table.statement thead th.n a").into_iter().map(text).collect();
     assert!(heads.len() > 1, "{heads:?}");
     let lines = all(&html, "table.statement tbody tr").len();
@@ -55,8 +56,9 @@ fn every_line_of_the_operation_is_the_sum_of_its_farms_to_the_cent() {
 #[test]
 fn a_farm_has_a_column_a_block_and_says_who_is_silent() {
     let farm = &farms()[0];
-    let blocks: Vec<_> = blocks().into_iter().take(2).collect();
-    let html = held(&StatementPage::of(shell("/season/2026/statement"), 2026, Some(farm), &blocks, None));
+    let seasons = Seasons { blocks: blocks(), last: Vec::new() };
+    let html = held(&StatementPage::of(shell("/season/2026/statement"), 2026, Some(farm), &seasons, None));
+    let blocks = &seasons.blocks[..2];
     assert_eq!(text(all(&html, "h1")[0]), "Statement of Home Place");
     let heads: Vec<_> = all(&html, "table.statement thead th.n a");
     assert_eq!(heads[0].value().attr("href"), Some(to::block_statement(2026, blocks[0].0).as_str()));
@@ -67,9 +69,15 @@ fn a_farm_has_a_column_a_block_and_says_who_is_silent() {
 #[test]
 fn what_no_block_bears_is_said() {
     let left = Some(Money::from_cents(123_456));
-    let html = held(&StatementPage::of(shell("/"), 2026, None, &blocks(), left));
+    let html = held(&StatementPage::of(shell("/"), 2026, None, &Seasons { blocks: blocks(), last: Vec::new() }, left));
     assert!(text(all(&html, "main")[0]).contains("Shared costs of $1,234.56 could go to no block"));
-    let none = held(&StatementPage::of(shell("/"), 2026, None, &[], Some(Money::ZERO)));
+    let none = held(&StatementPage::of(
+        shell("/"),
+        2026,
+        None,
+        &Seasons { blocks: Vec::new(), last: Vec::new() },
+        Some(Money::ZERO),
+    ));
     assert!(text(all(&none, "main")[0]).contains("there is nothing to state"));
 }
 
@@ -100,7 +108,14 @@ fn a_block_is_held_against_its_last_season_and_the_median() {
     assert!(text(all(&html, "table.statement thead")[0]).contains("in 2025"));
     let gross = season.statement.line(StatementKey::Gross).unwrap();
     assert_eq!(cells(&html, 0)[0], print::figures::money(gross.amount.value));
-    assert_eq!(cells(&html, 0)[1], cells(&html, 0)[2], "the same season again");
+    let row = cells(&html, 0);
+    assert_eq!(row[1], row[2], "the same season again");
+    assert_ne!(row[3], "–", "the median block");
+    assert_eq!(row.last().unwrap(), gross.amount.evidence.word());
+    let pound = gross.per_pound.map(|each| print::figures::price(each, 3));
+    assert_eq!(Some(&row[6]), pound.as_ref());
+    let evidence: Vec<String> = all(&html, "table.statement tbody td.evi").into_iter().map(text).collect();
+    assert!(evidence.iter().all(|word| !word.is_empty()), "sums too: {evidence:?}");
     assert!(all(&statement(&season, None), "section h2").len() == 4);
 }
 
@@ -122,4 +137,32 @@ fn every_sample_is_a_sound_statement() {
         let lines = all(&html, "table.statement tbody tr").len();
         assert_eq!(lines, season.statement.lines.len(), "{name}");
     }
+}
+
+#[test]
+fn a_farm_and_the_operation_stand_beside_last_season_and_the_median_block() {
+    let farm = &farms()[0];
+    let mut last = blocks();
+    for (_, season) in &mut last {
+        season.heading.season = reckon::block::Season::calendar_year(2025).unwrap();
+    }
+    let seasons = Seasons { blocks: blocks(), last };
+    for farm in [None, Some(farm)] {
+        let html = held(&StatementPage::of(shell("/season/2026/statement"), 2026, farm, &seasons, None));
+        let head = text(all(&html, "table.statement thead")[0]);
+        assert!(head.contains("An acrein 2025, $") && head.contains("Median of"), "{head}");
+        let own = all(&html, "table.statement thead th.n a").len();
+        let row = cells(&html, 0);
+        assert_eq!(row[own + 1], row[own + 2], "the same season again");
+    }
+}
+
+#[test]
+fn a_line_that_gives_back_is_said_to_be_a_credit() {
+    let mut season = samples::full();
+    let line = season.statement.lines.iter_mut().find(|line| line.key == StatementKey::OtherGrowing).unwrap();
+    line.amount.value = Money::from_cents(12_300);
+    let html = statement(&season, None);
+    let credits: Vec<String> = all(&html, "table.statement tbody th small").into_iter().map(text).collect();
+    assert_eq!(credits, ["a credit"]);
 }

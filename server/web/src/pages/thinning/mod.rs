@@ -11,8 +11,8 @@ use actix_web::{HttpRequest, web};
 use askama::Template;
 use print::figures;
 use reckon::compare::{self, Comparison, Facet, Observation};
-use reckon::season::{HowReckoned, SeasonRecords};
-use store::BlockId;
+use reckon::season::HowReckoned;
+use store::Observed;
 
 use crate::error::PageError;
 use crate::extract::{Reading, SeasonAt};
@@ -63,13 +63,8 @@ pub async fn thinning_page(reading: Reading, at: SeasonAt, shell: Shell, req: Ht
     let asked = Asked::read(&req)?;
     let desk = reading.desk();
     desk.season(at.year).await?;
-    let years: Vec<i32> = shell.seasons.iter().map(|season| season.year).collect();
-    let mut seasons = Vec::new();
-    for year in years.into_iter().filter(|year| asked.all_seasons || *year == at.year) {
-        seasons.extend(desk.whole_season(year).await?);
-    }
-    let by = asked.by.clone();
-    let compared = web::block(move || Compared::of(&seasons, &by)).await?;
+    let seen = desk.observed((!asked.all_seasons).then_some(at.year)).await?;
+    let compared = Compared::of(&seen, &asked.by);
     show(&ThinningPage::of(shell, at.year, asked, &compared))
 }
 
@@ -113,14 +108,14 @@ pub struct Compared {
 }
 
 impl Compared {
-    /// Reckons every block-season, then holds the methods against each other.
-    pub fn of(seasons: &[(BlockId, SeasonRecords)], by: &[Facet]) -> Self {
+    /// Holds the methods of the block-seasons against each other.
+    pub fn of(seen: &[Observed], by: &[Facet]) -> Self {
         let mut places = BTreeMap::new();
-        let mut observations = Vec::new();
-        for (id, records) in seasons {
-            for seen in Observation::of(&reckon::reckon(records)) {
-                places.insert(seen.unit.clone(), to::block(records.season.year, *id));
-                observations.push(seen);
+        let mut observations: Vec<Observation> = Vec::new();
+        for one in seen {
+            for observation in &one.observations {
+                places.insert(observation.unit.clone(), to::block(one.year, one.block));
+                observations.push(observation.clone());
             }
         }
         Self { comparison: compare::compare(&observations, by), places }

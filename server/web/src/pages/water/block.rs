@@ -19,12 +19,14 @@ use crate::shell::Shell;
 
 /// Width and height of the charts in points, on a wide page and on a phone.
 const WEEKS: [(f64, f64); 2] = [(760.0, 200.0), (268.0, 176.0)];
-const DAYS: [(f64, f64); 2] = [(760.0, 310.0), (268.0, 320.0)];
+const DAYS: [(f64, f64); 2] = [(760.0, 340.0), (268.0, 370.0)];
 
 /// Explanations that this page carries.
-const EXPLAINED: [&str; 10] = [
+const EXPLAINED: [&str; 12] = [
     "water-applied",
     "crop-need",
+    "water-settings",
+    "water-conventions",
     "mulch-avoided",
     "mulch-kept",
     "mulch-not-needed",

@@ -6,14 +6,15 @@ mod tests;
 
 use askama::Template;
 use print::{figures, words};
-use reckon::figure::{RecordId, RecordKind};
+use reckon::figure::{Evidence, RecordId, RecordKind};
 use reckon::season::{BlockSeason, MulchLaid};
+use reckon::units::Count;
 use reckon::water::together::together;
 use store::{BlockId, Right};
 use uuid::Uuid;
 
 use super::reckoned;
-use crate::display::{evidence, shown};
+use crate::display::shown;
 use crate::extract::{Reading, SeasonAt};
 use crate::pages::{Page, show};
 use crate::routes::to;
@@ -32,7 +33,18 @@ struct Laid {
     share: String,
     volume: String,
     cost: String,
+    life: String,
     season_cost: String,
+    payback: String,
+    /// How floor, cost and payback are known.
+    known: Known,
+}
+
+/// How the figures of an application are known; empty where there is none.
+struct Known {
+    covered: &'static str,
+    cost: &'static str,
+    payback: &'static str,
 }
 
 /// The applications of one block, and what they come to.
@@ -50,9 +62,14 @@ struct Sum {
     season_cost: String,
     kept: String,
     worth: String,
-    /// Season cost over worth, `10.4 times`.
+    /// Acres of the mulched blocks, in the sum of all.
+    over: Option<String>,
+    /// Season cost over worth, `10.4` times.
+    times: String,
+    /// Seasons of such water that pay for it.
     payback: String,
-    evidence: String,
+    cost_known: &'static str,
+    kept_known: &'static str,
 }
 
 /// Every application of mulch over the blocks.
@@ -76,7 +93,7 @@ impl MulchLedger {
         let seasons: Vec<&BlockSeason> = under.iter().map(|(_, season)| season).collect();
         Self {
             blocks: under.iter().map(|(id, season)| of_block(year, *id, season, may_keep)).collect(),
-            total: (under.len() > 1).then(|| all(&seasons)),
+            total: (under.len() > 1).then(|| Sum { over: over(&seasons), ..sum(&seasons) }),
             bare: bare.iter().map(|(id, season)| (season.heading.block.code.clone(), add(year, *id))).collect(),
             may_keep,
             year,
@@ -108,7 +125,7 @@ fn of_block(year: i32, id: BlockId, season: &BlockSeason, may_keep: bool) -> OfB
         link: to::water(year, id),
         place: format!("{}, {}", heading.farm.name, heading.block.variety),
         laid: season.mulch.laid.iter().map(|one| laid(one, entry(one))).collect(),
-        sum: sum(season),
+        sum: sum(&[season]),
     }
 }
 
@@ -120,32 +137,47 @@ fn laid(laid: &MulchLaid, link: Option<String>) -> Laid {
         depth: figures::shortest(laid.depth.get()),
         left: (laid.depth_left < laid.depth).then(|| figures::float(laid.depth_left.get(), 1)),
         covered: shown(laid.covered.as_ref().map(|area| figures::quantity(area.value))),
-        share: shown(laid.covered_share.as_ref().map(|share| figures::quantity(share.value))),
+        share: shown(
+            laid.covered_share.as_ref().map(|share| format!("{}% of the floor", figures::quantity(share.value))),
+        ),
         volume: shown(laid.volume.as_ref().map(|volume| figures::quantity(volume.value))),
-        cost: figures::whole_money(laid.cost.value),
-        season_cost: figures::whole_money(laid.season_cost.value),
+        cost: figures::money(laid.cost.value),
+        life: figures::plain(laid.life),
+        season_cost: figures::money(laid.season_cost.value),
+        payback: times(laid.payback.as_ref().map(|seasons| seasons.value)),
+        known: Known {
+            covered: word(laid.covered.as_ref().map(|area| area.evidence)),
+            cost: laid.cost.evidence.word(),
+            payback: word(laid.payback.as_ref().map(|seasons| seasons.evidence)),
+        },
     }
 }
 
-fn sum(season: &BlockSeason) -> Sum {
-    let kept = season.water.saving.as_ref().map(|saving| &saving.kept);
-    let times = season.mulch.cost_over_value.as_ref();
-    Sum {
-        payback: shown(times.map(|times| figures::float(times.value.get(), 1))),
-        evidence: kept.map(|kept| evidence(&kept.depth)).unwrap_or_default(),
-        ..all(&[season])
-    }
+fn word(evidence: Option<Evidence>) -> &'static str {
+    evidence.map_or("", Evidence::word)
 }
 
-/// Without the ratio: seasons of several blocks over each other say nothing of one.
-fn all(seasons: &[&BlockSeason]) -> Sum {
+fn times(times: Option<Count>) -> String {
+    shown(times.map(|times| figures::float(times.get(), 1)))
+}
+
+/// `47.0 acres`.
+fn over(seasons: &[&BlockSeason]) -> Option<String> {
+    together(seasons).kept_acres.map(|acres| format!("{} mulched acres", figures::exact(acres, 1)))
+}
+
+/// Of one block, or of several as one.
+fn sum(seasons: &[&BlockSeason]) -> Sum {
     let all = together(seasons);
     Sum {
-        cost: shown(all.mulch_cost.map(figures::whole_money)),
-        season_cost: shown(all.mulch_season_cost.map(figures::whole_money)),
+        cost: shown(all.mulch_cost.map(figures::money)),
+        season_cost: shown(all.mulch_season_cost.map(figures::money)),
         kept: shown(all.kept.map(|depth| figures::float(depth.get(), 1))),
-        worth: shown(all.kept_worth.map(figures::whole_money)),
-        payback: String::new(),
-        evidence: String::new(),
+        worth: shown(all.kept_worth.map(figures::money)),
+        over: None,
+        times: times(all.mulch_cost_over_value),
+        payback: times(all.mulch_payback),
+        cost_known: word(all.known.mulch_cost),
+        kept_known: word(all.known.kept),
     }
 }

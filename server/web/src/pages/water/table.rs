@@ -5,9 +5,11 @@ mod tests;
 
 use askama::Template;
 use print::{figures, words};
+use reckon::exact::Acres;
+use reckon::figure::Evidence;
 use reckon::season::{BlockSeason, WaterSeason};
 use reckon::units::{Inches, Measure, Share};
-use reckon::water::together::{Together, together};
+use reckon::water::together::{self, Together, together};
 use store::BlockId;
 
 use super::reckoned;
@@ -44,6 +46,17 @@ struct Cells {
     worth: String,
     cost: String,
     next_set: String,
+    known: Known,
+}
+
+/// How the figures of a row are known; empty where there is none.
+struct Known {
+    applied: &'static str,
+    need: &'static str,
+    kept: &'static str,
+    /// In a sum: `over 47.0 mulched acres`.
+    over: String,
+    cost: &'static str,
 }
 
 /// One farm's rows.
@@ -88,7 +101,7 @@ impl WaterTable {
         let sum = farm.map_or("Operation", |(name, _)| name.as_str());
         Self {
             parts: blocks.chunk_by(same_farm).map(part).collect(),
-            total: (!blocks.is_empty()).then(|| (sum.to_owned(), Cells::of_all(&all))),
+            total: (!blocks.is_empty()).then(|| (sum.to_owned(), Cells::of_sum(&all))),
             until: until(&all),
             title: farm.map_or_else(|| "Water".to_owned(), |(name, _)| format!("Water of {name}")),
             mulch: to::mulch(year),
@@ -161,10 +174,17 @@ impl Cells {
         }
     }
 
+    /// A sum says over which acres the mulch kept water: those of the mulched blocks and no others.
+    fn of_sum(seasons: &[&BlockSeason]) -> Self {
+        let all = together(seasons);
+        Self { known: Known::of(all.known, all.kept_acres), ..Self::of_all(seasons) }
+    }
+
     fn of_all(seasons: &[&BlockSeason]) -> Self {
-        let Together { applied, need, applied_of_need, rain, rain_kept, drained, kept, kept_worth, cost, .. } =
-            together(seasons);
+        let own = together(seasons);
+        let Together { applied, need, applied_of_need, rain, rain_kept, drained, kept, kept_worth, cost, .. } = own;
         let acres = seasons.iter().map(|season| season.acres()).sum();
+        let known = Known::of(own.known, None);
         Self {
             acres: figures::exact(acres, 1),
             applied: said(applied),
@@ -175,9 +195,24 @@ impl Cells {
             drained: said(drained),
             depletion: String::new(),
             kept: said(kept),
-            worth: shown(kept_worth.map(figures::whole_money)),
-            cost: shown(cost.map(figures::whole_money)),
+            worth: shown(kept_worth.map(figures::money)),
+            cost: shown(cost.map(figures::money)),
             next_set: String::new(),
+            known,
+        }
+    }
+}
+
+impl Known {
+    fn of(known: together::Known, acres: Option<Acres>) -> Self {
+        let word = |evidence: Option<Evidence>| evidence.map_or("", Evidence::word);
+        let over = acres.map(|acres| format!("over {} mulched acres", figures::exact(acres, 1)));
+        Self {
+            applied: word(known.applied),
+            need: word(known.need),
+            kept: word(known.kept),
+            over: over.unwrap_or_default(),
+            cost: word(known.cost),
         }
     }
 }

@@ -26,7 +26,12 @@ fn every_block_has_its_row_below_its_farm() {
     assert_eq!(codes, expected);
     let farms: Vec<String> = all(&html, "tr.group").into_iter().map(text).collect();
     assert_eq!(farms, ["Home Place", "River Bench", "Sand Draw"]);
-    assert!(text(all(&html, "tfoot tr.sum")[0]).starts_with("Operation"));
+    let total = text(all(&html, "tfoot tr.sum")[0]);
+    assert!(total.starts_with("Operation"));
+    let mulched =
+        blocks.iter().filter(|(_, season)| season.water.saving.is_some()).map(|(_, season)| season.acres()).sum();
+    let over = format!("modelledover {} mulched acres", print::figures::exact(mulched, 1));
+    assert!(total.contains(&over), "{over} in {total}");
     let first = all(&html, "th.code a")[0].value().attr("href").unwrap();
     assert_eq!(first, to::water(2026, blocks[0].0));
 }
@@ -36,7 +41,18 @@ fn a_row_says_what_was_given_needed_kept_and_lost() {
     let full = blocks().remove(0);
     let html = held(&WaterTable::of(shell("/"), 2026, None, &[full]));
     let row = text(all(&html, "tbody tr:not(.group)")[0]);
-    for figure in ["15.4", "98%", "0.52", "1.10", "2.41", "223", "1,749", "9 Oct, 0.8 in"] {
+    for figure in [
+        "15.4",
+        "23.88counted",
+        "26.39modelled",
+        "98%",
+        "0.52",
+        "1.10",
+        "2.41modelled",
+        "222.96",
+        "1,749.44counted",
+        "9 Oct, 0.8 in",
+    ] {
         assert!(row.contains(figure), "{figure} in {row}");
     }
     assert_eq!(all(&html, "tbody svg .tick").len(), 1, "a tick marks the need");

@@ -1,12 +1,21 @@
-//! The list of seasons, opening one, and the way to the newest.
+//! The list of seasons; opening, closing and reopening one; and the way to the season in use.
+
+mod close;
+mod reopen;
+#[cfg(test)]
+mod tests;
+
+pub use close::{close_page, close_sent};
+pub use reopen::{reopen_page, reopen_sent};
 
 use actix_web::http::StatusCode;
 use askama::Template;
 use chrono::NaiveDate;
-use reckon::block::Season;
-use store::{Constraint, StoreError};
+use reckon::block::{Season, SeasonState};
+use store::{Closing, Constraint, StoreError};
 
 use crate::body::Form;
+use crate::display;
 use crate::error::PageError;
 use crate::extract::{Reading, Writing};
 use crate::pages::{Page, see_other, show, show_with};
@@ -17,36 +26,88 @@ use crate::shell::Shell;
 #[template(path = "seasons/seasons.html")]
 struct Seasons {
     shell: Shell,
+    rows: Vec<SeasonRow>,
     year: String,
     first_day: String,
     last_day: String,
     problems: Vec<(&'static str, &'static str)>,
 }
 
-impl Seasons {
-    fn problem(&self, field: &str) -> Option<&'static str> {
-        self.problems.iter().find(|(name, _)| *name == field).map(|(_, sentence)| *sentence)
+/// A season in the list.
+struct SeasonRow {
+    year: i32,
+    first_day: String,
+    last_day: String,
+    /// `open`, `closed by Ana on 1 Jul 2026`.
+    state: String,
+    closed: bool,
+    /// `Closed by Ana on 1 Jul 2026, reopened by Ben on 3 Jul 2026: a late settlement`
+    earlier: Vec<String>,
+}
+
+impl SeasonRow {
+    fn of(shell: &Shell, season: &Season, closings: &[Closing]) -> Self {
+        let mine = || closings.iter().filter(|closing| closing.year == season.year);
+        let day = |at| shell.moment(at).day;
+        let closed = season.state == SeasonState::Closed;
+        let now = mine().next().filter(|closing| closing.reopened.is_none());
+        let by = |closing: &Closing| format!("closed by {} on {}", closing.by, day(closing.at));
+        let state = match now {
+            _ if !closed => "open".to_owned(),
+            Some(closing) => by(closing),
+            None => "closed".to_owned(),
+        };
+        let ended = |closing: &Closing| {
+            let end = closing.reopened.as_ref()?;
+            let by = crate::pages::capital(&by(closing));
+            Some(format!("{by}, reopened by {} on {}: {}", end.by, day(end.at), end.reason))
+        };
+        Self {
+            year: season.year,
+            first_day: display::full_day(season.first_day),
+            last_day: display::full_day(season.last_day),
+            state,
+            closed,
+            earlier: mine().filter_map(ended).collect(),
+        }
     }
 }
 
-/// GET /: on to the newest season, or to the page where one is opened.
+impl Seasons {
+    async fn of(desk: &store::Desk<'_>, shell: Shell, typed: [String; 3]) -> Result<Self, PageError> {
+        let closings = desk.closings().await?;
+        let rows = shell.seasons.iter().map(|season| SeasonRow::of(&shell, season, &closings)).collect();
+        let [year, first_day, last_day] = typed;
+        Ok(Self { shell, rows, year, first_day, last_day, problems: Vec::new() })
+    }
+
+    fn problem(&self, field: &str) -> Option<&'static str> {
+        self.problems.iter().find(|(name, _)| *name == field).map(|(_, sentence)| *sentence)
+    }
+
+    /// Whether the person may open, close and reopen seasons: they concern every farm.
+    fn may_turn(&self) -> bool {
+        self.shell.sees_all && self.shell.may(store::Right::SetUp)
+    }
+}
+
+/// GET /: on to the newest season that holds a record, or to the page where one is opened.
 pub async fn newest_page(reading: Reading) -> Page {
-    let seasons = reading.desk().seasons().await?;
-    Ok(see_other(&seasons.first().map_or_else(to::seasons, |season| to::season(season.year))))
+    let season = reading.desk().newest_season_with_records().await?;
+    Ok(see_other(&season.map_or_else(to::seasons, |season| to::season(season.year))))
 }
 
 /// GET /seasons
-pub async fn seasons_page(shell: Shell) -> Page {
+pub async fn seasons_page(reading: Reading, shell: Shell) -> Page {
     let next = shell.seasons.first().map_or_else(|| shell.year(), |season| season.year.saturating_add(1));
-    let (first_day, last_day) = Default::default();
-    show(&Seasons { shell, year: next.to_string(), first_day, last_day, problems: Vec::new() })
+    let typed = [next.to_string(), String::new(), String::new()];
+    show(&Seasons::of(&reading.desk(), shell, typed).await?)
 }
 
 /// POST /seasons
 pub async fn seasons_sent(writing: Writing, shell: Shell, form: Form) -> Page {
-    let text = |name| form.get(name).to_owned();
-    let (year, first_day, last_day) = (text("year"), text("first_day"), text("last_day"));
-    let mut page = Seasons { shell, year, first_day, last_day, problems: Vec::new() };
+    let typed = ["year", "first_day", "last_day"].map(|name| form.get(name).to_owned());
+    let mut page = Seasons::of(&writing.desk(), shell, typed).await?;
     let opened = match read(&page) {
         Ok(season) => open(&writing, &season).await?,
         Err(problem) => Err(problem),
@@ -100,17 +161,4 @@ pub(crate) fn year_of(text: &str) -> Option<i32> {
     let text = text.trim();
     let four = text.len() == 4 && text.bytes().all(|byte| byte.is_ascii_digit());
     four.then(|| text.parse().ok()).flatten().filter(|year| (1900..=2200).contains(year))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_year_has_four_digits() {
-        assert_eq!(year_of(" 2026 "), Some(2026));
-        for text in ["", "26", "20265", "1066", "2,026", "+202"] {
-            assert_eq!(year_of(text), None, "{text}");
-        }
-    }
 }

@@ -1,0 +1,94 @@
+//! From the rows of a file to places and seasons of the book: every problem of them in one round,
+//! rows with a mistake in some cell included.
+
+use chrono::NaiveDate;
+use intake::{FileDraft, Parsed, Place, Problem, UnreadRow};
+use reckon::block::{Block, Season, SeasonState};
+use reckon::figure::RecordKind;
+use reckon::records::{Attach, Cost, Record};
+use store::RowIn;
+
+use crate::place::Places;
+
+/// The rows of a file with what they belong to, and what is wrong with them.
+pub(super) struct Placed {
+    pub(super) rows: Vec<RowIn>,
+    pub(super) problems: Vec<Problem>,
+    /// Problems beyond those.
+    pub(super) more: usize,
+}
+
+pub(super) fn placed(kind: RecordKind, places: &Places, seasons: &[Season], draft: FileDraft) -> Placed {
+    let FileDraft { rows, unread, mut problems, more, .. } = draft;
+    problems.extend(unread.iter().flat_map(|row| of_unread(kind, places, seasons, row)));
+    let mut kept = Vec::with_capacity(rows.len());
+    for row in rows {
+        let Parsed::Record(record) = row.parsed else { continue };
+        let held = in_season(seasons, row.line, &record);
+        let target = places.target(kind, Some(row.line), &row.place);
+        match (held, target) {
+            (Ok(()), Ok(target)) => {
+                problems.extend(not_of_season(places.block_of(&target), seasons, row.line, &record));
+                kept.push(RowIn { line: row.line, print: row.print, target, record });
+            }
+            (held, target) => problems.extend([held.err(), target.err()].into_iter().flatten()),
+        }
+    }
+    Placed { rows: kept, problems, more }
+}
+
+/// What can be said of a row that has a mistake in another cell.
+fn of_unread(kind: RecordKind, places: &Places, seasons: &[Season], row: &UnreadRow) -> Vec<Problem> {
+    let named = match kind.attach() {
+        Attach::Block => row.place.block.is_some(),
+        Attach::Station => row.place.station.is_some(),
+        Attach::Any => row.place != Place::default(),
+        Attach::Operation => false,
+    };
+    let place = if named { places.target(kind, Some(row.line), &row.place).err() } else { None };
+    // Whether an invoice is for something that lasts is in one of the cells that were not read.
+    let dated = !reaches_on(kind) && kind != RecordKind::Cost;
+    let day = row.day.filter(|day| dated && !seasons.iter().any(|season| season.holds(*day)));
+    let day = day.map(|day| outside(seasons, row.line, day, expected(seasons)));
+    day.into_iter().chain(place).collect()
+}
+
+/// What holds or lies for longer than its day may stand before the first season.
+const fn reaches_on(kind: RecordKind) -> bool {
+    matches!(kind, RecordKind::Price | RecordKind::Rate | RecordKind::Size | RecordKind::Mulch)
+}
+
+fn in_season(seasons: &[Season], line: u32, record: &Record) -> Result<(), Problem> {
+    let day = record.date();
+    let held = match record {
+        Record::Cost(Cost { lasting: Some(lasting), .. }) => seasons.iter().any(|season| lasting.reaches(day, season)),
+        _ => reaches_on(record.kind()) || seasons.iter().any(|season| season.holds(day)),
+    };
+    if held { Ok(()) } else { Err(outside(seasons, line, day, expected(seasons))) }
+}
+
+fn expected(seasons: &[Season]) -> String {
+    let years: Vec<String> = seasons.iter().map(|season| season.year.to_string()).collect();
+    if years.is_empty() {
+        "a day of a season; none is open in the book yet".to_owned()
+    } else {
+        format!("a day of a season in the book: {}", years.join(", "))
+    }
+}
+
+/// A day of a season that the block's page says it does not belong to.
+fn not_of_season(block: Option<&Block>, seasons: &[Season], line: u32, record: &Record) -> Option<Problem> {
+    let (block, day) = (block?, record.date());
+    let year = seasons.iter().find(|season| season.holds(day) && !reaches_on(record.kind()))?.year;
+    let early = block.first_season.filter(|first| year < *first).map(|first| format!("begins with season {first}"));
+    let late = block.last_season.filter(|last| *last < year).map(|last| format!("ends with season {last}"));
+    let said = early.or(late)?;
+    let expected = format!("a day of a season of block {}, which {said} as its page says", block.code);
+    Some(Problem::at(Some(line), "date", &day.to_string(), expected, ""))
+}
+
+pub(super) fn outside(seasons: &[Season], line: u32, day: NaiveDate, expected: String) -> Problem {
+    let open = seasons.iter().find(|season| season.state == SeasonState::Open);
+    let example = open.map(|season| season.first_day.to_string()).unwrap_or_default();
+    Problem::at(Some(line), "date", &day.to_string(), expected, &example)
+}

@@ -1,0 +1,174 @@
+//! Crews' weeks and days over every block: hours, overtime by the workweek, and what to look at.
+
+#[cfg(test)]
+mod tests;
+
+use std::collections::BTreeMap;
+
+use askama::Template;
+use print::figures;
+use reckon::exact::Hours;
+use reckon::field_rules::FieldRules;
+use reckon::figure::{Gap, RecordId, RecordKind};
+use reckon::rates::Rates;
+use reckon::season::HowReckoned;
+use reckon::wages::{self, CrewWeek, InBlock, NoWage};
+use store::{BlockId, CrewLabor, Right};
+use uuid::Uuid;
+
+use crate::display::{self, shown};
+use crate::extract::{Reading, SeasonAt};
+use crate::pages::{Page, show};
+use crate::routes::to;
+use crate::shell::Shell;
+
+/// Crews of a season.
+#[derive(Template)]
+#[template(path = "crews/show.html")]
+pub struct CrewsPage {
+    shell: Shell,
+    year: i32,
+    threshold: String,
+    money: bool,
+    /// Weeks to look at; where there are none the newest.
+    front: Vec<WeekRow>,
+    /// The others, folded away.
+    rest: Vec<WeekRow>,
+    /// "17 of 42 weeks of crews", where hours stand above the limit that were not entered as overtime.
+    short: Option<String>,
+    doubts: Vec<DoubtLine>,
+    how: Vec<HowReckoned>,
+}
+
+/// One crew's week.
+struct WeekRow {
+    week: String,
+    crew: String,
+    /// Each block, with its labor.
+    blocks: Vec<(Option<String>, String)>,
+    people: String,
+    each: String,
+    over: String,
+    entered: String,
+    by_entry: String,
+    by_week: String,
+    /// More hours above the limit than were entered as overtime.
+    short: bool,
+}
+
+/// What to look at, with the entries it speaks of.
+pub(crate) struct DoubtLine {
+    pub(crate) what: String,
+    pub(crate) mend: String,
+    /// Address and block of each entry.
+    pub(crate) entries: Vec<(String, String)>,
+}
+
+impl CrewsPage {
+    /// From the labor of a season's weeks, newest week first.
+    pub fn of(shell: Shell, year: i32, labor: &CrewLabor, rules: &FieldRules) -> Self {
+        let entries = in_blocks(labor);
+        let threshold = rules.week_hours();
+        let weeks = wages::crew_weeks(&entries, Rates::new(&labor.rates), threshold);
+        let places = places(labor.entries.iter().map(|entry| (entry.entry.id, entry.block, entry.code.as_str())));
+        let lists = lists(year, labor);
+        let (front, rest) = in_sight(&weeks);
+        Self {
+            money: shell.may(Right::SeeMoney),
+            doubts: wages::day_doubts(&entries).iter().map(|gap| doubt(year, gap, &places)).collect(),
+            short: short(&weeks),
+            front: front.into_iter().map(|week| week_row(week, &lists)).collect(),
+            rest: rest.into_iter().map(|week| week_row(week, &lists)).collect(),
+            threshold: figures::plain(threshold),
+            how: wages::how(),
+            shell: shell.below(to::due(year)),
+            year,
+        }
+    }
+}
+
+/// GET /season/{year}/crews
+pub async fn crews_page(reading: Reading, at: SeasonAt, shell: Shell) -> Page {
+    let desk = reading.desk();
+    let labor = desk.crew_labor(at.year).await?;
+    let rules = desk.field_rules().await?;
+    show(&CrewsPage::of(shell, at.year, &labor, &rules))
+}
+
+fn in_blocks(labor: &CrewLabor) -> Vec<InBlock<'_>> {
+    labor.entries.iter().map(|entry| InBlock { block: &entry.code, kept: &entry.entry }).collect()
+}
+
+/// Where each entry stands.
+pub(crate) type EntryPlaces = BTreeMap<RecordId, (BlockId, String)>;
+
+/// From entries with their blocks.
+pub(crate) fn places<'e>(entries: impl Iterator<Item = (RecordId, BlockId, &'e str)>) -> EntryPlaces {
+    entries.map(|(id, block, code)| (id, (block, code.to_owned()))).collect()
+}
+
+/// A gap about labor, with the way to each of its entries.
+pub(crate) fn doubt(year: i32, gap: &Gap, places: &EntryPlaces) -> DoubtLine {
+    let entry = |id: RecordId| {
+        let (block, code) = places.get(&id)?;
+        let RecordId::Stored(stored) = id else { return None };
+        let link = to::correct(year, Some(*block), RecordKind::Labor, Uuid::from_u128(stored));
+        Some((link, code.clone()))
+    };
+    DoubtLine {
+        what: gap.what.clone(),
+        mend: gap.mend.clone(),
+        entries: gap.records.iter().filter_map(|record| entry(record.id)).collect(),
+    }
+}
+
+/// Labor of each block, by its code.
+fn lists(year: i32, labor: &CrewLabor) -> BTreeMap<&str, String> {
+    let list = |block| to::records(year, Some(block), RecordKind::Labor);
+    labor.entries.iter().map(|entry| (entry.code.as_str(), list(entry.block))).collect()
+}
+
+/// Weeks shown when no week asks for a look.
+const NEWEST: usize = 12;
+
+/// The weeks in sight, and the others; each newest first.
+fn in_sight(weeks: &[CrewWeek]) -> (Vec<&CrewWeek>, Vec<&CrewWeek>) {
+    let (short, others): (Vec<&CrewWeek>, Vec<&CrewWeek>) = weeks.iter().rev().partition(|week| week.is_short());
+    if !short.is_empty() {
+        return (short, others);
+    }
+    let rest = others.iter().skip(NEWEST).copied().collect();
+    (others.into_iter().take(NEWEST).collect(), rest)
+}
+
+fn short(weeks: &[CrewWeek]) -> Option<String> {
+    let short = weeks.iter().filter(|week| week.is_short()).count();
+    (short > 0).then(|| format!("{} of {}", figures::count(short), figures::counted(weeks.len(), "week", "weeks")))
+}
+
+fn week_row(week: &CrewWeek, lists: &BTreeMap<&str, String>) -> WeekRow {
+    let hours = |hours: Hours| if hours.is_zero() { String::new() } else { figures::plain(hours) };
+    let dollars = |money| figures::dollars(&figures::money(money));
+    let people = week.people.and_then(|people| usize::try_from(people).ok());
+    WeekRow {
+        week: display::full_day(week.monday),
+        crew: if week.crew.is_empty() { "no name".to_owned() } else { week.crew.clone() },
+        blocks: week.blocks.iter().map(|code| (lists.get(code.as_str()).cloned(), code.clone())).collect(),
+        people: shown(people.map(figures::count)),
+        each: shown(week.hours_each.map(|each| figures::exact(each, 1))),
+        over: hours(week.over),
+        entered: hours(week.entered),
+        by_entry: shown(week.by_entry.map(dollars)),
+        by_week: week.pay.map_or_else(|why| lacking(why).to_owned(), |pay| dollars(pay.total)),
+        short: week.is_short(),
+    }
+}
+
+const fn lacking(why: NoWage) -> &'static str {
+    match why {
+        NoWage::NoHours => "no hours",
+        NoWage::TooMuchOvertime => "more overtime than hours",
+        NoWage::NoRate => "no wage",
+        NoWage::TooLarge => "too large",
+    }
+}

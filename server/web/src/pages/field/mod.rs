@@ -1,0 +1,164 @@
+//! The season, a farm and a block for people who do not see money: where the blocks are, what work is
+//! due in them, and their lists of records.
+
+#[cfg(test)]
+mod tests;
+
+use askama::Template;
+use print::figures::{counted, plain};
+use reckon::block::{Block, SeasonState};
+use reckon::figure::RecordKind;
+use reckon::records::Attach;
+use store::{BlockRow, Desk, FarmId, Right};
+
+use super::due::due_now;
+use super::season::BlockSentence;
+use crate::display::{kind_to_add, kind_words};
+use crate::extract::{BlockAt, FarmAt, SeasonAt};
+use crate::pages::{Page, show};
+use crate::routes::to;
+use crate::shell::Shell;
+
+/// A link and its words.
+struct Link {
+    link: String,
+    words: String,
+}
+
+/// A block in the list.
+struct Line {
+    link: String,
+    code: String,
+    variety: String,
+    about: String,
+    water: String,
+    labor: String,
+}
+
+/// One farm's blocks.
+struct Farm {
+    name: String,
+    link: String,
+    lines: Vec<Line>,
+}
+
+/// Blocks of the season, or of one farm.
+#[derive(Template)]
+#[template(path = "field/blocks.html")]
+struct Blocks {
+    shell: Shell,
+    title: String,
+    year: i32,
+    farms: Vec<Farm>,
+    due: Vec<BlockSentence>,
+}
+
+/// One block.
+#[derive(Template)]
+#[template(path = "field/block.html")]
+struct FieldBlock {
+    shell: Shell,
+    year: i32,
+    above: Link,
+    code: String,
+    about: String,
+    due: Vec<BlockSentence>,
+    adds: Vec<Link>,
+    lists: Vec<Link>,
+    pages: Vec<Link>,
+}
+
+/// The season without money.
+pub(super) async fn season(desk: &Desk<'_>, shell: Shell, at: SeasonAt) -> Page {
+    let title = format!("The season of {}", at.year);
+    blocks(desk, shell, at.year, title, None).await
+}
+
+/// A farm's season without money.
+pub(super) async fn farm(desk: &Desk<'_>, shell: Shell, at: FarmAt) -> Page {
+    let name = desk.farm(at.farm).await?.farm.name;
+    blocks(desk, shell, at.year, name, Some(at.farm)).await
+}
+
+async fn blocks(desk: &Desk<'_>, shell: Shell, year: i32, title: String, only: Option<FarmId>) -> Page {
+    let season = desk.season(year).await?;
+    let mut rows = desk.blocks().await?;
+    rows.retain(|row| only.is_none_or(|farm| row.farm_id == farm));
+    let mut due = Vec::new();
+    if season.state == SeasonState::Open {
+        let mut work = desk.field_work(year).await?;
+        work.retain(|(id, _)| rows.iter().any(|row| row.id == *id));
+        due = due_now(year, shell.today, &work, &desk.field_rules().await?);
+    }
+    show(&Blocks { shell, title, year, farms: farms(year, &rows), due })
+}
+
+fn farms(year: i32, rows: &[BlockRow]) -> Vec<Farm> {
+    let mut farms: Vec<Farm> = Vec::new();
+    for row in rows {
+        let block = line(year, row);
+        if let Some(farm) = farms.iter_mut().find(|farm| farm.name == row.farm_name) {
+            farm.lines.push(block);
+        } else {
+            farms.push(Farm { name: row.farm_name.clone(), link: to::farm(year, row.farm_id), lines: vec![block] });
+        }
+    }
+    farms
+}
+
+fn line(year: i32, row: &BlockRow) -> Line {
+    Line {
+        link: to::block(year, row.id),
+        code: row.block.code.clone(),
+        variety: row.block.variety.clone(),
+        about: about(&row.block),
+        water: to::water(year, row.id),
+        labor: to::records(year, Some(row.id), RecordKind::Labor),
+    }
+}
+
+/// "nectarine, 15 acres, 2,387 trees"
+fn about(block: &Block) -> String {
+    let trees = block.trees.and_then(|trees| usize::try_from(trees).ok());
+    let parts = [
+        Some(block.crop.clone()).filter(|crop| !crop.is_empty()),
+        Some(format!("{} acres", plain(block.acres))),
+        trees.map(|trees| counted(trees, "tree", "trees")),
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// A block without money.
+pub(super) async fn block(desk: &Desk<'_>, shell: Shell, at: BlockAt) -> Page {
+    let season = desk.season(at.year).await?;
+    let row = desk.block(at.block).await?;
+    let mut due = Vec::new();
+    if season.state == SeasonState::Open {
+        let mut work = desk.field_work(at.year).await?;
+        work.retain(|(id, _)| *id == at.block);
+        due = due_now(at.year, shell.today, &work, &desk.field_rules().await?);
+    }
+    let kinds = || RecordKind::ALL.into_iter().filter(|kind| matches!(kind.attach(), Attach::Block | Attach::Any));
+    let seen = kinds().filter(|kind| shell.may(Right::to_see(*kind)));
+    let open = season.state == SeasonState::Open;
+    let kept = kinds().filter(|kind| open && shell.may(Right::to_keep(*kind)));
+    let list = |kind| (to::records(at.year, Some(at.block), kind), super::capital(kind_words(kind).1));
+    let add = |kind| (to::add(at.year, Some(at.block), kind), kind_to_add(kind).to_owned());
+    let pages =
+        [(to::water(at.year, at.block), "Water by day and by month"), (to::soil(at.year, at.block), "Soil and canopy")];
+    show(&FieldBlock {
+        above: Link { link: to::farm(at.year, row.farm_id), words: row.farm_name.clone() },
+        adds: links(kept.map(add)),
+        lists: links(seen.map(list)),
+        pages: links(pages.into_iter().map(|(link, words)| (link, words.to_owned()))),
+        code: format!("{} {}", row.block.code, row.block.variety),
+        about: about(&row.block),
+        shell: shell.below(to::farm(at.year, row.farm_id)),
+        year: at.year,
+        due,
+    })
+}
+
+fn links(pairs: impl Iterator<Item = (String, String)>) -> Vec<Link> {
+    pairs.map(|(link, words)| Link { link, words }).collect()
+}

@@ -1,0 +1,92 @@
+//! What the reckoning of the block's season says about single records: questions, and of labor
+//! entries the rate and the cost.
+
+use std::collections::BTreeMap;
+
+use print::figures::{self, dollars};
+use reckon::figure::{GapAbout, RecordId, RecordKind};
+use reckon::labor::{EntryCost, NoCost, Paid, entry_costs};
+use reckon::season::SeasonRecords;
+use store::Desk;
+use uuid::Uuid;
+
+use super::List;
+use crate::error::PageError;
+
+/// Decimals of a wage and a piece rate.
+const RATE_PLACES: u32 = 2;
+
+/// What an entry is paid by and what it costs, in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Pay {
+    /// "17.50 $/h"; empty where nothing is known.
+    pub(super) rate: String,
+    /// Where the rate stands, if not in the entry.
+    pub(super) from: &'static str,
+    /// "$480.00", or why there is none.
+    pub(super) cost: String,
+    pub(super) known: bool,
+}
+
+/// What is said about records, by their identifier.
+#[derive(Debug, Default)]
+pub(super) struct Behind {
+    pub(super) asked: BTreeMap<Uuid, Vec<String>>,
+    pub(super) pay: BTreeMap<Uuid, Pay>,
+}
+
+impl Behind {
+    /// Of a block's list; nothing of a list of the whole operation.
+    pub(super) async fn of(desk: &Desk<'_>, list: &List) -> Result<Self, PageError> {
+        let Some(block) = list.at.block else { return Ok(Self::default()) };
+        let records = desk.season_records(block, list.at.year).await?;
+        Ok(Self { asked: asked(list, &records), pay: if list.money { pay(list, &records) } else { BTreeMap::new() } })
+    }
+}
+
+fn asked(list: &List, records: &SeasonRecords) -> BTreeMap<Uuid, Vec<String>> {
+    let mut asked: BTreeMap<Uuid, Vec<String>> = BTreeMap::new();
+    for gap in reckon::reckon(records).gaps {
+        let sentence = format!("{} {}", gap.what, gap.mend);
+        let of_money = matches!(gap.about, GapAbout::Price | GapAbout::Costs) || speaks_of_money(&sentence);
+        for record in gap.records.iter().filter(|record| record.kind == list.at.kind && (list.money || !of_money)) {
+            if let RecordId::Stored(id) = record.id {
+                asked.entry(Uuid::from_u128(id)).or_default().push(sentence.clone());
+            }
+        }
+    }
+    asked
+}
+
+fn speaks_of_money(sentence: &str) -> bool {
+    ["$", "wage", "payroll", "commission", "cost", "price"].iter().any(|word| sentence.contains(word))
+}
+
+fn pay(list: &List, records: &SeasonRecords) -> BTreeMap<Uuid, Pay> {
+    if list.at.kind != RecordKind::Labor {
+        return BTreeMap::new();
+    }
+    let stored = |entry: EntryCost| match entry.id {
+        RecordId::Stored(id) => Some((Uuid::from_u128(id), in_words(&entry))),
+        RecordId::Line(_) => None,
+    };
+    entry_costs(records).into_iter().filter_map(stored).collect()
+}
+
+fn in_words(entry: &EntryCost) -> Pay {
+    let (rate, from) = match entry.paid {
+        Some(Paid::Hour { wage, own }) => {
+            (format!("{} $/h", figures::price(wage, RATE_PLACES)), if own { "" } else { "from the rates" })
+        }
+        Some(Paid::Piece(rate)) => (format!("{} $ a piece", figures::price(rate, RATE_PLACES)), ""),
+        Some(Paid::Contract(_)) => ("flat sum".to_owned(), ""),
+        None => (String::new(), ""),
+    };
+    let (cost, known) = match entry.cost {
+        Ok(cost) => (dollars(&figures::money(cost)), true),
+        Err(NoCost::NoWage) => ("no wage on this entry, and no rate holds on its day".to_owned(), false),
+        Err(NoCost::NoHours) => ("no hours on this entry".to_owned(), false),
+        Err(NoCost::TooLarge) => ("too large to reckon".to_owned(), false),
+    };
+    Pay { rate, from, cost, known }
+}

@@ -1,0 +1,162 @@
+//! A crew lead keeps what happens in the orchard and sees no money, wherever a link leads.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod house;
+
+use std::collections::BTreeSet;
+
+use actix_web::http::Method;
+use house::{Browser, House, Site, site};
+use reckon::exact::Percent;
+use reckon::figure::RecordKind;
+use reckon::money::UnitPrice;
+use reckon::records::{LaborEntry, Loading, Pay, Record};
+use store::{Right, Role, Target};
+
+const KEY: &str = "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6071";
+
+/// These say how figures are made and checked, from published sources: the same for every book.
+const OF_NO_BOOK: [&str; 2] = ["/how", "/sources"];
+
+async fn lead(house: &House) -> Browser {
+    house.browser(house.known("lead", Role::CrewLead, None).await).await
+}
+
+#[actix_web::test]
+async fn no_page_shows_a_crew_lead_money() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let lead = lead(&house).await;
+    let owner = house.owner_browser().await;
+    let mut owners_dollars = 0;
+    for (method, path, _, sample) in web::routes::table() {
+        if *method != Method::GET || path.starts_with("/static") || OF_NO_BOOK.contains(&path) {
+            continue;
+        }
+        let address = house.address(sample);
+        let answer = site(lead.request("GET", &address)).await;
+        if answer.header("content-type") == "application/pdf" {
+            // Packed bytes may be anything; the crew's sheet is tested where it is made.
+            assert!(path.ends_with("/crew-sheet"), "{address}");
+            continue;
+        }
+        assert!(!answer.body.contains('$'), "{address} ({}): {}", answer.status, around_dollar(&answer.body));
+        owners_dollars += usize::from(site(owner.request("GET", &address)).await.body.contains('$'));
+    }
+    assert!(owners_dollars >= 5, "{owners_dollars}: does the book have money at all?");
+}
+
+fn around_dollar(body: &str) -> String {
+    let at = body.find('$').unwrap_or_default();
+    body.get(at.saturating_sub(120)..).unwrap_or_default().chars().take(200).collect()
+}
+
+/// Every link that a crew lead is shown opens.
+#[actix_web::test]
+async fn no_link_leads_a_crew_lead_to_a_closed_door() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let lead = lead(&house).await;
+    let mut seen = BTreeSet::from(["/season/2026".to_owned()]);
+    let mut next = vec!["/season/2026".to_owned()];
+    while let Some(address) = next.pop() {
+        let answer = site(lead.request("GET", &address)).await;
+        assert!([200, 303].contains(&answer.status), "{address}: {}", answer.status);
+        for link in links(&answer.body) {
+            if seen.insert(link.clone()) {
+                next.push(link);
+            }
+        }
+    }
+    assert!(seen.len() > 25, "{seen:?}");
+    assert!(seen.contains(&house.labor_list()));
+}
+
+fn links(body: &str) -> Vec<String> {
+    let html = scraper::Html::parse_document(body);
+    let anchors = scraper::Selector::parse("main a[href], nav a[href]").unwrap();
+    let own = html.select(&anchors).filter_map(|link| link.value().attr("href"));
+    own.map(|link| link.split('#').next().unwrap().to_owned()).filter(|link| link.starts_with('/')).collect()
+}
+
+#[actix_web::test]
+async fn a_refusal_says_why() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let lead = lead(&house).await;
+    let block = format!("/season/2026/block/{}", house.block);
+    for address in [
+        format!("{block}/report.pdf"),
+        format!("{block}/season.json"),
+        format!("{block}/figures.csv"),
+        format!("{block}/settlements"),
+        "/season/2026/statement".to_owned(),
+        "/season/2026/records/rates".to_owned(),
+        "/changes".to_owned(),
+    ] {
+        let answer = site(lead.request("GET", &address)).await;
+        assert_eq!(answer.status, 403, "{address}");
+        assert!(answer.body.contains("your role leaves money out"), "{address}: {}", answer.body);
+    }
+    let season = site(lead.request("GET", "/season/2026")).await.body;
+    assert!(season.contains("RB-1") && season.contains("2,387 trees"), "{season}");
+}
+
+/// What the form does not show stays; what a form sends beside its fields is not taken.
+#[actix_web::test]
+async fn a_correction_leaves_the_money_of_an_entry_as_it_is() {
+    let house = House::new().await;
+    let pay = Pay::Hourly(Some(UnitPrice::from_micros(21_250_000)));
+    let loading = Loading::Payroll(Percent::from_micros(11_500_000));
+    let record = record(&house).await;
+    let paid = LaborEntry { pay, loading, ..record };
+    let mut book = house.state.store.book(&house.owner, Right::KeepField).await.unwrap();
+    let target = Target::Block(house.block);
+    book.correct(RecordKind::Labor, house.labor, 1, &target, &Record::Labor(paid)).await.unwrap();
+    book.save().await.unwrap();
+
+    let site = site(&house.state).await;
+    let lead = lead(&house).await;
+    let correct = format!("{}/{}/correct", house.labor_list(), house.labor);
+    let form = site(lead.request("GET", &correct)).await;
+    assert!(!form.body.contains("wage_usd_per_hour") && !form.body.contains("21.25"), "{}", form.body);
+    let fields = [
+        ("key", KEY),
+        ("version", "2"),
+        ("date", "2026-05-14"),
+        ("task", "thin"),
+        ("hours", "61"),
+        ("wage_usd_per_hour", "1"),
+    ];
+    assert_eq!(correct_status(&site, &lead, &correct, &fields).await, 303);
+    let now = self::record(&house).await;
+    assert_eq!((now.hours.map(|hours| hours.to_string()).as_deref(), now.pay, now.loading), (Some("61"), pay, loading));
+
+    let add = format!("{}/add", house.labor_list());
+    let fields = [
+        ("key", "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6079"),
+        ("date", "2026-05-15"),
+        ("task", "thin"),
+        ("hours", "8"),
+        ("wage_usd_per_hour", "99"),
+    ];
+    assert_eq!(correct_status(&site, &lead, &add, &fields).await, 303);
+    let desk = house.state.store.desk(&house.owner);
+    let all = desk.records(store::RecordFilter::of(RecordKind::Labor)).await.unwrap();
+    let added = all.into_iter().find_map(|stored| match stored.record {
+        Record::Labor(entry) if entry.date.to_string() == "2026-05-15" => Some(entry.pay),
+        _ => None,
+    });
+    assert_eq!(added, Some(Pay::Hourly(None)));
+}
+
+async fn correct_status(site: &Site, lead: &Browser, address: &str, fields: &[(&str, &str)]) -> u16 {
+    site(lead.form(address, fields)).await.status
+}
+
+async fn record(house: &House) -> LaborEntry {
+    let stored = house.state.store.desk(&house.owner).record(RecordKind::Labor, house.labor).await.unwrap();
+    let entry = if let Record::Labor(entry) = stored.record { Some(entry) } else { None };
+    entry.unwrap()
+}

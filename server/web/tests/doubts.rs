@@ -1,0 +1,250 @@
+//! Doubles, rows that were removed, and values that can hardly be meant: by file and by form.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod house;
+
+use house::{Answer, House, Site, site};
+use reckon::figure::RecordKind;
+use store::{RecordFilter, Right};
+
+const LABOR: &str = "\
+date,block,task,people,hours_each,trees_done
+2026-05-15,RB-1,thin,8,7.5,310
+2026-05-16,RB-1,thin,8,7.5,320
+";
+
+/// The entry of the house once more, as an office would spell it.
+const AGAIN: &str = "\
+date,block,task,pass,crew,people,hours,trees_done,note
+2026-05-14, rb-1 ,thin,1,CREW ARROYO,8,60,620,from the time sheet
+";
+
+async fn bring_in(house: &House, site: &Site, kind: &str, wishes: &[(&str, &str)], bytes: &str) -> Answer {
+    let owner = house.owner_browser().await;
+    let fields: Vec<(&str, &str)> = [("kind", kind)].iter().chain(wishes).copied().collect();
+    site(owner.file("/bring-in", &fields, &format!("{kind}.csv"), bytes.as_bytes())).await
+}
+
+async fn remove_line(house: &House, line: u32) {
+    let listed = house.state.store.desk(&house.owner).records(RecordFilter::of(RecordKind::Labor)).await.unwrap();
+    let row = listed.iter().find(|row| row.from_file.as_ref().is_some_and(|(_, known)| *known == line)).unwrap();
+    let mut book = house.state.store.book(&house.owner, Right::KeepField).await.unwrap();
+    book.remove(RecordKind::Labor, row.id, row.version).await.unwrap();
+    book.save().await.unwrap();
+}
+
+#[actix_web::test]
+async fn a_removed_row_is_told_and_comes_back_when_it_is_wished() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    bring_in(&house, &site, "labor", &[], LABOR).await;
+    remove_line(&house, 3).await;
+    let told = "1 row of this file was removed by Ana Owner on 1 Jul 2026 and was not added again.";
+    let same = bring_in(&house, &site, "labor", &[], LABOR).await;
+    assert!(same.body.contains(told), "{}", same.body);
+    let grown = format!("{LABOR}2026-05-17,RB-1,thin,8,7.5,330\n");
+    let more = bring_in(&house, &site, "labor", &[], &grown).await;
+    assert!(more.body.contains("Brought in 1 row; 1 row was already in the book.") && more.body.contains(told));
+    assert!(more.body.contains("Bring back rows that were removed from the book"));
+    assert_eq!(house.labor_entries().await, 3);
+    let back = bring_in(&house, &site, "labor", &[("bring_back", "yes")], LABOR).await;
+    assert!(back.body.contains("This very file was brought in on 1 Jul 2026; 1 row was brought back now."));
+    assert_eq!(house.labor_entries().await, 4);
+}
+
+#[actix_web::test]
+async fn a_row_that_looks_like_an_entry_of_the_book_is_asked_about() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let asked = bring_in(&house, &site, "labor", &[], AGAIN).await;
+    assert_eq!(asked.status, 422);
+    let told = "Line 2 looks like the labor entry of 14 May 2026 for RB-1, entered by hand";
+    assert!(asked.body.contains(told), "{}", asked.body);
+    assert!(asked.body.contains("Nothing of labor.csv was kept"));
+    assert_eq!(house.labor_entries().await, 1);
+    let without = bring_in(&house, &site, "labor", &[("doubles", "leave-out")], AGAIN).await;
+    assert!(without.body.contains("1 row looks like records of the book and was left out."), "{}", without.body);
+    assert_eq!(house.labor_entries().await, 1);
+    let also = bring_in(&house, &site, "labor", &[("doubles", "add")], AGAIN).await;
+    assert_eq!(also.status, 200);
+    assert_eq!(house.labor_entries().await, 2);
+}
+
+#[actix_web::test]
+async fn values_that_can_hardly_be_meant_are_asked_about() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let odd = "date,block,task,hours,wage_usd_per_hour,trees_done\n2026-05-15,RB-1,thin,8,1750,9000\n\
+               2026-11-15,RB-1,prune,8,17.50,\n";
+    let asked = bring_in(&house, &site, "labor", &[], odd).await;
+    assert_eq!(asked.status, 422);
+    for sentence in [
+        "The wage is 1,750 dollars an hour. Is it so much?",
+        "9,000 trees done are more than the 2,387 bearing trees of the block. Is the number right?",
+        "2026-11-15 lies after today, 2026-07-01. Has this happened already?",
+    ] {
+        assert!(asked.body.contains(sentence), "{sentence} in {}", asked.body);
+    }
+    assert_eq!(house.labor_entries().await, 1);
+    assert_eq!(bring_in(&house, &site, "labor", &[("sure", "yes")], odd).await.status, 200);
+    assert_eq!(house.labor_entries().await, 3);
+    let block = "block,farm,crop,variety,acres,trees\nKW-1,River Bench,peach,Amber Noon,1,900000\n";
+    let asked = bring_in(&house, &site, "blocks", &[], block).await;
+    assert!(asked.body.contains("900,000 trees on 1 acre. Is it so many?"), "{}", asked.body);
+}
+
+/// Whatever is wrong with cells, places and days is said in one round, in the order of lines.
+#[actix_web::test]
+async fn every_mistake_is_told_in_one_round() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let wrong = "date,block,task,hours,trees_done\n2026-05-15,RB9,thin,8,many\n2019-05-16,RB-1,thin,eight,\n\
+                 2019-05-17,RB8,thin,8,\n";
+    let answer = bring_in(&house, &site, "labor", &[], wrong).await;
+    assert_eq!(answer.status, 422);
+    let page = scraper::Html::parse_document(&answer.body);
+    let cells = scraper::Selector::parse("tbody tr").unwrap();
+    let told: Vec<String> = page
+        .select(&cells)
+        .map(|row| row.text().map(str::trim).filter(|text| !text.is_empty()).take(3).collect::<Vec<_>>().join(" "))
+        .collect();
+    assert_eq!(
+        told,
+        ["2 trees_done many", "2 block RB9", "3 hours eight", "3 date 2019-05-16", "4 date 2019-05-17", "4 block RB8"]
+    );
+}
+
+#[actix_web::test]
+async fn a_block_that_differs_is_told_column_by_column_with_its_page() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let same = "block,farm,crop,variety,acres,trees\nrb-1,RIVER BENCH,nectarine,Ninebark,15,2387\n";
+    let known = bring_in(&house, &site, "blocks", &[], same).await;
+    assert!(known.body.contains("already in the book; nothing was added."), "{}", known.body);
+    let differs = bring_in(&house, &site, "blocks", &[], &same.replace("15,2387", "14.5,2387")).await;
+    assert_eq!(differs.status, 422);
+    assert!(differs.body.contains("acres is 15 in the book and 14.5 in the file"), "{}", differs.body);
+    let page = format!("<a href=\"/season/2026/block/{}/correct\">page of RB-1</a>", house.block);
+    assert!(differs.body.contains(&page), "{}", differs.body);
+    let twin =
+        "block,farm,crop,variety,acres\nkw-1,River Bench,plum,Amber Noon,2\nKW-1,River Bench,plum,Amber Noon,2\n";
+    assert_eq!(bring_in(&house, &site, "blocks", &[], twin).await.status, 422);
+}
+
+/// A rate holds from its day on, whichever season is the first of the book.
+#[actix_web::test]
+async fn a_rate_from_before_the_first_season_comes_in() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let rates = "from,rate,pct\n2019-01-01,payroll,11.5\n";
+    let any = bring_in(&house, &site, "rates", &[], rates).await;
+    assert!(any.body.contains("Brought in 1 row."), "{}", any.body);
+    let ahead = "from,rate,pct\n2026-12-01,payroll,12\n2020-01-01,payroll,11.75\n";
+    let chosen = bring_in(&house, &site, "rates", &[("season", "2026")], ahead).await;
+    assert!(chosen.body.contains("Brought in 2 rows."), "{}", chosen.body);
+}
+
+/// The form's fields, with the key of a page just opened.
+async fn keep(house: &House, site: &Site, fields: &[(&str, &str)]) -> Answer {
+    let owner = house.owner_browser().await;
+    let add = format!("{}/add", house.labor_list());
+    let key = site(owner.request("GET", &add)).await.value("key");
+    let all: Vec<(&str, &str)> = [("key", key.as_str())].iter().chain(fields).copied().collect();
+    site(owner.form(&add, &all)).await
+}
+
+#[actix_web::test]
+async fn an_entry_sent_again_by_form_is_asked_about_and_kept_once_it_is_ticked() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let entry = [("date", "2026-05-14"), ("task", "thin"), ("pass", "1"), ("people", "8"), ("hours", "60")];
+    let asked = keep(&house, &site, &entry).await;
+    assert_eq!(asked.status, 422);
+    let question =
+        "This looks like the labor entry of 14 May 2026 that Ana Owner kept on 1 Jul 2026. Is it another one?";
+    assert!(asked.body.contains(question), "{}", asked.body);
+    assert_eq!(house.labor_entries().await, 1);
+    let mut ticked = entry.to_vec();
+    ticked.push(("sure", question));
+    assert_eq!(keep(&house, &site, &ticked).await.status, 303);
+    assert_eq!(house.labor_entries().await, 2);
+    // A tick is for the question it stood at.
+    ticked.retain(|(name, _)| *name != "hours");
+    ticked.extend([("hours", "150"), ("wage_usd_per_hour", "1940")]);
+    let other = keep(&house, &site, &ticked).await;
+    assert_eq!(other.status, 422);
+    assert!(other.body.contains("The wage is 1,940 dollars an hour. Is it so much?"));
+    assert!(other.body.contains("150 hours for 8 people are more than 16 hours for each in one day. Are both right?"));
+}
+
+/// A correction asks about what it changes, not about what stood there confirmed.
+#[actix_web::test]
+async fn a_correction_does_not_ask_twice() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let correct = format!("{}/{}/correct", house.labor_list(), house.labor);
+    let page = site(owner.request("GET", &correct)).await;
+    let (key, version) = (page.value("key"), page.value("version"));
+    let send = |fields: Vec<(&'static str, &'static str)>| {
+        let mut all = vec![("key", key.as_str()), ("version", version.as_str()), ("task", "thin"), ("hours", "60")];
+        all.extend(fields);
+        owner.form(&correct, &all)
+    };
+    let asked = site(send(vec![("date", "2026-05-14"), ("trees_done", "6200")])).await;
+    assert_eq!(asked.status, 422);
+    let question = "6,200 trees done are more than the 2,387 bearing trees of the block. Is the number right?";
+    assert!(asked.body.contains(question), "{}", asked.body);
+    let kept = site(send(vec![("date", "2026-05-14"), ("trees_done", "6200"), ("sure", question)])).await;
+    assert_eq!(kept.status, 303);
+    let page = site(owner.request("GET", &correct)).await;
+    let (key, version) = (page.value("key"), page.value("version"));
+    let fields = [
+        ("key", key.as_str()),
+        ("version", version.as_str()),
+        ("date", "2026-05-14"),
+        ("task", "thin"),
+        ("hours", "60"),
+        ("trees_done", "6200"),
+        ("note", "counted by rows"),
+    ];
+    assert_eq!(site(owner.form(&correct, &fields)).await.status, 303);
+}
+
+#[actix_web::test]
+async fn a_block_added_by_form_is_asked_about_too() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let add = format!("/season/2026/farm/{}/blocks/add", house.farm);
+    let key = site(owner.request("GET", &add)).await.value("key");
+    let fields = [
+        ("key", key.as_str()),
+        ("block", "KW-1"),
+        ("crop", "peach"),
+        ("variety", "Amber Noon"),
+        ("acres", "1"),
+        ("trees", "900000"),
+    ];
+    let asked = site(owner.form(&add, &fields)).await;
+    assert_eq!(asked.status, 422);
+    let question = "900,000 trees on 1 acre. Is it so many?";
+    assert!(asked.body.contains(question), "{}", asked.body);
+    let mut ticked = fields.to_vec();
+    ticked.push(("sure", question));
+    assert_eq!(site(owner.form(&add, &ticked)).await.status, 303);
+    let again = ["kw-1", "Rb-1"].map(|code| {
+        let mut fields = fields.to_vec();
+        fields.retain(|(name, _)| !["block", "trees"].contains(name));
+        fields.push(("block", code));
+        fields
+    });
+    for mut fields in again {
+        let key = site(owner.request("GET", &add)).await.value("key");
+        fields[0] = ("key", key.as_str());
+        let taken = site(owner.form(&add, &fields)).await;
+        assert_eq!(taken.status, 422);
+        assert!(taken.body.contains("a code that no other block of the operation has"), "{}", taken.body);
+    }
+}

@@ -1,0 +1,188 @@
+//! Records: the right season, hours as they were written, what somebody else did meanwhile, US
+//! measures, rates and costs of entries, long lists.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod house;
+
+use chrono::{Days, NaiveDate};
+use house::{House, site};
+use reckon::block::Season;
+use reckon::records::{Record, WeatherDay};
+use reckon::units::{Celsius, Millimetres};
+use store::{Right, Role, Target};
+
+const KEY: &str = "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6071";
+const OTHER_KEY: &str = "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6072";
+const THIRD_KEY: &str = "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6073";
+
+#[actix_web::test]
+async fn a_record_is_found_in_its_own_season_only() {
+    let house = House::new().await;
+    let mut book = house.state.store.book(&house.owner, Right::SetUp).await.unwrap();
+    book.open_season(&Season::calendar_year(2025).unwrap()).await.unwrap();
+    book.save().await.unwrap();
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    for what in ["correct", "remove"] {
+        let own = format!("{}/{}/{what}", house.labor_list(), house.labor);
+        assert_eq!(site(owner.request("GET", &own)).await.status, 200, "{own}");
+        let other = own.replace("/season/2026/", "/season/2025/");
+        assert_eq!(site(owner.request("GET", &other)).await.status, 404, "{other}");
+        let form = [("key", KEY), ("version", "1"), ("date", "2025-05-14"), ("task", "thin"), ("hours", "60")];
+        assert_eq!(site(owner.form(&other, &form)).await.status, 404, "{other}");
+        let kind = own.replace("/labor/", "/picks/");
+        assert_eq!(site(owner.request("GET", &kind)).await.status, 404, "{kind}");
+    }
+    assert_eq!(house.labor_entries().await, 1);
+}
+
+#[actix_web::test]
+async fn a_correction_shows_the_hours_as_they_were_written() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let add = format!("{}/add", house.labor_list());
+    let day = [("date", "2026-07-01"), ("task", "thin")];
+    let written = [&[("key", KEY), ("people", "8"), ("hours_each", "7.5")], &day[..]].concat();
+    let kept = site(owner.form(&add, &written)).await;
+    let id = kept.header("location").rsplit_once("#r-").unwrap().1.to_owned();
+    let correct = format!("{}/{id}/correct", house.labor_list());
+    let form = site(owner.request("GET", &correct)).await;
+    let values = |form: &house::Answer| ["people", "hours_each", "hours"].map(|name| form.value(name));
+    assert_eq!(values(&form), ["8", "7.5", ""]);
+
+    let ten = [&[("key", OTHER_KEY), ("version", "1"), ("people", "10"), ("hours_each", "7.5")], &day[..]].concat();
+    assert_eq!(site(owner.form(&correct, &ten)).await.status, 303);
+    let form = site(owner.request("GET", &correct)).await;
+    assert_eq!(values(&form), ["10", "7.5", ""]);
+    let list = site(owner.request("GET", &house.labor_list())).await.body;
+    assert!(list.contains(">75<"), "ten people of 7.5 hours are 75 hours: {list}");
+
+    let both =
+        [&[("key", THIRD_KEY), ("version", "2"), ("people", "10"), ("hours_each", "7.5"), ("hours", "60")], &day[..]];
+    let against = site(owner.form(&correct, &both.concat())).await;
+    assert_eq!(against.status, 422, "hours that contradict each other are asked about");
+    // What was written down as hours of all people comes back as that.
+    let other = site(owner.request("GET", &format!("{}/{}/correct", house.labor_list(), house.labor))).await;
+    assert_eq!(values(&other), ["8", "", "60"]);
+}
+
+#[actix_web::test]
+async fn what_was_typed_outlives_an_entry_that_somebody_removed() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let manager = house.browser(house.known("Mel Manager", Role::Manager, None).await).await;
+    let entry = format!("{}/{}", house.labor_list(), house.labor);
+    let (correct, remove) = (format!("{entry}/correct"), format!("{entry}/remove"));
+    let gone = site(manager.form(&remove, &[("key", OTHER_KEY), ("version", "1")])).await;
+    assert_eq!(gone.status, 303);
+
+    let typed =
+        [("key", KEY), ("version", "1"), ("date", "2026-05-14"), ("task", "thin"), ("hours", "61"), ("note", "late")];
+    let answer = site(owner.form(&correct, &typed)).await;
+    assert_eq!(answer.status, 410);
+    assert!(answer.body.contains("removed by Mel Manager on 1 Jul 2026, 12:00 UTC"), "{}", answer.body);
+    assert_eq!(answer.value("hours"), "61");
+    let add = format!("{}/add", house.labor_list());
+    assert!(answer.body.contains(&format!("action=\"{add}\"")));
+    assert_eq!(site(owner.form(&add, &typed)).await.status, 303, "added anew");
+    assert_eq!(house.labor_entries().await, 1);
+
+    assert_eq!(site(owner.request("GET", &correct)).await.status, 410);
+    assert_eq!(site(owner.request("GET", &remove)).await.status, 410);
+    let elsewhere = house.browser(house.known("elsewhere", Role::Manager, Some(house.other_farm)).await).await;
+    assert_eq!(site(elsewhere.request("GET", &correct)).await.status, 404, "not of a farm one does not see");
+    assert_eq!(site(owner.request("GET", &correct.replace("/labor/", "/picks/"))).await.status, 404);
+}
+
+#[actix_web::test]
+async fn what_was_typed_outlives_a_season_that_somebody_closed() {
+    let house = House::new().await;
+    let mut book = house.state.store.book(&house.owner, Right::SetUp).await.unwrap();
+    book.close_season(2026, &[]).await.unwrap();
+    book.save().await.unwrap();
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let typed = [("key", KEY), ("version", "1"), ("date", "2026-05-14"), ("task", "thin"), ("hours", "61")];
+    for address in [format!("{}/add", house.labor_list()), format!("{}/{}/correct", house.labor_list(), house.labor)] {
+        let answer = site(owner.form(&address, &typed)).await;
+        assert_eq!((answer.status, answer.value("hours").as_str()), (409, "61"), "{address}");
+        assert!(answer.body.contains("Nothing was changed."), "{address}");
+    }
+}
+
+#[actix_web::test]
+async fn labor_says_what_each_entry_is_paid_and_costs() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let list = site(owner.request("GET", &house.labor_list())).await.body;
+    assert!(list.contains("19.40 $/h") && list.contains("from the rates"), "{list}");
+    assert!(list.contains("$1,164.00"), "60 hours at 19.40: {list}");
+    let mut book = house.state.store.book(&house.owner, Right::KeepBooks).await.unwrap();
+    book.remove(reckon::figure::RecordKind::Rate, house.rate, 1).await.unwrap();
+    book.save().await.unwrap();
+    let list = site(owner.request("GET", &house.labor_list())).await.body;
+    assert!(list.contains("no wage on this entry"), "{list}");
+    let lead = house.browser(house.known("lead", Role::CrewLead, None).await).await;
+    let list = site(lead.request("GET", &house.labor_list())).await.body;
+    assert!(!list.contains('$') && !list.contains("wage"), "{list}");
+}
+
+async fn weather(house: &House, days: u64) {
+    let mut book = house.state.store.book(&house.owner, Right::BringIn).await.unwrap();
+    let first = NaiveDate::from_ymd_opt(2026, 3, 1).unwrap();
+    for n in 0..days {
+        let day = WeatherDay {
+            date: first + Days::new(n),
+            t_max: Some(Celsius::of(31.111_111_111)),
+            t_min: Some(Celsius::of(12.5)),
+            rain: Some(Millimetres::of(6.35)),
+            runoff: None,
+            eto: None,
+            solar: None,
+            sunshine_hours: None,
+            wind: None,
+            wind_height_m: None,
+            rh_max_pct: None,
+            rh_min_pct: None,
+            vapour_pressure_kpa: None,
+            dew_point: None,
+            note: String::new(),
+        };
+        book.add(&Target::Station("River Bench".to_owned()), &Record::Weather(day)).await.unwrap();
+    }
+    book.save().await.unwrap();
+}
+
+#[actix_web::test]
+async fn weather_is_listed_and_corrected_in_us_measures() {
+    let house = House::new().await;
+    weather(&house, 1).await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let list = site(owner.request("GET", "/season/2026/records/weather")).await.body;
+    assert!(list.contains(">88<") && list.contains(">54.5<") && list.contains(">0.25<"), "{list}");
+    assert!(list.contains("Fahrenheit") && !list.contains("Celsius") && !list.contains("millimetres"), "{list}");
+    let correct =
+        list.split("href=\"").find_map(|rest| rest.split('"').next().filter(|link| link.ends_with("/correct")));
+    let form = site(owner.request("GET", correct.unwrap())).await;
+    assert_eq!(["tmax_f", "tmax_c", "rain_in", "rain_mm"].map(|name| form.value(name)), ["88", "", "0.25", ""]);
+}
+
+#[actix_web::test]
+async fn a_long_list_has_pages_and_months() {
+    let house = House::new().await;
+    weather(&house, 130).await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let first = site(owner.request("GET", "/season/2026/records/weather")).await.body;
+    let second = site(owner.request("GET", "/season/2026/records/weather?page=2")).await.body;
+    let rows = |page: &str| page.matches("<tr id=\"r-").count();
+    assert_eq!((rows(&first), rows(&second)), (100, 30));
+    assert!(first.contains("Page 1 of 2") && first.contains("?page=2") && second.contains("Page 2 of 2"));
+    assert!(first.contains(">Jul 2026<") && first.contains(">Jun 2026<") && !first.contains(">Feb 2026<"), "{first}");
+    assert_eq!(first.matches(">Jun 2026<").count(), 1);
+}
