@@ -4,11 +4,11 @@ use fantoccini::{Client, Locator};
 use tests::browser::{Driver, shot, text, type_into, wait_for};
 use tests::program::{Served, quick};
 
-const OWNER: &str = "adah.merriwick@example.invalid";
+pub(crate) const OWNER: &str = "adah.merriwick@example.invalid";
 const MANAGER: &str = "tomas.ruelgado@example.invalid";
-const BOOKKEEPER: &str = "ines.hallowick@example.invalid";
+pub(crate) const BOOKKEEPER: &str = "ines.hallowick@example.invalid";
 
-async fn sign_in(client: &Client, served: &Served, email: &str) {
+pub(crate) async fn sign_in(client: &Client, served: &Served, email: &str) {
     client.goto(&format!("{}/sign-in", served.address)).await.unwrap();
     type_into(client, "email", email).await;
     type_into(client, "password", &served.password).await;
@@ -18,12 +18,12 @@ async fn sign_in(client: &Client, served: &Served, email: &str) {
 
 /// A headless window wakes at its first click, and then scrolls to the field that had the cursor:
 /// the heading takes that click, as it takes no harm.
-async fn press(client: &Client, css: &str) {
+pub(crate) async fn press(client: &Client, css: &str) {
     client.find(Locator::Css("h1")).await.unwrap().click().await.unwrap();
     client.find(Locator::Css(css)).await.unwrap_or_else(|_| panic!("no {css}")).click().await.unwrap();
 }
 
-async fn follow(client: &Client, words: &str) {
+pub(crate) async fn follow(client: &Client, words: &str) {
     let link = client.find(Locator::LinkText(words)).await.unwrap_or_else(|_| panic!("no link \"{words}\""));
     let to = link.attr("href").await.unwrap().unwrap();
     // Going there rather than clicking: on a phone the margin is folded away.
@@ -32,7 +32,7 @@ async fn follow(client: &Client, words: &str) {
 }
 
 /// A page may scroll down, never sideways.
-async fn fits(client: &Client, place: &str) {
+pub(crate) async fn fits(client: &Client, place: &str) {
     let wide = client
         .execute("return document.documentElement.scrollWidth - document.documentElement.clientWidth", vec![])
         .await;
@@ -90,7 +90,7 @@ async fn journey(driver: &Driver, served: &Served, (width, height): (u32, u32), 
     client.close().await.unwrap();
 }
 
-async fn choose(client: &Client, name: &str, value: &str) {
+pub(crate) async fn choose(client: &Client, name: &str, value: &str) {
     let css = format!(
         "select[name={name}] option[value=\"{value}\"], input[name={name}][value=\"{value}\"] + label, label:has(input[name={name}][value=\"{value}\"])"
     );

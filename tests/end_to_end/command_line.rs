@@ -43,7 +43,7 @@ fn a_folder_with_problems_says_where_and_reckons_nothing() {
     fs::write(&labor, format!("{head}\n{}\n", rest.lines().next().unwrap().replacen("20", "19", 1))).unwrap();
     let out = run(folder.path(), &["reckon", "."]);
     let error = String::from_utf8(out.stderr).unwrap();
-    assert_eq!(out.status.code(), Some(2), "{error}");
+    assert_eq!(out.status.code(), Some(1), "{error}");
     assert!(out.stdout.is_empty());
     assert!(error.contains("labor.csv") && error.contains("line 2") && error.contains("date"), "{error}");
 }
@@ -71,6 +71,39 @@ fn the_same_file_twice_adds_nothing_and_says_so() {
     .unwrap();
     let third = run_well(folder.path(), &["bring-in", "labor", &name, database[0], database[1]]);
     assert!(third.contains("Brought in 1 row") && third.contains("1 row was already in the book"), "{third}");
+}
+
+#[test]
+fn nothing_of_a_bad_file_is_kept_and_what_is_odd_is_asked_about() {
+    let folder = tempfile::tempdir().unwrap();
+    run_well(folder.path(), &["demo", "--no-serve"]);
+    let blocks = fs::read_to_string(top().join("fixtures/demo/blocks.csv")).unwrap();
+    let block = blocks.lines().nth(1).unwrap().split(',').next().unwrap().to_owned();
+    let file = folder.path().join("labor.csv");
+    let bring = |rows: &str, more: &[&str]| {
+        fs::write(&file, format!("date,block,task,crew,people,hours_each,wage_usd_per_hour\n{rows}")).unwrap();
+        let database = "sqlite://seasonbook-data/demo.sqlite?mode=rwc";
+        let name = file.display().to_string();
+        let all: Vec<&str> = ["bring-in", "labor", &name, "--database", database].iter().chain(more).copied().collect();
+        run(folder.path(), &all)
+    };
+    let told = |out: &std::process::Output| String::from_utf8(out.stderr.clone()).unwrap();
+    let bad = bring(&format!("2026-03-02,{block},other,Wire,2,x,18\n1999-03-02,NO-9,other,Wire,2,8,18\n"), &[]);
+    assert_eq!(bad.status.code(), Some(1));
+    for part in ["Nothing was kept.", "line 2, column hours_each", "line 3, column date", "line 3, column block"] {
+        assert!(told(&bad).contains(part), "{part} in {}", told(&bad));
+    }
+    let dear = format!("2026-03-02,{block},other,Wire,2,8,1800\n");
+    let asked = bring(&dear, &[]);
+    assert_eq!(asked.status.code(), Some(1));
+    assert!(told(&asked).contains("The wage is 1,800 dollars an hour. Is it so much?"), "{}", told(&asked));
+    assert!(told(&asked).contains("--sure"), "{}", told(&asked));
+    assert!(bring(&dear, &["--sure"]).status.success());
+    let again = bring(&format!("2026-03-02,{},other,WIRE,2,8,18\n", block.to_lowercase()), &[]);
+    assert_eq!(again.status.code(), Some(1));
+    assert!(told(&again).contains("line 2 looks like the labor entry of 2 Mar 2026"), "{}", told(&again));
+    let out = bring(&format!("2026-03-02,{block},other,WIRE,2,8,18\n"), &["--doubles", "leave-out"]);
+    assert!(String::from_utf8(out.stdout).unwrap().contains("1 row looks like records of the book and was left out."));
 }
 
 /// The README's tables of columns are the program's own. `UPDATE_EXPECTED=1` writes them anew.

@@ -15,13 +15,13 @@ fn compared(table: &str) -> Value {
     serde_json::from_str(&out).unwrap()
 }
 
-/// Standard error of a run on a table that must be refused with code 2.
+/// Standard error of a run on a table that must be refused with code 1.
 fn refused(table: &str) -> String {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("table.csv"), table).unwrap();
     let out = run(folder.path(), &["compare", "table.csv"]);
     let error = String::from_utf8(out.stderr).unwrap();
-    assert_eq!(out.status.code(), Some(2), "{error}");
+    assert_eq!(out.status.code(), Some(1), "{error}");
     assert!(out.stdout.is_empty());
     error
 }
@@ -118,4 +118,69 @@ fn problems_are_said_by_line_and_column() {
     let out = run(folder.path(), &["compare", "gone.csv"]);
     assert_eq!(out.status.code(), Some(1));
     assert!(String::from_utf8(out.stderr).unwrap().contains("gone.csv"));
+}
+
+/// Source: Pearce (1953), Field Experiments with Fruit Trees, appendix IV, as kept in the agridat package;
+/// paired and unpaired results computed by an independent program. Plots bear their own names here, and
+/// the column `block` says where they stand.
+#[test]
+fn plots_in_named_blocks_are_paired_by_block() {
+    let raw = fs::read_to_string(top().join("fixtures/published/thinning/apple_ground_cover_blocks.csv")).unwrap();
+    let mut rows = raw.lines();
+    let head: Vec<&str> = rows.next().unwrap().split(',').collect();
+    let at = |name: &str| head.iter().position(|column| *column == name).unwrap();
+    let (block, cover, pounds) = (at("block"), at("treatment"), at("yield_lb_per_plot"));
+    let mut csv = "\u{feff}block;unit;method;value\r\n".to_owned();
+    for (n, row) in rows.enumerate() {
+        let cells: Vec<&str> = row.split(',').collect();
+        write!(csv, "{};plot {n};{};{}\r\n", cells[block], cells[cover], cells[pounds].replace('.', ",")).unwrap();
+    }
+    let found = compared(&csv);
+    let table = published("stats_blocks_pearce.toml");
+    for cover in ["A", "B", "C", "D", "E"] {
+        let pair = found["differences"].as_array().unwrap().iter();
+        let pair = pair.into_iter().find(|pair| pair["first"] == cover && pair["second"] == "S").unwrap();
+        let expected = &table[&format!("{cover}_minus_S")];
+        assert_eq!(pair["paired"]["pairs"], 4);
+        near(&pair["paired"]["t"], &expected["paired"]["t"], 1e-8);
+        near(&pair["paired"]["interval"]["low"], &expected["paired"]["ci95_low"], 1e-6);
+        near(&pair["welch"]["df"], &expected["welch"]["df"], 1e-8);
+    }
+    assert_eq!(found["blocks"]["units"], 4);
+}
+
+#[test]
+fn what_is_no_plain_number_is_refused_in_a_clear_sentence() {
+    for odd in ["NaN", "inf", "-inf", "1e308", "12 lb", "1,234"] {
+        let error = refused(&format!("unit;method;value\nKW-2;by hand;{odd}\nKW-3;cuts;2\n"));
+        assert!(error.contains("line 2, column value: read ") && error.contains("expected a number"), "{odd}: {error}");
+    }
+    for (table, said) in [
+        ("", "expected"),
+        ("unit,method,value\n", "at least one row"),
+        ("unit,value\nKW-2,3\n", "column method"),
+        ("unit,method,value,block\nKW-2,cuts,3,\n", "line 2, column block"),
+    ] {
+        assert!(refused(table).contains(said), "{table:?}: {}", refused(table));
+    }
+    let one = compared("unit,method,value\nKW-2,cuts,3.4\nKW-3,cuts,3.6\n");
+    assert_eq!((one["methods"].as_array().unwrap().len(), one["differences"].as_array().unwrap().len()), (1, 0));
+    let big = "999999999999999";
+    let wide = compared(&format!("unit,method,value\nA,x,{big}\nB,x,-{big}\nC,y,{big}\nD,y,1\n"));
+    assert!(wide["differences"][0]["welch"]["interval"]["low"].as_f64().unwrap().is_finite());
+}
+
+/// Long enough for any trial; the limit of a file's rows is for records.
+#[test]
+fn more_than_a_hundred_thousand_rows_are_compared() {
+    let mut csv = "unit,method,value\n".to_owned();
+    for n in 0..60_000_u32 {
+        writeln!(csv, "tree {n},by hand,{}.{}\ntree {n},cuts,{}.{}", 9 + n % 3, n % 10, 3 + n % 2, n % 7).unwrap();
+    }
+    let found = compared(&csv);
+    assert_eq!(
+        (&found["methods"][0]["n"], &found["differences"][0]["paired"]["pairs"]),
+        (&60_000.into(), &60_000.into())
+    );
+    assert!(found["differences"][0]["paired"]["p"].as_f64().unwrap() < 1e-12);
 }

@@ -51,7 +51,11 @@ async fn what_is_out_of_scope_does_not_exist() {
     let strange = all.iter().map(|link| page(link)).find(|link| !own.contains(link)).unwrap();
     assert!(!own.is_empty());
     assert_eq!(crew.get(&strange).await.status, 404);
-    assert_eq!(crew.get(&format!("{strange}/report.pdf")).await.status, 404);
+    assert_eq!(crew.get(&format!("{strange}/water")).await.status, 404);
+    // A report shows money, so a crew lead has none, of a block in scope or out of it.
+    for block in [&strange, own.first().unwrap()] {
+        assert_eq!(crew.get(&format!("{block}/report.pdf")).await.status, 403);
+    }
     assert_eq!(crew.get("/bring-in").await.status, 403);
     let nobody = Visitor::nobody(&served);
     assert_eq!(nobody.get(&strange).await.path, "/sign-in");

@@ -21,6 +21,10 @@ fn every_block_has_a_sound_report_of_two_to_three_pages() {
         .map(|entry| entry.unwrap().path().display().to_string())
         .collect();
     reports.sort();
+    let of_operation = |path: &String| path.contains("-operation.");
+    let whole: Vec<String> = reports.iter().filter(|path| of_operation(path)).cloned().collect();
+    reports.retain(|path| !of_operation(path));
+    assert_eq!(whole.len(), 4, "a report and a spreadsheet of each season: {whole:?}");
     assert_eq!(reports.len(), 28);
     for report in &reports {
         tool("qpdf", &["--check", report]);
@@ -38,6 +42,49 @@ fn every_block_has_a_sound_report_of_two_to_three_pages() {
         let yes = line.split_whitespace().filter(|word| *word == "yes").count();
         assert!(yes >= 3, "not embedded, subset and readable: {line}");
     }
+}
+
+#[test]
+fn the_operation_has_a_report_and_a_spreadsheet_that_tie_out() {
+    let folder = tempfile::tempdir().unwrap();
+    run_well(folder.path(), &["demo", "--no-serve"]);
+    let of = |name: &str| folder.path().join("season-reports").join(name).display().to_string();
+    let report = of("2026-operation.pdf");
+    tool("qpdf", &["--check", &report]);
+    let text = tool("pdftotext", &["-layout", &report, "-"]);
+    for told in [
+        "Blocks by return an acre",
+        "What has changed since the season of 2025",
+        "Statement of the operation",
+        "Who bears what of the shared costs",
+        "Schedule F (Form 1040), lines as suggested",
+        "Packout and price: peach",
+        "Thinning methods: nectarine",
+        "Water by block",
+        "Break-even gross price and yield",
+        "How it was reckoned",
+    ] {
+        assert!(text.contains(told), "{told} is not in\n{text}");
+    }
+    // The cents of the farms and of the blocks are those of the last line.
+    let last = |line: &str| line.split_whitespace().last().map(cents).unwrap_or_default();
+    let table: Vec<&str> = text
+        .lines()
+        .skip_while(|line| !line.contains("Block by block, $"))
+        .take_while(|line| !line.contains("Each column"))
+        .collect();
+    let row =
+        |line: &&&str| line.trim_start().split(' ').next().is_some_and(|word| word.contains('-') && word.len() == 4);
+    let blocks: Vec<i64> = table.iter().filter(row).map(|line| last(line)).collect();
+    let whole = table.iter().find(|line| line.trim_start().starts_with("Operation")).unwrap();
+    assert_eq!((blocks.len(), blocks.iter().sum::<i64>()), (14, last(whole)), "{table:#?}");
+    let book = fs::read(of("2026-operation.xlsx")).unwrap();
+    assert!(book.starts_with(b"PK"));
+}
+
+/// Cents of an amount as it is printed.
+fn cents(printed: &str) -> i64 {
+    printed.replace('−', "-").replace([',', '.'], "").parse().unwrap_or_else(|_| panic!("{printed}"))
 }
 
 #[test]

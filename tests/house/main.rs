@@ -2,4 +2,6 @@
 
 // Under `cfg(test)`, so that the lints that spare tests spare the helpers here too.
 #[cfg(test)]
+mod percent;
+#[cfg(test)]
 mod rules;

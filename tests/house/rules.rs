@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
-fn top() -> PathBuf {
+pub(crate) fn top() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().to_path_buf()
 }
 
@@ -16,7 +16,7 @@ fn dependencies(folder: &str) -> BTreeSet<String> {
     manifest(folder).get("dependencies").and_then(toml::Value::as_table).unwrap().keys().cloned().collect()
 }
 
-fn files(folder: &Path, ending: &str) -> Vec<PathBuf> {
+pub(crate) fn files(folder: &Path, ending: &str) -> Vec<PathBuf> {
     let mut found = Vec::new();
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
