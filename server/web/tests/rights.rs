@@ -101,9 +101,10 @@ async fn every_form_needs_the_token_and_our_own_page() {
     let house = House::new().await;
     let site = site(&house.state).await;
     let owner = house.owner_browser().await;
+    let key = own_key(&house).await.to_string();
     let stale = Browser { csrf: "00".repeat(32), ..owner.clone() };
     for (method, path, need, sample) in web::routes::table().filter(|(method, ..)| **method == Method::POST) {
-        let address = house.address(sample);
+        let address = house.address(sample).replace("KEY", &key);
         let foreign = request(&owner, method, &address).insert_header(("origin", "https://evil.test"));
         assert_eq!(site(foreign).await.status, 403, "{path} from another origin");
         let cross = request(&owner, method, &address).insert_header(("sec-fetch-site", "cross-site"));

@@ -19,19 +19,19 @@ pub(super) fn kept(done: &BroughtIn) -> Value {
 /// Problems that were found before there were rows.
 pub(super) fn problems(found: &[(Option<usize>, Problem)]) -> Value {
     let found = found.iter().take(intake::MOST_PROBLEMS).map(|(record, found)| problem(*record, found));
-    said(found.collect(), Vec::new(), Vec::new())
+    said(&found.collect::<Vec<_>>(), &[], &[])
 }
 
 /// What keeps the rows out. Questions about records that are `sure` are answered already.
 pub(super) fn refused(refusal: &Refusal, rows: &Rows, sure: &[u32]) -> Value {
-    let problems = refusal.problems.iter().map(|found| problem(rows.of_problem(found), found)).collect();
+    let problems = refusal.problems.iter().map(|found| problem(rows.of_problem(found), found));
     let questions =
         refusal.questions.iter().filter(|asked| !is_sure(rows, asked.line, sure)).map(
             |asked| json!({ "record": rows.of_line(asked.line), "field": asked.column, "question": asked.sentence }),
         );
     let doubles =
         refusal.doubles.iter().map(|double| json!({ "record": rows.of_line(double.line), "like": double.like }));
-    said(problems, questions.collect(), doubles.collect())
+    said(&problems.collect::<Vec<_>>(), &questions.collect::<Vec<_>>(), &doubles.collect::<Vec<_>>())
 }
 
 /// Whether only questions stood in the way, and all of them are answered.
@@ -44,7 +44,7 @@ fn is_sure(rows: &Rows, line: u32, sure: &[u32]) -> bool {
     rows.of_line(line).is_some_and(|record| sure.iter().any(|sure| usize::try_from(*sure).ok() == Some(record)))
 }
 
-fn said(problems: Vec<Value>, questions: Vec<Value>, doubles: Vec<Value>) -> Value {
+fn said(problems: &[Value], questions: &[Value], doubles: &[Value]) -> Value {
     json!({ "error": "Nothing was kept.", "problems": problems, "questions": questions, "doubles": doubles })
 }
 

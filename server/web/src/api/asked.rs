@@ -125,8 +125,8 @@ impl<'de> Deserialize<'de> for Object {
 }
 
 /// The text that a number or a truth should have been.
-fn no_text<T: fmt::Display, E>(value: T) -> Result<Cell, E> {
-    Ok(Cell::NoText { read: value.to_string(), meant: format!("\"{value}\"") })
+fn no_text(value: impl fmt::Display) -> Cell {
+    Cell::NoText { read: value.to_string(), meant: format!("\"{value}\"") }
 }
 
 impl<'de> Deserialize<'de> for Cell {
@@ -152,19 +152,19 @@ impl<'de> Deserialize<'de> for Cell {
             }
 
             fn visit_bool<E>(self, value: bool) -> Result<Cell, E> {
-                no_text(value)
+                Ok(no_text(value))
             }
 
             fn visit_i64<E>(self, value: i64) -> Result<Cell, E> {
-                no_text(value)
+                Ok(no_text(value))
             }
 
             fn visit_u64<E>(self, value: u64) -> Result<Cell, E> {
-                no_text(value)
+                Ok(no_text(value))
             }
 
             fn visit_f64<E>(self, value: f64) -> Result<Cell, E> {
-                no_text(value)
+                Ok(no_text(value))
             }
 
             fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Cell, A::Error> {

@@ -32,7 +32,7 @@ pub async fn records_sent(writing: Writing, sender: Sender, shell: Shell, req: H
     };
     let once = match name_of(&req, &sender) {
         Ok(name) => name.map(|name| Repeat { name, request: request(kind, &body.0) }),
-        Err(response) => return Ok(response),
+        Err(sentence) => return Ok(error(StatusCode::BAD_REQUEST, sentence)),
     };
     if let Some(once) = &once
         && let Some(led) = writing.desk().led_to(&once.name).await?
@@ -40,10 +40,10 @@ pub async fn records_sent(writing: Writing, sender: Sender, shell: Shell, req: H
         return once.again(&led);
     }
     let problems = asked.problems();
-    let Ok(doubles) = asked.doubles() else { return Ok(refused(&answer::problems(&problems))) };
-    if !problems.is_empty() {
-        return Ok(refused(&answer::problems(&problems)));
-    }
+    let doubles = match asked.doubles() {
+        Ok(doubles) if problems.is_empty() => doubles,
+        _ => return Ok(super::answer(StatusCode::UNPROCESSABLE_ENTITY, &answer::problems(&problems))),
+    };
     let rows = Rows::of(FileKind::Records(kind), &asked.records, FILE_LIMIT, FILE_TOO_LARGE)?;
     let request = Request { writing, kind, name: sender.name, sure: asked.sure, once, rows };
     request.bring_in(Wishes { doubles, ..Wishes::on(shell.today) }).await
@@ -124,22 +124,16 @@ fn request(kind: RecordKind, body: &[u8]) -> String {
 }
 
 /// The name of a request that counts once, if it has one.
-fn name_of(req: &HttpRequest, sender: &Sender) -> Result<Option<String>, HttpResponse> {
+fn name_of(req: &HttpRequest, sender: &Sender) -> Result<Option<String>, &'static str> {
     let Some(value) = req.headers().get(ONCE) else { return Ok(None) };
-    let text = value.to_str().ok().filter(|text| !text.trim().is_empty() && text.len() <= MOST_OF_ONCE);
-    text.map(|text| Some(format!("program {} {}", sender.key, text.trim()))).ok_or_else(|| {
-        let sentence = format!("Idempotency-Key: expected 1 to {MOST_OF_ONCE} plain characters. Nothing was kept.");
-        error(StatusCode::BAD_REQUEST, &sentence)
-    })
+    let text = value.to_str().ok().map(str::trim).filter(|text| (1..=MOST_OF_ONCE).contains(&text.len()));
+    let text = text.ok_or("Idempotency-Key: expected 1 to 200 plain characters. Nothing was kept.")?;
+    Ok(Some(format!("program {} {text}", sender.key)))
 }
 
 fn no_such_kind() -> HttpResponse {
     let kinds: Vec<&str> = RecordKind::ALL.into_iter().map(RecordKind::word).collect();
     error(StatusCode::NOT_FOUND, &format!("There is no such kind of record. The kinds are: {}.", kinds.join(", ")))
-}
-
-fn refused(said: &Value) -> HttpResponse {
-    super::answer(StatusCode::UNPROCESSABLE_ENTITY, said)
 }
 
 fn error(status: StatusCode, sentence: &str) -> HttpResponse {

@@ -79,7 +79,7 @@ fn as_file(kind: FileKind, table: &[Vec<Option<Cell>>]) -> Vec<u8> {
     writer.into_inner().unwrap()
 }
 
-fn as_objects(kind: FileKind, table: &[Vec<Option<Cell>>], from: &Index) -> Vec<Object> {
+fn as_objects(kind: FileKind, table: &[Vec<Option<Cell>>], from: Index) -> Vec<Object> {
     let columns = columns(kind);
     let object = |row: &Vec<Option<Cell>>| {
         let pairs = columns.iter().zip(row).filter_map(|(column, cell)| Some((column.name.to_owned(), cell.clone()?)));
@@ -99,7 +99,7 @@ proptest! {
     #[test]
     fn a_request_says_what_a_file_says((kind, table) in table(), from in any::<Index>()) {
         let file = read(kind, &as_file(kind, &table));
-        let rows = rows(kind, &as_objects(kind, &table, &from));
+        let rows = rows(kind, &as_objects(kind, &table, from));
         let sent = read(kind, &rows.bytes);
         let meaning = |draft: &FileDraft| -> Vec<_> {
             draft.rows.iter().map(|row| (row.print, row.place.clone(), row.parsed.clone())).collect()

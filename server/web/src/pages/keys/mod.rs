@@ -21,7 +21,7 @@ use crate::shell::Shell;
 
 #[derive(Template)]
 #[template(path = "keys/keys.html")]
-struct Keys {
+struct OwnKeys {
     shell: Shell,
     keys: Vec<Shown>,
     /// The name as typed.
@@ -49,7 +49,7 @@ impl Shown {
     }
 }
 
-impl Keys {
+impl OwnKeys {
     fn of(shell: Shell, rows: &[ProgramKey], name: &str, problem: Option<&'static str>) -> Self {
         let keys = rows.iter().map(|row| Shown::of(&shell, row)).collect();
         Self { shell, keys, name: name.to_owned(), problem }
@@ -59,7 +59,7 @@ impl Keys {
 /// GET /keys
 pub async fn keys_page(reading: Reading, shell: Shell) -> Page {
     let rows = reading.desk().program_keys().await?;
-    show(&Keys::of(shell, &rows, "", None))
+    show(&OwnKeys::of(shell, &rows, "", None))
 }
 
 /// A key that is shown this once.
@@ -76,7 +76,7 @@ pub async fn keys_sent(state: web::Data<AppState>, writing: Writing, shell: Shel
     let rows = writing.desk().program_keys().await?;
     let name = form.get("name").trim();
     if let Some(problem) = wrong(&rows, name) {
-        return show_with(StatusCode::UNPROCESSABLE_ENTITY, &Keys::of(shell, &rows, name, Some(problem)));
+        return show_with(StatusCode::UNPROCESSABLE_ENTITY, &OwnKeys::of(shell, &rows, name, Some(problem)));
     }
     let secret = state.source.secret();
     let mut book = writing.open().await?;

@@ -12,9 +12,9 @@ fn row(used_at: Option<&str>) -> ProgramKey {
 
 #[test]
 fn every_page_of_keys_is_well_made() {
-    held(&Keys::of(shell("/keys"), &[], "", None));
+    held(&OwnKeys::of(shell("/keys"), &[], "", None));
     let rows = [row(None), row(Some("2026-07-02T08:15:00Z"))];
-    let list = held(&Keys::of(shell("/keys"), &rows, "", wrong(&rows, "")));
+    let list = held(&OwnKeys::of(shell("/keys"), &rows, "", wrong(&rows, "")));
     let said = text(list.root_element());
     assert!(said.contains("packing <line>") && said.contains("never") && said.contains("08:15"), "{said}");
     assert_eq!(all(&list, "[aria-invalid=true]").len(), 1);
