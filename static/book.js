@@ -48,3 +48,18 @@ addEventListener("pageshow", () => {
 // The first field that was not understood takes the cursor.
 const wrong = document.querySelector("[aria-invalid]");
 if (wrong) wrong.focus();
+
+// Paper cannot be unfolded: what is folded on the page is printed open.
+const folded = "main details:not([open], .menu, .on-screen, .cost)";
+addEventListener("beforeprint", () => {
+  for (const details of document.querySelectorAll(folded)) {
+    details.open = true;
+    details.dataset.printed = "yes";
+  }
+});
+addEventListener("afterprint", () => {
+  for (const details of document.querySelectorAll("details[data-printed]")) {
+    details.open = false;
+    delete details.dataset.printed;
+  }
+});

@@ -23,6 +23,8 @@ mod m0012_kept_out;
 mod m0015_own_sizes;
 mod m0016_station_distance;
 mod m0017_program_keys;
+mod m0018_closed_places;
+mod m0019_one_time_ends;
 
 use sea_orm_migration::MigrationTrait;
 pub use sea_orm_migration::MigratorTrait;
@@ -49,6 +51,8 @@ impl MigratorTrait for Migrator {
             Box::new(m0015_own_sizes::Migration),
             Box::new(m0016_station_distance::Migration),
             Box::new(m0017_program_keys::Migration),
+            Box::new(m0018_closed_places::Migration),
+            Box::new(m0019_one_time_ends::Migration),
         ]
     }
 }

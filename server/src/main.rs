@@ -3,6 +3,7 @@
 mod clock;
 mod commands;
 mod out;
+mod private;
 mod trouble;
 
 use std::path::PathBuf;

@@ -39,6 +39,29 @@ async fn every_page_a_person_is_led_to_answers() {
     assert!(seen.len() > 60, "only {} pages", seen.len());
 }
 
+/// What is counted in this season and was kept in another is shown here with its links: each answers.
+#[tokio::test]
+async fn entries_of_other_seasons_are_not_dead_ends() {
+    let (_folder, served) = demo();
+    let owner = Visitor::demo(&served, OWNER).await;
+    let blocks = owner.get("/season/2026").await.links("/season/2026/block/");
+    let block = blocks.first().unwrap().split(['#', '?']).next().unwrap().to_owned();
+    let whole =
+        ["/season/2026/mulch", "/season/2026/costs", "/season/2026/records/sizes", "/season/2026/records/rates"];
+    let whole = whole.into_iter().chain(["/season/2026/records/prices", "/season/2026/due"]).map(str::to_owned);
+    let pages: Vec<String> = whole.chain([block.clone(), format!("{block}/mulch"), format!("{block}/costs")]).collect();
+    let mut links = std::collections::BTreeSet::new();
+    for page in &pages {
+        links.extend(owner.get(page).await.links("/").iter().map(|link| link.split('#').next().unwrap().to_owned()));
+    }
+    // Other pages and files are followed from the front page, above.
+    links.retain(|link| link.contains("/correct"));
+    for link in &links {
+        assert_ne!(owner.get(link).await.status, 404, "{link}");
+    }
+    assert!(links.iter().any(|link| link.starts_with("/season/2025/") && link.contains("/correct")), "{links:?}");
+}
+
 #[tokio::test]
 async fn what_is_out_of_scope_does_not_exist() {
     let (_folder, served) = demo();

@@ -45,9 +45,18 @@ async fn statement(client: &Client) -> BTreeMap<String, (Vec<i64>, i64)> {
 /// What each part of the tax form's file is for, and its cents.
 fn form(text: &str) -> Vec<(String, String, i64)> {
     let mut reader = csv::Reader::from_reader(text.as_bytes());
-    let rows = reader.records().map(Result::unwrap);
+    let rows = reader.records().map(Result::unwrap).filter(|row| &row[1] != TO_STATEMENT);
     rows.map(|row| (row[0].to_owned(), row[2].to_owned(), cents(&row[3]))).collect()
 }
+
+/// The steps from the form's lines to the statement's costs.
+fn steps(text: &str) -> Vec<i64> {
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let rows = reader.records().map(Result::unwrap).filter(|row| &row[1] == TO_STATEMENT);
+    rows.map(|row| cents(&row[3])).collect()
+}
+
+const TO_STATEMENT: &str = "from the form to the statement";
 
 async fn bring_in(client: &Client, served: &Served, folder: &std::path::Path) {
     let file = folder.join("settlements.csv");
@@ -133,7 +142,10 @@ const SUMS: [&str; 7] = [
 /// the form takes what was bought and the statement the season's part of its life.
 async fn ties(served: &Served, statement: &BTreeMap<String, (Vec<i64>, i64)>) {
     let visitor = Visitor::demo(served, BOOKKEEPER).await;
-    let form = form(&visitor.get("/season/2026/schedule-f.csv").await.text);
+    let file = visitor.get("/season/2026/schedule-f.csv").await.text;
+    let (form, mut steps) = (form(&file), steps(&file));
+    let costs = steps.pop();
+    assert_eq!(costs, Some(steps.iter().sum()), "from the form to the statement, to the cent");
     let spent: i64 =
         form.iter().filter(|(_, what, _)| !what.is_empty() && what != "mulch").map(|(.., cents)| cents).sum();
     let stated: i64 =

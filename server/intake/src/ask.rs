@@ -6,6 +6,7 @@
 
 mod block;
 mod fruit;
+mod water;
 mod work;
 
 use chrono::NaiveDate;
@@ -52,6 +53,8 @@ fn of_record(record: &Record, beside: &Beside<'_>) -> Vec<Question> {
     asked.extend(match record {
         Record::Labor(entry) => work::labor(entry, beside.block),
         Record::Irrigation(set) => work::irrigation(set),
+        Record::Tension(reading) => water::tension(reading).into_iter().collect(),
+        Record::Mulch(mulch) => water::strip(mulch, beside.block).into_iter().collect(),
         Record::Pick(pick) => fruit::pick(pick, beside.block),
         Record::Packout(line) => fruit::packout(line, beside.block),
         Record::Settlement(line) => fruit::settlement(line),

@@ -29,6 +29,10 @@ const MOST_METHODS: usize = 100;
 /// Every problem up to [`crate::MOST_PROBLEMS`], each with line and column, then how many more.
 pub fn read_method_values(bytes: &[u8]) -> Result<Vec<Value>, Vec<Problem>> {
     let mut problems = Problems::default();
+    let unmarked = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
+    if unmarked.iter().all(u8::is_ascii_whitespace) {
+        return Err(vec![empty()]);
+    }
     let text = bytes::decode(bytes).map_err(|problem| vec![problem])?.text;
     let separator = separator(&text, |cell| place_of(cell).is_some());
     let lines = cut(&text, separator, &mut problems);
@@ -48,6 +52,10 @@ pub fn read_method_values(bytes: &[u8]) -> Result<Vec<Value>, Vec<Problem>> {
     let values: Vec<Value> = rows.iter().filter_map(|row| table.row(row, &mut problems)).collect();
     few_methods(&values, &mut problems);
     if problems.count() > 0 { Err(problems.into_list()) } else { Ok(values) }
+}
+
+fn empty() -> Problem {
+    Problem::of_file(None, "an empty file", "a header and a row for each value", "unit,method,value")
 }
 
 fn cut(text: &str, separator: char, problems: &mut Problems) -> Vec<Line> {
@@ -238,7 +246,10 @@ mod tests {
         assert!(problems[0].contains("perhaps unit"), "{problems:?}");
         assert!(problems.iter().any(|problem| problem.contains("column value")), "{problems:?}");
         assert!(read("unit,method,value\n").unwrap_err()[0].contains("at least one row"));
-        assert!(read("").is_err());
+        for empty in ["", "\n\n", "\u{feff}\n"] {
+            let problems = read(empty).unwrap_err();
+            assert!(problems.len() == 1 && problems[0].contains("unit,method,value"), "{problems:?}");
+        }
         assert!(read("unit,method,unit,value\nA,x,A,1\n").unwrap_err()[0].contains("once only"));
     }
 

@@ -1,6 +1,6 @@
 //! Season figures and the daily water balance as CSV.
 
-use reckon::schedule::{SALES, ScheduleF};
+use reckon::schedule::{SALES, ScheduleF, Tie};
 use reckon::season::BlockSeason;
 use reckon::water::run::{WaterDay, WaterRuns};
 use serde_json::Value;
@@ -95,7 +95,7 @@ pub fn is_ours(file: &[u8]) -> bool {
 
 /// Schedule F (Form 1040) as suggested: `line,name,what,amount_usd,comment`. Each line's sum comes
 /// first, with a blank `what`; then what a person must place, and what never goes on the form.
-pub fn schedule_f(form: &ScheduleF) -> String {
+pub fn schedule_f(form: &ScheduleF, tie: &Tie) -> String {
     let mut table = Table::new();
     table.row(["line", "name", "what", "amount_usd", "comment"]);
     let sales = form.sales.to_string();
@@ -111,6 +111,9 @@ pub fn schedule_f(form: &ScheduleF) -> String {
     }
     for (what, amount, why) in &form.left_out {
         table.row(["none", "not on the form", &as_text(what), &amount.to_string(), why]);
+    }
+    for (what, amount) in tie.steps() {
+        table.row(["", "from the form to the statement", what, &amount.to_string(), ""]);
     }
     table.row(["", "", "", "", "Suggested only, after the form of 2021. The bookkeeper decides."]);
     table.text()
@@ -172,6 +175,8 @@ impl Table {
 
 #[cfg(test)]
 mod tests {
+    use reckon::season::Statement;
+
     use super::*;
     use crate::samples;
 
@@ -244,8 +249,9 @@ mod tests {
             }],
             to_choose: vec![("materials".to_owned(), dollars(-20))],
             left_out: vec![("land".to_owned(), dollars(700), "An economic cost.")],
+            mulch: dollars(0),
         };
-        let table = rows(&schedule_f(&form));
+        let table = rows(&schedule_f(&form, &form.tie(&Statement::default())));
         let cells: Vec<(&str, &str, &str)> =
             table.iter().map(|row| (row[0].as_str(), row[2].as_str(), row[3].as_str())).collect();
         assert_eq!(
@@ -258,6 +264,12 @@ mod tests {
                 ("none", "land", "700.00"),
             ]
         );
+        let tied: Vec<(&str, &str)> = cells[6..].iter().map(|(_, what, amount)| (*what, *amount)).collect();
+        assert_eq!(
+            tied[..3],
+            [("On the form's lines", "300.00"), ("Waiting for a line", "-20.00"), ("Not on the form", "700.00")]
+        );
+        assert_eq!(tied[4], ("Costs of the statement: gross less return over all costs", "0.00"));
     }
 
     /// What a person typed: separators, quotes, line breaks, and beginnings of spreadsheet formulas.
@@ -282,8 +294,9 @@ mod tests {
                 lines: Vec::new(),
                 to_choose: vec![(typed.to_owned(), reckon::money::Money::from_cents(-200_000))],
                 left_out: vec![(typed.to_owned(), reckon::money::Money::from_cents(1), "An economic cost.")],
+                mulch: reckon::money::Money::ZERO,
             };
-            let table = rows(&schedule_f(&form));
+            let table = rows(&schedule_f(&form, &form.tie(&Statement::default())));
             assert!(table.iter().all(|row| row.len() == table[0].len()), "{typed:?}");
             for row in &table[2..4] {
                 assert_eq!(row[2], as_text(typed));

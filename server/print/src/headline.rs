@@ -21,6 +21,21 @@ pub struct Headline {
     pub evidence: Option<Evidence>,
     /// Number of records behind it.
     pub n: usize,
+    /// Why there is no figure.
+    pub lack: Lack,
+}
+
+/// Why a headline has no figure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lack {
+    /// It has one.
+    Nothing,
+    /// Records are missing.
+    Records,
+    /// The block has no mulch.
+    Mulch,
+    /// The records come to more than money can hold.
+    TooLarge,
 }
 
 /// Thinning labor, water kept by the mulch, price of all grades, return an acre.
@@ -46,38 +61,57 @@ pub fn return_per_acre(season: &BlockSeason) -> Option<Figure<UnitPrice<unit::Ac
 
 fn thinning_line(season: &BlockSeason) -> Headline {
     let label = "Thinning labor";
-    thinning(season)
-        .map_or_else(|| Headline::absent(label, figures::NOT_KNOWN), |price| Headline::price(label, price, 2, "a tree"))
+    let measure = season.labor.thinning.as_ref();
+    let whole = measure.filter(|thinning| thinning.cost.lacks.is_empty());
+    let treated = whole.and_then(|thinning| thinning.trees.as_ref()).is_some_and(|trees| trees.value.get() > 0.0);
+    let lack = if treated { Lack::TooLarge } else { Lack::Records };
+    thinning(season).map_or_else(
+        || Headline::absent(label, figures::NOT_KNOWN, lack),
+        |price| Headline::price(label, price, 2, "a tree"),
+    )
 }
 
 fn kept_line(season: &BlockSeason) -> Headline {
     let label = "Kept by the mulch";
-    let absent = if season.mulch.laid.is_empty() { "bare" } else { figures::NOT_KNOWN };
+    let bare = season.mulch.laid.is_empty();
+    let (absent, lack) = if bare { ("bare", Lack::Mulch) } else { (figures::NOT_KNOWN, Lack::Records) };
     kept(season).map_or_else(
-        || Headline::absent(label, absent),
+        || Headline::absent(label, absent, lack),
         |kept| Headline {
             label,
             number: figures::quantity(kept.value),
             unit: AcreInchesPerAcre::UNIT,
             evidence: Some(kept.evidence),
             n: kept.n(),
+            lack: Lack::Nothing,
         },
     )
 }
 
 fn price_line(season: &BlockSeason) -> Headline {
     let label = "Price, all grades";
+    let lack = if packed_and_paid(season) { Lack::TooLarge } else { Lack::Records };
     match (&season.packout.net_per_pound, &season.packout.net_per_box) {
         (Some(price), _) => Headline::price(label, price, 2, "a lb"),
         (None, Some(price)) => Headline::price(label, price, 2, "a box"),
-        (None, None) => Headline::absent(label, figures::NOT_KNOWN),
+        (None, None) => Headline::absent(label, figures::NOT_KNOWN, lack),
     }
+}
+
+/// Every box has its net: without a price then, the sum is beyond what can be kept.
+fn packed_and_paid(season: &BlockSeason) -> bool {
+    let packout = &season.packout;
+    packout.boxes.as_ref().is_some_and(|boxes| !boxes.value.is_zero())
+        && !packout.cells.is_empty()
+        && packout.cells.iter().all(|cell| cell.net.is_some())
 }
 
 fn return_line(season: &BlockSeason) -> Headline {
     let label = "Return over all costs";
+    let stated = season.statement.line(StatementKey::OverAll).is_some();
+    let lack = if stated && !season.heading.block.acres.is_zero() { Lack::TooLarge } else { Lack::Records };
     return_per_acre(season).map_or_else(
-        || Headline::absent(label, figures::NOT_KNOWN),
+        || Headline::absent(label, figures::NOT_KNOWN, lack),
         |price| Headline::price(label, &price, 0, "an acre"),
     )
 }
@@ -85,19 +119,21 @@ fn return_line(season: &BlockSeason) -> Headline {
 impl Headline {
     fn price<U>(label: &'static str, price: &Figure<UnitPrice<U>>, places: u32, unit: &'static str) -> Self {
         let number = figures::dollars(&figures::price(price.value, places));
-        Self { label, number, unit, evidence: Some(price.evidence), n: price.n() }
+        Self { label, number, unit, evidence: Some(price.evidence), n: price.n(), lack: Lack::Nothing }
     }
 
-    fn absent(label: &'static str, stands_in: &str) -> Self {
-        Self { label, number: stands_in.to_owned(), unit: "", evidence: None, n: 0 }
+    /// No figure, and why.
+    pub(crate) fn absent(label: &'static str, stands_in: &str, lack: Lack) -> Self {
+        Self { label, number: stands_in.to_owned(), unit: "", evidence: None, n: 0, lack }
     }
 
     /// How it is known, in words: "metered, 41 records".
     pub fn known(&self) -> String {
-        match self.evidence {
-            Some(evidence) => crate::words::known(evidence, self.n),
-            None if self.number == figures::NOT_KNOWN => "records are missing".to_owned(),
-            None => "no mulch recorded".to_owned(),
+        match (self.evidence, self.lack) {
+            (Some(evidence), _) => crate::words::known(evidence, self.n),
+            (None, Lack::TooLarge) => "too large to add up".to_owned(),
+            (None, Lack::Mulch) => "no mulch recorded".to_owned(),
+            (None, Lack::Nothing | Lack::Records) => "records are missing".to_owned(),
         }
     }
 }

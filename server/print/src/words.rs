@@ -2,8 +2,9 @@
 
 use chrono::{Datelike, NaiveDate};
 use reckon::figure::{Evidence, Figure, GapAbout, RecordKind};
+use reckon::money::Money;
 use reckon::records::{Task, ThinningMethod};
-use reckon::season::{EtoSource, LaborMeasure, TreesFrom};
+use reckon::season::{EtoSource, LaborMeasure, MulchLaid, TreesFrom};
 use reckon::units::Share;
 use reckon::water::metered::MeteredSaving;
 
@@ -121,11 +122,20 @@ pub fn metered_against(saving: &MeteredSaving) -> String {
 
 /// "11% less", "4% more": a minus before "less" would be read twice.
 pub fn less(share: Share) -> String {
-    let written = figures::quantity(share);
+    less_or_more(&figures::quantity(share), "%")
+}
+
+/// "1.74 in less", "1.74 in more", of a number as written and its unit with the space before it.
+pub fn less_or_more(written: &str, unit: &str) -> String {
     match written.strip_prefix(figures::MINUS) {
-        Some(more) => format!("{more}% more"),
-        None => format!("{written}% less"),
+        Some(more) => format!("{more}{unit} more"),
+        None => format!("{written}{unit} less"),
     }
+}
+
+/// Money of a layer of mulch; "no cost" where nobody gave one.
+pub fn mulch_cost(laid: &MulchLaid, amount: &Figure<Money>) -> String {
+    if laid.has_cost() { figures::money(amount.value) } else { "no cost".to_owned() }
 }
 
 /// The part of the season that a gap weakens.
@@ -218,6 +228,13 @@ mod tests {
         assert!(labor_known(&labor.passes[0].measure).ends_with("; 1,000 fruit modelled"));
         assert_eq!(trees_from(TreesFrom::OnceEach(4_178)), "the block's, each once; the entries count 4,178");
         assert_eq!(trees_from(TreesFrom::LeftOut(1)), "the block's; 1 entry counts none");
+    }
+
+    #[test]
+    fn more_is_said_without_a_minus() {
+        assert_eq!(less(Share::of(-5.2)), format!("{}% more", figures::quantity(Share::of(5.2))));
+        assert_eq!(less_or_more("\u{2212}1.74", " in"), "1.74 in more");
+        assert_eq!(less_or_more("1.74", " in"), "1.74 in less");
     }
 
     #[test]

@@ -49,6 +49,8 @@ pub struct Caution {
     pub spanish: &'static str,
     /// Where its numbers and rules were read; empty where it states none.
     pub source: &'static str,
+    /// The same in Spanish; titles of rules and of offices as they are.
+    pub spanish_source: &'static str,
     /// Rows of `fixtures/published/thinning/safety.csv` behind it.
     pub rows: &'static [&'static str],
 }
@@ -61,6 +63,14 @@ impl Caution {
             Language::Spanish => self.spanish,
         }
     }
+
+    /// Its source in the words of a language.
+    pub const fn told_source(&self, language: Language) -> &'static str {
+        match language {
+            Language::English => self.source,
+            Language::Spanish => self.spanish_source,
+        }
+    }
 }
 
 /// Cautions for a day of thinning, local codes first. Those of sprayed thinners stand only where one
@@ -71,6 +81,10 @@ pub fn cautions(methods: &[ThinningMethod]) -> Vec<Caution> {
 }
 
 const CAL_OSHA: &str = "California: 8 CCR 3395 (Cal/OSHA, heat illness prevention). Other states have other rules";
+const CAL_OSHA_SPANISH: &str =
+    "California: 8 CCR 3395 (Cal/OSHA, prevención de enfermedades por calor). Otros estados tienen otras reglas";
+const WASHINGTON_SPANISH: &str =
+    "Washington: WAC 296-307-05505 (escaleras de huerta). Otros estados tienen otras reglas";
 const WASHINGTON: &str = "Washington: WAC 296-307-05505 (orchard ladders). Other states have other rules";
 
 /// Every caution, in the order of reading.
@@ -82,16 +96,19 @@ pub const ALL: [Caution; 8] = [
         spanish: "La ley local, el plan de seguridad del rancho y la etiqueta van antes que esta hoja. Es un recordatorio y \
                   no certifica nada.",
         source: "",
+        spanish_source: "",
         rows: &["X19"],
     },
     Caution {
         topic: Topic::Heat,
         english: "Water: at least 1 quart (4 cups) for each person each hour, near the work, fresh and cool. Drink before \
                   you are thirsty, about a cup every 20 minutes.",
-        spanish: "Agua: por lo menos 1 cuarto de galón (4 tazas) por persona cada hora, cerca del trabajo, fresca y limpia. \
+        spanish: "Agua: por lo menos 1 cuarto de galón (4 tazas) por persona cada hora, cerca del trabajo, fresca y potable. \
                   Tome antes de tener sed, más o menos una taza cada 20 minutos.",
         source: "California: 8 CCR 3395(c) (Cal/OSHA, heat illness prevention; its campaign page). Cup every 20 minutes: \
                  OSHA, Water. Rest. Shade. (read in a copy)",
+        spanish_source: "California: 8 CCR 3395(c) (Cal/OSHA, prevención de enfermedades por calor; la página de su campaña). \
+                         Una taza cada 20 minutos: OSHA, Water. Rest. Shade. (leído en una copia)",
         rows: &["X04", "X09"],
     },
     Caution {
@@ -101,6 +118,7 @@ pub const ALL: [Caution; 8] = [
         spanish: "Sombra: puesta cuando hace más de 80 °F, y a cualquier hora para quien la pida. Con 95 °F o más: por lo \
                   menos 10 minutos de descanso en la sombra cada 2 horas, y alguien está al pendiente de cada persona.",
         source: CAL_OSHA,
+        spanish_source: CAL_OSHA_SPANISH,
         rows: &["X02", "X03", "X05"],
     },
     Caution {
@@ -111,6 +129,8 @@ pub const ALL: [Caution; 8] = [
                   Dolor de cabeza, mareo, vómito, confusión: pare, sombra, agua, pida ayuda.",
         source: "California: 8 CCR 3395(e) in its earlier text, and Cal/OSHA, heat illness e-tool. Signs of heat illness: \
                  common practice, no source",
+        spanish_source: "California: 8 CCR 3395(e) en su texto anterior, y Cal/OSHA, herramienta en línea sobre enfermedades \
+                         por calor. Señales de enfermedad por calor: práctica común, sin fuente",
         rows: &["X07", "X08"],
     },
     Caution {
@@ -120,6 +140,7 @@ pub const ALL: [Caution; 8] = [
         spanish: "Ninguna escalera de huerta de más de 16 pies. No se pare en la tapa ni en el escalón que sigue. No se baje \
                   al árbol, solo en la horqueta principal.",
         source: WASHINGTON,
+        spanish_source: WASHINGTON_SPANISH,
         rows: &["X11", "X12", "X13"],
     },
     Caution {
@@ -129,6 +150,7 @@ pub const ALL: [Caution; 8] = [
         spanish: "Revise la escalera antes de usarla, póngala en tierra firme, mantenga el cinturón entre los largueros y \
                   cárguela a nivel. Con viento no se usa; lejos de los cables de luz. Suela dura con tacón.",
         source: "OSHA, Tripod orchard ladders (card and fact sheet, read in copies)",
+        spanish_source: "OSHA, escaleras de huerta de trípode (tarjeta y hoja de datos, leídas en copias)",
         rows: &["X14"],
     },
     Caution {
@@ -138,6 +160,7 @@ pub const ALL: [Caution; 8] = [
         spanish: "Brazos arriba del hombro, el mismo giro de la muñeca y el pago por pieza que apura el paso lastiman: cambie \
                   de lado y de tarea, baje el trabajo, pare si duele.",
         source: "NIOSH, Simple Solutions: Ergonomics for Farm Workers (2001); what to do: common practice, no source",
+        spanish_source: "NIOSH, Simple Solutions: Ergonomics for Farm Workers (2001); qué hacer: práctica común, sin fuente",
         rows: &["X16"],
     },
     Caution {
@@ -147,6 +170,7 @@ pub const ALL: [Caution; 8] = [
         spanish: "La etiqueta es la ley: cultivo, dosis, ropa y las horas en que nadie entra. Solo aplica una persona con \
                   licencia; nadie ralea en el cuadro hasta que pase el tiempo de la etiqueta.",
         source: "Federal pesticide label statement, as quoted in an extension course (growingproduce.com)",
+        spanish_source: "Texto federal de la etiqueta de plaguicidas, citado en un curso de extensión (growingproduce.com)",
         rows: &["X18"],
     },
 ];
@@ -175,6 +199,10 @@ mod tests {
         };
         for caution in ALL {
             assert_eq!(numbers(caution.english), numbers(caution.spanish), "{caution:?}");
+            assert_eq!(numbers(caution.source), numbers(caution.spanish_source), "{caution:?}");
+            assert!(
+                !caution.spanish_source.contains("common practice") && !caution.spanish_source.contains("Other states")
+            );
             assert!(!caution.rows.is_empty());
             assert!(caution.topic == Topic::LocalRules || !caution.source.is_empty());
         }

@@ -8,6 +8,8 @@ mod say;
 #[cfg(test)]
 mod tests;
 
+use core::cmp::Ordering;
+
 use chrono::{Datelike, Days, NaiveDate};
 
 pub use next::next;
@@ -196,11 +198,15 @@ pub fn due(blocks: &[DueBlock], year: i32, today: NaiveDate, settings: Settings)
             Err(without) => found.without.push(without),
         }
     }
-    found.due.sort_by(|a, b| {
-        (a.ripens.is_none(), a.ripens, &a.block.code).cmp(&(b.ripens.is_none(), b.ripens, &b.block.code))
-    });
+    found.due.sort_by(earliest_first);
     found.without.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
     found
+}
+
+/// By first and last day of ripening, those without it last, then by code.
+fn earliest_first(a: &Due, b: &Due) -> Ordering {
+    let key = |due: &Due| (due.ripens.is_none(), due.ripens, due.block.ripening.map(|(_, last)| last));
+    key(a).cmp(&key(b)).then_with(|| crate::size_classes::natural(&a.block.code, &b.block.code))
 }
 
 fn past(block: &DueBlock, ripens: Option<NaiveDate>, today: NaiveDate) -> bool {

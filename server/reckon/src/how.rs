@@ -81,7 +81,7 @@ const WATER: [Entry; 6] = [
         "Water applied",
         "Meter difference (roll-over and replacement taken in), or run hours × emitter flow × emitters, or depth × area; \
          gross, before losses. 1 acre-inch = 6,272,640 ÷ 231 = 27,154.2857 gallons. \
-         Cost: each set's volume × the water rate that held on its day; the sets are added up exactly, and the block's \
+         Cost: each set's volume at the water rate kept for its day, and known as the volume is known; the sets are added up exactly, and the block's \
          season is rounded once, to the cent.",
         "Definitions of the acre and the US gallon: NIST Handbook 44, appendix C; NIST SP 811",
     ),
@@ -125,7 +125,7 @@ const WATER: [Entry; 6] = [
         "mulch-cost",
         "Mulch over its life",
         "(Material + delivery + spreading) ÷ years it is expected to last, straight line: each season of its life bears \
-         the same, the last one what is left of a broken year. With an interest set for the block, capital recovery \
+         the same, the last one what is left of a broken year. Mulch without a cost has none here, and nothing to repay. With an interest set for the block, capital recovery \
          P × i × (1 + i)ⁿ ÷ ((1 + i)ⁿ − 1) over n whole seasons instead. Cost over worth: season cost ÷ worth of the water kept. Seasons to repay: whole cost ÷ that \
          worth, in seasons that keep as much; where several layers lie, the worth goes out to them by the floor they \
          cover. Spreading already kept as labor is not entered here again.",

@@ -140,33 +140,49 @@ pub fn season(records: &SeasonRecords, kept_worth: Option<&Figure<Money>>) -> (M
         })
         .map(|kept| application(kept, records, &resolved, &mut gaps))
         .collect();
-    let season_cost = (!laid.is_empty()).then(|| {
-        let parts = laid.iter().map(|one| &one.season_cost);
+    let paid = || laid.iter().filter(|one| one.has_cost());
+    let season_cost = paid().next().is_some().then(|| {
+        let parts = paid().map(|one| &one.season_cost);
         Figure::new(
             parts.clone().map(|figure| figure.value).sum(),
             Evidence::Invoiced,
             parts.flat_map(|figure| figure.records.iter().copied()),
         )
     });
-    let cost_over_value = season_cost.as_ref().zip(kept_worth).and_then(|(cost, worth)| over(cost, worth));
-    let mut mulch = MulchSeason { laid, season_cost, cost_over_value, payback: None };
+    let mut mulch = MulchSeason { laid, season_cost, cost_over_value: None, payback: None };
     if let Some(worth) = kept_worth {
         pay_back(&mut mulch, worth);
     }
     (mulch, gaps)
 }
 
+impl MulchLaid {
+    /// Whether somebody gave a cost.
+    pub fn has_cost(&self) -> bool {
+        self.cost.value > Money::ZERO
+    }
+}
+
+impl MulchSeason {
+    /// Material, delivery and spreading of all of it; `None` where a layer has no cost, or none is laid.
+    pub fn whole_cost(&self) -> Option<Money> {
+        let known = !self.laid.is_empty() && self.laid.iter().all(MulchLaid::has_cost);
+        known.then(|| self.laid.iter().map(|one| one.cost.value).sum())
+    }
+}
+
 /// Seasons of the water kept that pay for each application, and for all of them. The worth goes out to
 /// the applications by the floor they cover, as no record tells whose water it was.
 fn pay_back(mulch: &mut MulchSeason, worth: &Figure<Money>) {
-    let whole = mulch.laid.iter().map(|one| one.cost.value).sum();
-    let cost = mulch.season_cost.as_ref().map(|cost| cost.map(whole));
-    mulch.payback = cost.as_ref().and_then(|cost| over(cost, worth));
+    if let Some((whole, season)) = mulch.whole_cost().zip(mulch.season_cost.as_ref()) {
+        mulch.cost_over_value = over(season, worth);
+        mulch.payback = over(&season.map(whole), worth);
+    }
     let floor: Option<f64> = mulch.laid.iter().map(|one| Some(one.covered.as_ref()?.value.get())).sum();
     let Some(floor) = floor.filter(|floor| *floor > 0.0) else { return };
     for one in &mut mulch.laid {
         let share = one.covered.as_ref().map_or(0.0, |own| own.value.get() / floor);
-        let seasons = over(&one.cost, worth).filter(|_| share > 0.0);
+        let seasons = over(&one.cost, worth).filter(|_| share > 0.0 && one.has_cost());
         one.payback = seasons.map(|times| times.map(Count::of(times.value.get() / share)));
     }
 }
@@ -202,6 +218,9 @@ fn application(
     }
     let cover = cover.ok();
     let cost = whole_cost(mulch);
+    if cost <= Money::ZERO {
+        gaps.push(costless(mulch, &records.block.code, record));
+    }
     MulchLaid {
         date: mulch.date,
         material: mulch.material.clone(),
@@ -231,6 +250,16 @@ fn depth_left(mulch: &MulchApplication, day: NaiveDate, resolved: &Resolved) -> 
         MulchKind::Plastic => 0.0,
     };
     Inches::of(settled(mulch.depth.get(), mulch.date, day, rate))
+}
+
+fn costless(mulch: &MulchApplication, code: &str, record: RecordRef) -> Gap {
+    let day = say::day(mulch.date);
+    say::missing(
+        GapAbout::Mulch,
+        format!("The mulch of {day} in {code} has no cost, so it is in no cost of the season and nothing is repaid."),
+        "Add what material, delivery and spreading cost.",
+        [record],
+    )
 }
 
 fn uncovered(mulch: &MulchApplication, block: &Block, unsaid: Unsaid, record: RecordRef) -> Gap {

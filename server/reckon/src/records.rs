@@ -8,6 +8,7 @@ mod cost;
 
 use chrono::NaiveDate;
 
+pub use alike::Likeness;
 pub use cost::{Cost, CostGroup, Lasting, SharedBasis, Shares};
 
 use crate::exact::{Bins, Boxes, Hours, Percent, Pieces, Pounds, Years, unit};

@@ -5,9 +5,11 @@
 //! (capital recovery, interest nobody is paid, own land and management) are never exported.
 
 mod expenses;
+mod tie;
 mod words;
 
 pub use expenses::{Expense, ScheduleF, ScheduleLine, expenses, schedule};
+pub use tie::Tie;
 pub use words::suggest;
 
 /// A line of the form.

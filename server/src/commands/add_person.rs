@@ -56,8 +56,8 @@ impl AddPerson {
             .read_line(&mut password)
             .map_err(|source| Trouble::Start { what: "reading the password", source })?;
         let password = password.trim_end_matches(['\r', '\n']);
-        if !web::password::long_enough(password) {
-            return Err(Trouble::Refused(format!("Nobody was added. Choose at least {shortest} characters.")));
+        if let Some(objection) = web::password::objection(password, &self.email) {
+            return Err(Trouble::Refused(format!("Nobody was added. {objection}")));
         }
         Ok(password.to_owned())
     }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use crate::commands::book;
 use crate::trouble::Trouble;
-use crate::{Database, out};
+use crate::{Database, out, private};
 
 /// Copy an SQLite book while it is in use.
 ///
@@ -19,12 +19,21 @@ pub(crate) struct BackUp {
 }
 
 impl BackUp {
+    #[cfg(test)]
+    pub(crate) fn of(book: &std::path::Path, file: &std::path::Path) -> Self {
+        Self { file: file.to_path_buf(), at: Database { database: book.display().to_string() } }
+    }
+
     pub(crate) async fn run(self) -> Result<(), Trouble> {
-        if self.file.exists() {
+        let store = book::open(&self.at.database).await?;
+        if !private::file(&self.file)? {
             return Err(Trouble::Refused(format!("{} exists already. Choose a new name.", self.file.display())));
         }
-        let store = book::open(&self.at.database).await?;
-        store.back_up_to(&self.file).await?;
+        // SQLite copies into an empty file; one that stays empty is no copy.
+        if let Err(error) = store.back_up_to(&self.file).await {
+            std::fs::remove_file(&self.file).map_err(|source| Trouble::file("remove", &self.file, source))?;
+            return Err(error.into());
+        }
         out::say(&format!("Copied to {}.", self.file.display()))
     }
 }

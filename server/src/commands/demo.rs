@@ -77,7 +77,7 @@ impl Demo {
         let (store, database) = if let Some(url) = &self.database {
             (serve::open(&book::address(url), Arc::new(Machine)).await?, url.clone())
         } else {
-            let file = folder(&self.data)?.join("demo.sqlite");
+            let file = self.data.join("demo.sqlite");
             (fresh_store(&file).await?, file.display().to_string())
         };
         if !store.door().is_empty().await? {

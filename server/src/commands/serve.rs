@@ -9,7 +9,7 @@ use store::{Source, Store};
 use crate::clock::{self, Machine};
 use crate::commands::book;
 use crate::trouble::Trouble;
-use crate::{Database, folder, out};
+use crate::{Database, out, private};
 
 /// Serve the book to browsers, until Ctrl-C.
 ///
@@ -34,14 +34,24 @@ impl Serve {
 
 /// Opens the store, makes the folder of an SQLite file, and brings the schema up to date.
 pub(crate) async fn open(url: &str, source: Arc<dyn Source>) -> Result<Store, Trouble> {
-    if let Some(path) = sqlite_path(url)
-        && let Some(parent) = Path::new(path).parent().filter(|p| !p.as_os_str().is_empty())
-    {
-        folder(parent)?;
+    if let Some(path) = sqlite_path(url) {
+        make_private(Path::new(path), url)?;
     }
     let store = Store::open(url, source).await?;
     store.migrate().await?;
     Ok(store)
+}
+
+/// Makes the folder of a book, and the book's empty file where its address says that it may be made.
+fn make_private(path: &Path, url: &str) -> Result<(), Trouble> {
+    if let Some(parent) = path.parent().filter(|parent| !parent.as_os_str().is_empty()) {
+        private::folder(parent)?;
+    }
+    // An address may write a character of the name as its number: SQLite alone reads that.
+    if url.ends_with("mode=rwc") && !url.contains('%') {
+        private::file(path)?;
+    }
+    Ok(())
 }
 
 /// The file of an SQLite address.

@@ -2,7 +2,8 @@
 
 use chrono::{DateTime, Duration, Utc};
 use sea_orm::entity::prelude::Uuid;
-use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, IntoActiveModel, QueryFilter, QueryOrder};
+use sea_orm::sea_query::Expr;
+use sea_orm::{ColumnTrait, Condition, ConnectionTrait, EntityTrait, IntoActiveModel, QueryFilter, QueryOrder};
 
 use crate::error::{Constraint, StoreError};
 use crate::ids::{FarmId, OperationId, UserId};
@@ -11,6 +12,9 @@ use crate::role::Role;
 use crate::scope::Scope;
 use crate::store::Store;
 use crate::tables::people::{failed_sign_in, membership, membership_farm, operation, session, user_account};
+
+/// How long a one-time password waits for its sign-in.
+pub const ONE_TIME_LASTS: Duration = Duration::days(7);
 
 /// A person to be added. The password comes as a hash in PHC form; the store never sees it.
 #[derive(Debug, Clone, Copy)]
@@ -71,6 +75,24 @@ impl Door<'_> {
     pub async fn password_of(&self, email: &str) -> Result<Option<(UserId, String)>, StoreError> {
         let user = user_of(&self.store.inner.reader, email).await?;
         Ok(user.map(|user| (UserId(user.id), user.password_hash)))
+    }
+
+    /// Whether the password that was just found right still opens. A person's own always does; a
+    /// one-time password opens once, within [`ONE_TIME_LASTS`], and is spent by this.
+    pub async fn opens(&self, user: UserId) -> Result<bool, StoreError> {
+        let db = &self.store.inner.writer;
+        let now = self.store.inner.source.now();
+        let ends = user_account::Column::OneTimeEnds;
+        // One statement: of two sign-ins at once only one spends it.
+        let spent = user_account::Entity::update_many()
+            .col_expr(ends, Expr::value(now))
+            .filter(user_account::Column::Id.eq(user.0))
+            .filter(user_account::Column::OneTime.eq(true))
+            .filter(Condition::any().add(ends.is_null()).add(ends.gt(now)))
+            .exec(db)
+            .await?;
+        let account = user_account::Entity::find_by_id(user.0).one(db).await?.ok_or(StoreError::NotFound)?;
+        Ok(spent.rows_affected > 0 || !account.one_time)
     }
 
     /// Begins a session in the person's first operation. Only the token's hash is kept. Sessions
@@ -168,7 +190,7 @@ async fn first_membership<C: ConnectionTrait>(db: &C, user: Uuid) -> Result<Opti
     Ok(found.one(db).await?)
 }
 
-async fn forget_failures<C: ConnectionTrait>(db: &C, user: Uuid) -> Result<(), StoreError> {
+pub(crate) async fn forget_failures<C: ConnectionTrait>(db: &C, user: Uuid) -> Result<(), StoreError> {
     let user = user_account::Entity::find_by_id(user).one(db).await?.ok_or(StoreError::NotFound)?;
     let failed = failed_sign_in::Column::Email.eq(user.email);
     failed_sign_in::Entity::delete_many().filter(failed).exec(db).await?;
@@ -215,6 +237,7 @@ pub(crate) async fn add_user<C: ConnectionTrait>(
         email: plain(new.email),
         password_hash: new.password_hash.to_owned(),
         one_time: false,
+        one_time_ends: None,
         added_at: now,
     };
     let insert = user_account::Entity::insert(row.into_active_model()).exec_without_returning(db).await;

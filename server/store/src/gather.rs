@@ -3,15 +3,16 @@
 
 pub(crate) mod water;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 use reckon::figure::Kept;
-use reckon::records::Cost;
+use reckon::records::{Cost, WeatherDay};
 use reckon::season::{SeasonRecords, SharedCost};
 use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, Condition, ConnectionTrait, EntityTrait, QueryFilter, Select};
 
+use crate::as_closed::AsClosed;
 use crate::error::StoreError;
 use crate::members;
 use crate::rows::{self, RecordRow, mulch::lasts_to};
@@ -57,6 +58,7 @@ pub(crate) async fn gather_field_work<C: ConnectionTrait>(
 type Seasons = BTreeMap<Uuid, SeasonRecords>;
 
 /// The lasting things around the wanted blocks.
+#[derive(Clone)]
 struct Places {
     operation: String,
     farms: Vec<farm::Model>,
@@ -66,7 +68,13 @@ struct Places {
 }
 
 impl Places {
+    /// As the wanted season has them: of a closed one, as they stood when it was closed.
     async fn load<C: ConnectionTrait>(db: &C, wanted: &Wanted<'_>) -> Result<Self, StoreError> {
+        let closed = AsClosed::load(db, wanted.operation, core::slice::from_ref(wanted.season)).await?;
+        Self::now(db, wanted).await?.in_year(&closed, wanted.season.year, wanted.blocks)
+    }
+
+    async fn now<C: ConnectionTrait>(db: &C, wanted: &Wanted<'_>) -> Result<Self, StoreError> {
         let id = wanted.operation;
         let operation = operation::Entity::find_by_id(id).one(db).await?.ok_or(StoreError::NotFound)?;
         let farms = farm::Entity::find().filter(farm::Column::OperationId.eq(id)).all(db).await?;
@@ -78,6 +86,16 @@ impl Places {
             .all(db)
             .await?;
         Ok(Self { operation: operation.name, farms, blocks, settings })
+    }
+
+    /// As a year has them, if it was closed with them.
+    fn in_year(self, closed: &AsClosed, year: i64, wanted: &[Uuid]) -> Result<Self, StoreError> {
+        Ok(Self {
+            operation: self.operation,
+            farms: closed.farms(year, self.farms)?,
+            blocks: closed.blocks(year, self.blocks)?,
+            settings: closed.settings(year, wanted, self.settings)?,
+        })
     }
 
     fn empty_seasons(&self, wanted: &Wanted<'_>) -> Result<Seasons, StoreError> {
@@ -147,19 +165,27 @@ fn hand_out<R: RecordRow>(
 
 /// Weather of each block's station; farms may share one.
 async fn stations<C: ConnectionTrait>(db: &C, wanted: &Wanted<'_>, seasons: &mut Seasons) -> Result<(), StoreError> {
-    let mut names: Vec<String> = seasons.values().map(|season| season.farm.station.clone()).collect();
-    names.sort_unstable();
-    names.dedup();
+    let weather = weather_of(db, wanted, seasons.values().map(|season| season.farm.station.clone())).await?;
+    for season in seasons.values_mut() {
+        season.weather = weather.get(&season.farm.station).cloned().unwrap_or_default();
+    }
+    Ok(())
+}
+
+/// Weather of some stations in the season, by day.
+async fn weather_of<C: ConnectionTrait>(
+    db: &C,
+    wanted: &Wanted<'_>,
+    stations: impl Iterator<Item = String>,
+) -> Result<BTreeMap<String, Vec<Kept<WeatherDay>>>, StoreError> {
+    let names: BTreeSet<String> = stations.collect();
     let found = in_season::<rows::weather::Model>(wanted).filter(rows::weather::Column::Station.is_in(names));
-    let mut by_station: BTreeMap<String, Vec<Kept<reckon::records::WeatherDay>>> = BTreeMap::new();
+    let mut by_station: BTreeMap<String, Vec<Kept<WeatherDay>>> = BTreeMap::new();
     for row in sorted(found.all(db).await?) {
         let station = row.place().station.unwrap_or_default();
         by_station.entry(station).or_default().push(row.kept()?);
     }
-    for season in seasons.values_mut() {
-        season.weather = by_station.get(&season.farm.station).cloned().unwrap_or_default();
-    }
-    Ok(())
+    Ok(by_station)
 }
 
 /// Costs of the blocks, and costs of their farms and of the operation with the weights they are shared by.

@@ -3,8 +3,9 @@
 use chrono::{DateTime, Duration, Utc};
 use sea_orm::{ColumnTrait, Condition, EntityTrait, IntoActiveModel, QueryFilter, QueryOrder, QuerySelect};
 
-use crate::door::{Door, plain};
+use crate::door::{Door, forget_failures, plain};
 use crate::error::StoreError;
+use crate::ids::UserId;
 use crate::tables::people::failed_sign_in;
 
 /// Failed sign-ins older than this no longer count for anybody.
@@ -35,6 +36,11 @@ impl Door<'_> {
         failed_sign_in::Entity::insert(row.into_active_model()).exec_without_returning(&tx).await?;
         tx.commit().await?;
         Ok(())
+    }
+
+    /// Forgets the tries under a person's e-mail, once their password was right.
+    pub async fn forget_failed_sign_ins(&self, user: UserId) -> Result<(), StoreError> {
+        forget_failures(&self.store.inner.writer, user.0).await
     }
 
     /// Sign-ins under this e-mail that have failed since a moment.

@@ -5,6 +5,7 @@
 //! crate, so nothing is read or written without a scope. Rows become reckon's types on the way out;
 //! one that makes no sense is [`StoreError::Corrupt`], never a panic.
 
+mod as_closed;
 mod audit;
 mod book;
 mod closed;
@@ -38,7 +39,7 @@ pub use desk::{
     BlockRow, BroughtInFile, Closing, CrewEntry, CrewLabor, Desk, FarmRow, Observed, PER_PAGE, PersonRow, ProgramKey,
     RecordFilter, Reopening, ReportRevision, SharedOut, StoredRecord,
 };
-pub use door::{Door, NewUser, SignedIn};
+pub use door::{Door, NewUser, ONE_TIME_LASTS, SignedIn};
 pub use error::{Constraint, StoreError};
 pub use guesses::Failures;
 pub use ids::{BlockId, FarmId, OperationId, ProgramKeyId, UserId};

@@ -6,7 +6,7 @@
 //! record of an earlier season moves it back.
 //!
 //! A closed season keeps the blocks it was closed with: those it has a summary of. A block that is
-//! added or corrected later takes no share of its costs.
+//! added later takes no share of its costs, and one that is corrected later takes the share it took.
 
 use std::collections::BTreeSet;
 
@@ -14,6 +14,7 @@ use reckon::block::SeasonState;
 use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter, QuerySelect};
 
+use crate::as_closed::AsClosed;
 use crate::error::StoreError;
 use crate::tables::ledger::block_season;
 use crate::tables::places::{block, season};
@@ -46,7 +47,7 @@ impl Span {
     }
 }
 
-/// The operation's blocks of a season, by identifier.
+/// The operation's blocks of a season, by identifier: of a closed one, as they stood when it was closed.
 pub(crate) async fn members<C: ConnectionTrait>(
     db: &C,
     operation: Uuid,
@@ -56,7 +57,7 @@ pub(crate) async fn members<C: ConnectionTrait>(
     blocks.sort_unstable_by_key(|block| block.id);
     let ids = ids_of(db, operation, season, &blocks).await?;
     blocks.retain(|block| ids.contains(&block.id));
-    Ok(blocks)
+    AsClosed::load(db, operation, core::slice::from_ref(season)).await?.blocks(season.year, blocks)
 }
 
 /// Which of some blocks belong to a season.

@@ -5,7 +5,8 @@
 
 use std::collections::BTreeMap;
 
-use reckon::compare::{Measure, Observation, Traits};
+use chrono::NaiveDate;
+use reckon::compare::{Damage, Measure, Observation, Traits};
 use serde_json::{Map, Value, json};
 
 /// The observations of a block-season as JSON.
@@ -14,7 +15,7 @@ pub(crate) fn text(observations: &[Observation]) -> String {
 }
 
 fn one(seen: &Observation) -> Value {
-    let Traits { block, farm, crop, variety, season, age, trees_per_acre } = &seen.traits;
+    let Traits { block, farm, crop, variety, season, age, trees_per_acre, damage } = &seen.traits;
     let measures: Map<String, Value> =
         seen.measures.iter().map(|(measure, value)| (measure.word().to_owned(), value.to_string().into())).collect();
     json!({
@@ -27,7 +28,16 @@ fn one(seen: &Observation) -> Value {
         "season": season,
         "age": age,
         "trees_per_acre": trees_per_acre.map(|trees| trees.to_string()),
+        "damage": damage.iter().map(hurt).collect::<Value>(),
         "measures": measures,
+    })
+}
+
+fn hurt(damage: &Damage) -> Value {
+    json!({
+        "what": damage.what,
+        "date": damage.date.to_string(),
+        "share_pct": damage.share_pct.map(|share| share.to_string()),
     })
 }
 
@@ -51,8 +61,22 @@ fn observation(value: &Value) -> Option<Observation> {
             season: whole(value.get("season")?).ok()?,
             age: whole(value.get("age")?).ok()?,
             trees_per_acre: or_nothing(value.get("trees_per_acre")?, number).ok()?,
+            damage: damages(value.get("damage"))?,
         },
         measures: measures.collect::<Option<BTreeMap<Measure, f64>>>()?,
+    })
+}
+
+/// None is told by what was kept before damage was.
+fn damages(value: Option<&Value>) -> Option<Vec<Damage>> {
+    value.map_or_else(|| Some(Vec::new()), |value| value.as_array()?.iter().map(damage).collect())
+}
+
+fn damage(value: &Value) -> Option<Damage> {
+    Some(Damage {
+        what: value.get("what")?.as_str()?.to_owned(),
+        date: value.get("date")?.as_str()?.parse::<NaiveDate>().ok()?,
+        share_pct: or_nothing(value.get("share_pct")?, number).ok()?,
     })
 }
 
@@ -80,6 +104,10 @@ fn or_nothing<T>(value: &Value, read: impl Fn(&Value) -> Option<T>) -> Result<Op
 mod tests {
     use super::*;
 
+    fn hail(share_pct: Option<f64>) -> Damage {
+        Damage { what: "hail".to_owned(), date: NaiveDate::from_ymd_opt(2026, 7, 3).unwrap(), share_pct }
+    }
+
     #[test]
     fn what_was_written_reads_as_it_was() {
         let seen = Observation {
@@ -93,6 +121,7 @@ mod tests {
                 season: Some(2026),
                 age: None,
                 trees_per_acre: Some(0.1 + 0.2),
+                damage: [Some(35.0), None].map(hail).to_vec(),
             },
             measures: BTreeMap::from([(Measure::CostPerTree, 1.0 / 3.0), (Measure::ReturnPerAcre, -1e-300)]),
         };
@@ -110,7 +139,8 @@ mod tests {
         let odd = r#"[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"","season":null,"age":null,
             "trees_per_acre":null,"measures":{"cost_per_tree":"NaN"}}]"#;
         assert_eq!(read(odd), None);
-        assert!(read(&odd.replace("NaN", "1.5")).is_some());
+        let before = read(&odd.replace("NaN", "1.5")).unwrap();
+        assert!(before[0].traits.damage.is_empty(), "kept before damage was");
         assert_eq!(read(&odd.replace("NaN", "1.5").replace("cost_per_tree", "cost_per_branch")), None);
     }
 }

@@ -9,7 +9,7 @@ pub enum Role {
     Owner,
     /// Runs farms.
     Manager,
-    /// Keeps costs, settlements, prices and rates, and brings in files.
+    /// Keeps labor, costs, settlements, prices and rates, and brings in files.
     Bookkeeper,
     /// Keeps what happens in the orchard.
     CrewLead,
@@ -39,8 +39,10 @@ impl Role {
         match self {
             Self::Owner => true,
             Self::Manager => !matches!(right, Right::People),
-            Self::Bookkeeper => matches!(right, Right::Read | Right::SeeMoney | Right::KeepBooks | Right::BringIn),
-            Self::CrewLead => matches!(right, Right::Read | Right::KeepField),
+            Self::Bookkeeper => {
+                matches!(right, Right::Read | Right::SeeMoney | Right::KeepLabor | Right::KeepBooks | Right::BringIn)
+            }
+            Self::CrewLead => matches!(right, Right::Read | Right::KeepLabor | Right::KeepField),
         }
     }
 }
@@ -52,11 +54,13 @@ pub enum Right {
     Read,
     /// See wages, prices, costs and returns, and what is reckoned from them.
     SeeMoney,
-    /// Labor, counts, irrigation, tension, weather, canopy, mulch, picks, observations.
+    /// Labor: hours come from the office as often as from the field.
+    KeepLabor,
+    /// Counts, irrigation, tension, weather, canopy, mulch, picks, observations.
     KeepField,
     /// Packout, settlements, costs, prices, rates, own sizes.
     KeepBooks,
-    /// Bring in whole files, of any record kind: hours come from the office as often as from the field.
+    /// Bring in whole files, of any record kind.
     BringIn,
     /// Farms, blocks, seasons.
     SetUp,
@@ -66,8 +70,16 @@ pub enum Right {
 
 impl Right {
     /// Every right.
-    pub const ALL: [Self; 7] =
-        [Self::Read, Self::SeeMoney, Self::KeepField, Self::KeepBooks, Self::BringIn, Self::SetUp, Self::People];
+    pub const ALL: [Self; 8] = [
+        Self::Read,
+        Self::SeeMoney,
+        Self::KeepLabor,
+        Self::KeepField,
+        Self::KeepBooks,
+        Self::BringIn,
+        Self::SetUp,
+        Self::People,
+    ];
 
     /// The right it takes to see records of a kind: those of the books are money all through.
     pub const fn to_see(kind: RecordKind) -> Self {
@@ -80,6 +92,7 @@ impl Right {
     /// The right it takes to keep one record of a kind.
     pub const fn to_keep(kind: RecordKind) -> Self {
         match kind {
+            RecordKind::Labor => Self::KeepLabor,
             RecordKind::Packout
             | RecordKind::Settlement
             | RecordKind::Cost
@@ -112,19 +125,21 @@ mod tests {
         }
         assert!(!Role::CrewLead.may(Right::to_see(RecordKind::Settlement)));
         assert!(Role::CrewLead.may(Right::to_see(RecordKind::Mulch)));
+        assert!(Role::Bookkeeper.may(Right::to_keep(RecordKind::Labor)));
+        assert!(!Role::Bookkeeper.may(Right::to_keep(RecordKind::Irrigation)));
     }
 
     #[test]
     fn rights_are_as_agreed() {
-        let table: Vec<(Role, [bool; 7])> =
+        let table: Vec<(Role, [bool; 8])> =
             Role::ALL.into_iter().map(|role| (role, Right::ALL.map(|right| role.may(right)))).collect();
         assert_eq!(
             table,
             [
-                (Role::Owner, [true; 7]),
-                (Role::Manager, [true, true, true, true, true, true, false]),
-                (Role::Bookkeeper, [true, true, false, true, true, false, false]),
-                (Role::CrewLead, [true, false, true, false, false, false, false]),
+                (Role::Owner, [true; 8]),
+                (Role::Manager, [true, true, true, true, true, true, true, false]),
+                (Role::Bookkeeper, [true, true, true, false, true, true, false, false]),
+                (Role::CrewLead, [true, false, true, true, false, false, false, false]),
             ]
         );
     }

@@ -4,9 +4,11 @@
 mod common;
 
 use chrono::TimeDelta;
-use common::{World, day, money, observation, rate, world};
-use reckon::block::{Season, SeasonState};
-use reckon::records::RateKind;
+use common::{World, cost, day, every_record, money, observation, rate, weather, world};
+use reckon::block::{Farm, Season, SeasonState};
+use reckon::figure::RecordKind;
+use reckon::records::{Cost, RateKind, Record, SharedBasis, Shares};
+use reckon::water::setup::{Setting, Soil};
 use store::kit::{Fresh, on_both};
 use store::{BlockId, FileFacts, Right, Role, RowIn, Source, Stated, StoreError, Target, Verb, Wishes};
 
@@ -21,6 +23,129 @@ async fn reopen(fresh: &Fresh, world: &World, year: i32, reason: &str) {
     let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
     book.reopen_season(year, reason).await.unwrap();
     book.save().await.unwrap();
+}
+
+/// Costs shared by acres, by trees and by name, and water that hangs on soil, latitude and elevation.
+async fn work(fresh: &Fresh, world: &World) {
+    let mut book = fresh.store.book(&world.owner, Right::KeepField).await.unwrap();
+    for year in [2025, 2026] {
+        let day = format!("{year}-07-01");
+        for basis in [SharedBasis::Acres, SharedBasis::Trees] {
+            book.add(&Target::Operation, &cost(&day, 100_001, basis)).await.unwrap();
+        }
+        let Record::Cost(fixed) = cost(&day, 70_007, SharedBasis::Fixed) else { panic!() };
+        let shares = Shares::parse("R-1=60;F-1=40").unwrap();
+        book.add(&Target::Operation, &Record::Cost(Cost { shares, ..fixed })).await.unwrap();
+        book.add(&Target::Station("Rim station".to_owned()), &weather(&day, Some(4.0))).await.unwrap();
+        for record in every_record(&day).iter().filter(|record| record.kind() == RecordKind::Irrigation) {
+            book.add(&Target::Block(world.rim_1), record).await.unwrap();
+        }
+    }
+    book.save().await.unwrap();
+}
+
+/// Sets a block and a farm up in another way, and gives the farm another station.
+async fn set_up_anew(fresh: &Fresh, world: &World) {
+    let desk = fresh.store.desk(&world.owner);
+    let (block, farm) = (desk.block(world.rim_1).await.unwrap(), desk.farm(world.rim).await.unwrap());
+    let mut changed = common::block("R-1b", "7.25", Some(731));
+    changed.water.soil = Some(Soil::Clay);
+    changed.water.set(Setting::RootDepthM, Some(0.1 + 0.2));
+    changed.water.set(Setting::KcbMid, None);
+    let moved = Farm {
+        name: "Upper Rim".to_owned(),
+        latitude_deg: Some(41.7),
+        station: "Other station".to_owned(),
+        ..farm.farm.clone()
+    };
+    let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+    book.correct_block(world.rim_1, block.version, &changed).await.unwrap();
+    book.correct_farm(world.rim, farm.version, &moved).await.unwrap();
+    book.save().await.unwrap();
+}
+
+/// Everything that is read of a season.
+async fn told(fresh: &Fresh, world: &World, year: i32) -> impl PartialEq + std::fmt::Debug + use<> {
+    let desk = fresh.store.desk(&world.owner);
+    let records = desk.whole_season(year).await.unwrap();
+    let mut reported = Vec::new();
+    for (block, records) in &records {
+        assert_eq!(*records, desk.season_records(*block, year).await.unwrap());
+        reported.push((reckon::reckon(records), desk.reported(*block, year).await.unwrap()));
+    }
+    let rows = desk.summaries(year).await.unwrap().into_iter();
+    let rows: Vec<_> = rows.map(|(row, summary)| (row.id, row.farm_name, row.block, summary)).collect();
+    let (whole, shared) = (desk.operation_records(year).await.unwrap(), desk.shared_costs(year).await.unwrap());
+    (records, reported, rows, whole, shared)
+}
+
+#[tokio::test]
+async fn a_closed_season_keeps_its_blocks_and_farms_as_they_stood() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        work(&fresh, &world).await;
+        close(&fresh, &world, 2025, &[]).await;
+        let (closed, open) = (told(&fresh, &world, 2025).await, told(&fresh, &world, 2026).await);
+        set_up_anew(&fresh, &world).await;
+        assert!(told(&fresh, &world, 2025).await == closed, "what was closed changed");
+        assert!(told(&fresh, &world, 2026).await != open);
+        reopen(&fresh, &world, 2025, "acres were wrong").await;
+        let desk = fresh.store.desk(&world.owner);
+        let again = desk.season_records(world.rim_1, 2025).await.unwrap();
+        let now = desk.season_records(world.rim_1, 2026).await.unwrap();
+        assert_eq!((&again.block, &again.farm), (&now.block, &now.farm));
+        assert_eq!(again.farm.name, "Upper Rim");
+        assert_eq!(again.weather, []);
+        // Closed again it keeps what stands now.
+        close(&fresh, &world, 2025, &[]).await;
+        assert_eq!(desk.season_records(world.rim_1, 2025).await.unwrap().block, now.block);
+    })
+    .await;
+}
+
+/// The water of earlier seasons stands beside a later one's: each with the soil and station it was closed with.
+#[tokio::test]
+async fn a_closed_season_beside_another_keeps_its_soil_and_station() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        work(&fresh, &world).await;
+        let Some(mulch) = every_record("2026-03-01").into_iter().find(|record| record.kind() == RecordKind::Mulch)
+        else {
+            panic!()
+        };
+        let mut book = fresh.store.book(&world.owner, Right::KeepField).await.unwrap();
+        book.add(&Target::Block(world.rim_1), &mulch).await.unwrap();
+        book.save().await.unwrap();
+        close(&fresh, &world, 2025, &[]).await;
+        let earlier = || async {
+            let reported = fresh.store.desk(&world.owner).reported(world.rim_1, 2026).await.unwrap();
+            let earlier: Vec<_> = reported.beside.into_iter().filter(|records| records.season.year == 2025).collect();
+            assert_eq!(earlier.len(), 1);
+            earlier
+        };
+        let before = earlier().await;
+        assert_eq!((before[0].weather.len(), before[0].irrigation.len()), (1, 4));
+        set_up_anew(&fresh, &world).await;
+        assert_eq!(earlier().await, before);
+        reopen(&fresh, &world, 2025, "x").await;
+        assert_eq!(earlier().await[0].block.water.soil, Some(Soil::Clay));
+    })
+    .await;
+}
+
+/// A season closed by an older program kept no farms and blocks.
+#[tokio::test]
+async fn a_season_closed_without_kept_places_takes_what_stands_now() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        close(&fresh, &world, 2025, &[]).await;
+        fresh.execute("DELETE FROM closed_place").await.unwrap();
+        set_up_anew(&fresh, &world).await;
+        let desk = fresh.store.desk(&world.owner);
+        assert_eq!(desk.season_records(world.rim_1, 2025).await.unwrap().block.code, "R-1b");
+        assert_eq!(desk.summaries(2025).await.unwrap().len(), 3);
+    })
+    .await;
 }
 
 fn stated(block: BlockId, print: u8, cents: Option<i64>) -> Stated {

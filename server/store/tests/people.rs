@@ -6,7 +6,7 @@ mod common;
 use chrono::TimeDelta;
 use common::world;
 use store::kit::on_both;
-use store::{Constraint, NewUser, Right, Role, StoreError, Verb};
+use store::{Constraint, NewUser, ONE_TIME_LASTS, Right, Role, StoreError, Verb};
 
 const NED: NewUser<'static> = NewUser { name: "Ned", email: "ned@example.test", password_hash: "$argon2id$y" };
 
@@ -133,6 +133,8 @@ async fn a_one_time_password_ends_with_the_persons_own() {
         book.give_one_time_password(ned, "$once").await.unwrap();
         book.save().await.unwrap();
         assert!(door.session(&[1; 32]).await.unwrap().is_none(), "the old sign-in is over");
+        assert!(door.opens(ned).await.unwrap(), "once");
+        assert!(!door.opens(ned).await.unwrap(), "and no more");
         for token in [[2; 32], [3; 32]] {
             door.begin_session(ned, token, [4; 32], TimeDelta::hours(2)).await.unwrap();
         }
@@ -145,8 +147,34 @@ async fn a_one_time_password_ends_with_the_persons_own() {
         assert!(!door.session(&[2; 32]).await.unwrap().unwrap().one_time);
         assert!(door.session(&[3; 32]).await.unwrap().is_none(), "other sign-ins are over");
         assert_eq!(door.password_of(NED.email).await.unwrap(), Some((ned, "$own".to_owned())));
+        assert!(door.opens(ned).await.unwrap() && door.opens(ned).await.unwrap(), "their own always opens");
         let mut book = fresh.store.book(&signed_in.scope, Right::Read).await.unwrap();
         assert!(matches!(book.give_one_time_password(ned, "$x").await, Err(StoreError::Forbidden)));
+    })
+    .await;
+}
+
+#[tokio::test]
+async fn a_one_time_password_waits_a_week() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let door = fresh.store.door();
+        let give = || async {
+            let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+            let ned = door.password_of(NED.email).await.unwrap().unwrap().0;
+            book.give_one_time_password(ned, "$once").await.unwrap();
+            book.save().await.unwrap();
+            ned
+        };
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        book.add_person(NED, Role::CrewLead, None).await.unwrap();
+        book.save().await.unwrap();
+        let ned = give().await;
+        fresh.clock.pass(ONE_TIME_LASTS);
+        assert!(!door.opens(ned).await.unwrap());
+        give().await;
+        fresh.clock.pass(ONE_TIME_LASTS - TimeDelta::seconds(1));
+        assert!(door.opens(ned).await.unwrap());
     })
     .await;
 }

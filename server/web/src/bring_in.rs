@@ -159,6 +159,7 @@ fn in_closed(closed: &ClosedSeason, seasons: &[Season], rows: &[RowIn]) -> Vec<P
     let by = closed.closed.as_ref().map(|_| format!(" ({})", closed.by_whom())).unwrap_or_default();
     let expected = format!("nothing new in season {}, which is closed{by}", closed.year);
     let meets = |row: &&RowIn| closed.lines.is_empty() || closed.lines.contains(&row.line);
-    let problem = |row: &RowIn| placing::outside(seasons, row.line, row.record.date(), expected.clone());
+    let problem =
+        |row: &RowIn| placing::outside(seasons, row.line, (row.record.kind(), row.record.date()), expected.clone());
     rows.iter().filter(meets).map(problem).collect()
 }

@@ -17,6 +17,7 @@ pub mod email;
 pub mod error;
 pub mod extract;
 mod headers;
+mod likeness;
 #[cfg(test)]
 mod looks;
 pub mod moment;

@@ -64,3 +64,12 @@ fn nothing_is_loaded_from_elsewhere() {
         assert!(crate::assets::link(file).contains("?v="), "{file} is not among the files served");
     }
 }
+
+/// A browser repeats a table's foot on every sheet unless told otherwise, and prints what is folded as
+/// its summary alone.
+#[test]
+fn a_sum_is_printed_once_and_what_is_folded_is_printed_open() {
+    let paper: String = SHEET.split("@media print {").skip(1).collect();
+    assert!(paper.contains("tfoot { display: table-row-group; }"));
+    assert!(SCRIPT.contains("addEventListener(\"beforeprint\"") && SCRIPT.contains("addEventListener(\"afterprint\""));
+}

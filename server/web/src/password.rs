@@ -15,9 +15,62 @@ pub const LONGEST: usize = 1024;
 #[error("the password could not be hashed: {0}")]
 pub struct HashError(argon2::password_hash::Error);
 
-/// Whether the length will do; what it says is the person's own affair.
-pub fn long_enough(password: &str) -> bool {
+/// What a guesser tries first, of those long enough; without blanks and in small letters. A short list
+/// of our own, common practice, no source.
+const COMMON: [&str; 20] = [
+    "passwordpassword",
+    "password1234",
+    "password12345",
+    "password123456",
+    "passw0rd1234",
+    "qwertyuiopas",
+    "qwertyuiop123",
+    "qwertyqwerty",
+    "qwerty123456",
+    "1q2w3e4r5t6y",
+    "1qaz2wsx3edc",
+    "asdfghjklasdf",
+    "123123123123",
+    "121212121212",
+    "123412341234",
+    "123456123456",
+    "abc123abc123",
+    "adminadminadmin",
+    "welcomewelcome",
+    "letmeinletmein",
+];
+
+/// Why a password will not do, as a sentence; `None` where it will. `email`: what the person signs in with.
+pub fn objection(password: &str, email: &str) -> Option<&'static str> {
+    let plain: String = password.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect();
+    if !long_enough(password) {
+        Some("Give a password of 12 to 1,024 characters.")
+    } else if plain.is_empty() {
+        Some("Blanks alone are no password. Take a few plain words.")
+    } else if plain == email.trim().to_lowercase() {
+        Some("Your e-mail is no password: others know it. Take a few plain words.")
+    } else if is_repeated(&plain) || is_run(&plain) || COMMON.contains(&plain.as_str()) {
+        Some("This password is among the first that a guesser tries. Take a few plain words.")
+    } else {
+        None
+    }
+}
+
+fn long_enough(password: &str) -> bool {
     password.chars().count() >= SHORTEST && password.len() <= LONGEST
+}
+
+/// One character over and over.
+fn is_repeated(text: &str) -> bool {
+    text.chars().zip(text.chars().skip(1)).all(|(one, next)| one == next)
+}
+
+/// `1234…` or `abcd…`; after nine comes zero.
+fn is_run(text: &str) -> bool {
+    let follows =
+        |one: char, next: char| u32::from(one).checked_add(1) == Some(u32::from(next)) || (one, next) == ('9', '0');
+    let continues = |one, next| follows(one, next) || (one, next) == ('0', '1');
+    text.chars().zip(text.chars().skip(1)).all(|(one, next)| continues(one, next))
 }
 
 /// A password a person can type, from 32 random bytes: sixteen letters without look-alikes, 80 bits.
@@ -76,6 +129,29 @@ mod tests {
         assert!(password.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'));
         assert!(long_enough(&password));
         assert_ne!(password, one_time(&[8; 32]));
+    }
+
+    #[test]
+    fn what_a_guesser_tries_first_is_refused() {
+        for password in [
+            "            ",
+            "\u{a0} \t          ",
+            "aaaaaaaaaaaa",
+            "AAAAAAaaaaaa",
+            "123456789012",
+            "1234567890123456",
+            "abcdefghijkl",
+            "passwordpassword",
+            "Password Password",
+            "qwertyuiopas",
+            " Ana.Owner@Example.com",
+        ] {
+            assert!(objection(password, "ana.owner@example.com").is_some(), "{password:?}");
+        }
+        for password in ["four plain words here", "passwords of mine, four", "ana.owner@example.com and more"] {
+            assert_eq!(objection(password, "ana.owner@example.com"), None, "{password:?}");
+        }
+        assert_eq!(objection(&one_time(&[7; 32]), "ana@example.com"), None);
     }
 
     #[test]

@@ -7,13 +7,14 @@ use std::collections::BTreeMap;
 use intake::{Place, Problem};
 use reckon::block::{Block, folded};
 use reckon::figure::RecordKind;
-use reckon::records::Attach;
+use reckon::records::{Attach, Record};
 use store::{BlockId, Desk, FarmId, StoreError, Target};
 
 /// What rows may name, in one person's scope.
 #[derive(Debug, Default)]
 pub(crate) struct Places {
     blocks: Names<(BlockId, Block)>,
+    farm_of: Vec<(BlockId, FarmId)>,
     farms: Names<FarmId>,
     stations: Names<()>,
 }
@@ -61,6 +62,7 @@ impl Places {
     pub(crate) async fn of(desk: &Desk<'_>) -> Result<Self, StoreError> {
         let mut places = Self::default();
         for row in desk.blocks().await? {
+            places.farm_of.push((row.id, row.farm_id));
             places.blocks.add(row.block.code.clone(), (row.id, row.block));
         }
         for row in desk.farms().await? {
@@ -90,6 +92,11 @@ impl Places {
             Target::Block(id) => name_of(&self.blocks, |(known, _)| known == id).map(|code| ("block", code)),
             Target::Operation => None,
         }
+    }
+
+    /// Whether a block of this code is among those the person sees.
+    pub(crate) fn knows_block(&self, code: &str) -> bool {
+        self.blocks.find(code).is_some()
     }
 
     /// The block a record belongs to, if one.
@@ -124,6 +131,24 @@ impl Places {
                 (None, None) => Ok(Target::Operation),
             },
         }
+    }
+
+    /// What is wrong with the fixed shares of a cost: they name a block that is not in the book, or one
+    /// that the cost's farm does not have. That share would go to nobody.
+    pub(crate) fn shares(&self, line: Option<u32>, target: &Target, record: &Record) -> Option<Problem> {
+        let Record::Cost(cost) = record else { return None };
+        let of_farm = |id: &BlockId| match target {
+            Target::Farm(farm) => self.farm_of.contains(&(*id, *farm)),
+            _ => true,
+        };
+        let fits = |code: &str| self.blocks.find(code).is_some_and(|(_, (id, _))| of_farm(id));
+        let (code, _) = cost.shares.parts().iter().find(|(code, _)| !fits(code))?;
+        let known = self.blocks.by_name.iter().filter(|(_, (id, _))| of_farm(id)).map(|(code, _)| code.as_str());
+        let what = match target {
+            Target::Farm(_) => "the codes of blocks of the cost's farm",
+            _ => "the codes of blocks",
+        };
+        Some(unknown(line, "shares", code, what, known))
     }
 
     fn block(&self, line: Option<u32>, code: &str) -> Result<Target, Problem> {

@@ -126,7 +126,7 @@ async fn a_report_says_which_revision_it_is_and_what_it_replaces() {
     assert_eq!(added.status, 303, "{}", added.body);
     close(&site, &owner).await;
     let second = standing(&house).await;
-    let said = "Revision 2, replaces revision 1 of 1 Jul 2026: net return over all costs was";
+    let said = "Revision 2, replaces revision 1 of 1 Jul 2026: return over all costs was";
     assert!(second.contains("Season 2026 · revision 2") && second.contains(said), "{second}");
     assert_ne!(report(&house, &site, &owner).await, printed);
 }

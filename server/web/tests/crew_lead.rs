@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 
 use actix_web::http::Method;
 use house::{Browser, House, Site, site};
+use intake::{Context, FileKind, Parsed, read_form};
 use reckon::exact::Percent;
 use reckon::figure::RecordKind;
 use reckon::money::UnitPrice;
@@ -15,6 +16,11 @@ use reckon::records::{LaborEntry, Loading, Pay, Record};
 use store::{Right, Role, Target};
 
 const KEY: &str = "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6071";
+
+/// What the mulch cost, as pages write it.
+const MULCH_COST: &str = "4,663.58";
+/// Heads and words that stand over money without its sign.
+const OVER_MONEY: [&str; 6] = ["Worth<", "On this season", "Cost of the water", "Water cost", "Pay by", "Pay before"];
 
 /// These say how figures are made and checked, from published sources: the same for every book.
 const OF_NO_BOOK: [&str; 2] = ["/how", "/sources"];
@@ -26,10 +32,13 @@ async fn lead(house: &House) -> Browser {
 #[actix_web::test]
 async fn no_page_shows_a_crew_lead_money() {
     let house = House::new().await;
+    water_and_mulch(&house).await;
     let site = site(&house.state).await;
     let lead = lead(&house).await;
     let owner = house.owner_browser().await;
     let mut owners_dollars = 0;
+    let mut owners_mulch = 0;
+    let mut owners_words = BTreeSet::new();
     for (method, path, _, sample) in web::routes::table() {
         if *method != Method::GET || path.starts_with("/static") || OF_NO_BOOK.contains(&path) {
             continue;
@@ -42,9 +51,62 @@ async fn no_page_shows_a_crew_lead_money() {
             continue;
         }
         assert!(!answer.body.contains('$'), "{address} ({}): {}", answer.status, around_dollar(&answer.body));
-        owners_dollars += usize::from(site(owner.request("GET", &address)).await.body.contains('$'));
+        for told in OVER_MONEY.into_iter().chain([MULCH_COST, "4663.58"]) {
+            assert!(!answer.body.contains(told), "{address}: {told}");
+        }
+        let owners = site(owner.request("GET", &address)).await.body;
+        owners_dollars += usize::from(owners.contains('$'));
+        owners_mulch += usize::from(owners.contains(MULCH_COST));
+        owners_words.extend(OVER_MONEY.into_iter().filter(|told| owners.contains(told)));
     }
+    assert_eq!(owners_words, BTreeSet::from(OVER_MONEY), "the book has all that is left out");
+    assert!(owners_mulch >= 2, "{owners_mulch}: on the block's page and on that of its water");
     assert!(owners_dollars >= 5, "{owners_dollars}: does the book have money at all?");
+}
+
+/// A block with mulch, sets, weather and a price of water: its pages are full of money for who sees it.
+async fn water_and_mulch(house: &House) {
+    let (block, station) = (Target::Block(house.block), Target::Station("River Bench".to_owned()));
+    let mut records = vec![
+        (
+            block.clone(),
+            kept(
+                RecordKind::Mulch,
+                &[
+                    ("date", "2026-03-12"),
+                    ("material", "wood chips"),
+                    ("depth_in", "8"),
+                    ("strip_width_ft", "7"),
+                    ("life_years", "3"),
+                    ("delivery_usd", "4663.58"),
+                ],
+            ),
+        ),
+        (block, kept(RecordKind::Irrigation, &[("date", "2026-05-20"), ("depth_in", "2")])),
+        (
+            Target::Operation,
+            kept(RecordKind::Rate, &[("from", "2026-01-01"), ("rate", "water"), ("usd_per_acre_foot", "126")]),
+        ),
+    ];
+    for day in 1..=31 {
+        let date = format!("2026-05-{day:02}");
+        let day = [("date", date.as_str()), ("tmax_f", "84"), ("tmin_f", "52"), ("rain_in", "0"), ("eto_in", "0.24")];
+        records.push((station.clone(), kept(RecordKind::Weather, &day)));
+    }
+    let mut book = house.state.store.book(&house.owner, Right::KeepField).await.unwrap();
+    for (target, record) in &records {
+        book.add(target, record).await.unwrap();
+    }
+    book.save().await.unwrap();
+}
+
+fn kept(kind: RecordKind, fields: &[(&str, &str)]) -> Record {
+    let place = [("block", "RB-1"), ("station", "River Bench")];
+    let fields = place.iter().chain(fields).map(|(name, text)| ((*name).to_owned(), (*text).to_owned()));
+    let fields: Vec<_> = fields.collect();
+    let (_, parsed) = read_form(FileKind::Records(kind), &fields, &Context::default()).unwrap();
+    let record = if let Parsed::Record(record) = parsed { Some(record) } else { None };
+    record.unwrap()
 }
 
 fn around_dollar(body: &str) -> String {
@@ -159,4 +221,20 @@ async fn record(house: &House) -> LaborEntry {
     let stored = house.state.store.desk(&house.owner).record(RecordKind::Labor, house.labor).await.unwrap();
     let entry = if let Record::Labor(entry) = stored.record { Some(entry) } else { None };
     entry.unwrap()
+}
+
+/// The office has the hours on paper: who keeps the books keeps labor, and nothing else of the field.
+#[actix_web::test]
+async fn a_bookkeeper_keeps_labor() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let books = house.browser(house.known("books", Role::Bookkeeper, None).await).await;
+    let list = site(books.request("GET", &house.labor_list())).await;
+    let correct = format!("{}/{}/correct", house.labor_list(), house.labor);
+    assert!(list.body.contains(&correct), "the list offers it: {}", list.body);
+    let fields = [("key", KEY), ("version", "1"), ("date", "2026-05-14"), ("task", "thin"), ("hours", "61")];
+    assert_eq!(correct_status(&site, &books, &correct, &fields).await, 303);
+    assert_eq!(record(&house).await.hours.map(|hours| hours.to_string()).as_deref(), Some("61"));
+    let sets = format!("/season/2026/block/{}/irrigation/add", house.block);
+    assert_eq!(site(books.request("GET", &sets)).await.status, 403);
 }

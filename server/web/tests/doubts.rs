@@ -71,6 +71,93 @@ async fn a_row_that_looks_like_an_entry_of_the_book_is_asked_about() {
     assert_eq!(house.labor_entries().await, 2);
 }
 
+/// The entry of the house with its hours put right, in a file brought in again.
+#[actix_web::test]
+async fn a_row_with_one_mended_cell_is_asked_about_with_what_differs() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let mended = AGAIN.replace(",60,620", ",60.25,620");
+    let asked = bring_in(&house, &site, "labor", &[], &mended).await;
+    assert_eq!(asked.status, 422);
+    let line = "Line 2 looks like the labor entry of 14 May 2026 for RB-1, entered by hand, all but the hours";
+    assert!(asked.body.contains(line), "{}", asked.body);
+    assert_eq!(house.labor_entries().await, 1);
+    let two = mended.replace(",8,60.25", ",7,60.25");
+    assert_eq!(bring_in(&house, &site, "labor", &[], &two).await.status, 200, "another crew day");
+
+    let cost = "date,payee,category,group,amount_usd\n2026-04-02,Ditch Supply,wire,cultural,120.50\n";
+    assert_eq!(bring_in(&house, &site, "costs", &[], cost).await.status, 200);
+    let blank = bring_in(&house, &site, "costs", &[], &cost.replace("Ditch Supply", "")).await;
+    assert!(blank.body.contains("all but the payee"), "{}", blank.body);
+    let dearer = bring_in(&house, &site, "costs", &[], &cost.replace("120.50", "125.50")).await;
+    assert!(dearer.body.contains("all but the amount"), "{}", dearer.body);
+}
+
+/// Rates and weather of one day: of several the one kept last counts, and nobody keeps a second one unasked.
+#[actix_web::test]
+async fn a_second_rate_or_weather_of_one_day_is_asked_about() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let rate = "from,rate,task,usd_per_hour\n2026-01-01,wage,prune,17.25\n";
+    assert_eq!(bring_in(&house, &site, "rates", &[], rate).await.status, 200);
+    let other = bring_in(&house, &site, "rates", &[], &rate.replace("17.25", "18")).await;
+    assert_eq!(other.status, 422);
+    let line = "of 1 Jan 2026 (17.25), from rates.csv, line 2, with another rate; of the two the one kept last counts";
+    assert!(other.body.contains(line), "{}", other.body);
+    let add = "/season/2026/records/rates/add";
+    let key = site(owner.request("GET", add)).await.value("key");
+    let typed =
+        [("key", key.as_str()), ("from", "2026-01-01"), ("rate", "wage"), ("task", "prune"), ("usd_per_hour", "18")];
+    let asked = site(owner.form(add, &typed)).await;
+    assert_eq!(asked.status, 422);
+    assert!(asked.body.contains("There is already a "), "{}", asked.body);
+    assert!(asked.body.contains(" from 1 Jan 2026 (17.25), which Ana Owner kept on 1 Jul 2026 (rates.csv, line 2)."));
+    assert!(asked.body.contains("Of the two the one kept last counts. Keep both?"));
+    let task = typed.map(|(name, value)| (name, if name == "task" { "thin" } else { value }));
+    assert_eq!(site(owner.form(add, &task)).await.status, 303, "another task's wage");
+
+    let weather = "date,station,tmax_f,tmin_f,rain_in\n2026-05-03,River Bench,80,50,0.1\n";
+    let first = bring_in(&house, &site, "weather", &[], weather).await;
+    assert_eq!(first.status, 200, "{}", first.body);
+    let second = bring_in(&house, &site, "weather", &[], &weather.replace("0.1", "0.4")).await;
+    assert_eq!(second.status, 422);
+    assert!(second.body.contains("with another weather; of the two the one kept last counts"), "{}", second.body);
+}
+
+/// A share of a block that is not there would go to nobody.
+#[actix_web::test]
+async fn fixed_shares_name_blocks_of_the_book_and_of_the_costs_farm() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let costs = "date,farm,category,group,amount_usd,shared_by,shares\n\
+                 2026-04-02,River Bench,wire,cultural,120.50,fixed shares,rb-1=40;RB-99=60\n\
+                 2026-04-02,Sand Draw,wire,cultural,10,fixed shares,RB-1=100\n";
+    let refused = bring_in(&house, &site, "costs", &[], costs).await;
+    assert_eq!(refused.status, 422);
+    for told in ["RB-99", "the codes of blocks of the cost"] {
+        assert!(refused.body.contains(told), "{told}: {}", refused.body);
+    }
+    assert!(refused.body.matches("<code>shares</code>").count() >= 2, "{}", refused.body);
+    let good = costs.replace("RB-99=60", "").replace("rb-1=40;", "rb-1=100").replace("Sand Draw", "");
+    assert_eq!(bring_in(&house, &site, "costs", &[], &good).await.status, 200);
+    let add = "/season/2026/records/costs/add";
+    let key = site(owner.request("GET", add)).await.value("key");
+    let typed = [
+        ("key", key.as_str()),
+        ("date", "2026-04-03"),
+        ("category", "wire"),
+        ("group", "cultural"),
+        ("amount_usd", "5"),
+        ("shared_by", "fixed shares"),
+        ("shares", "RB-1=50;RB-99=50"),
+    ];
+    let again = site(owner.form(add, &typed)).await;
+    assert_eq!(again.status, 422);
+    assert!(again.body.contains("the codes of blocks"), "{}", again.body);
+}
+
 #[actix_web::test]
 async fn values_that_can_hardly_be_meant_are_asked_about() {
     let house = House::new().await;

@@ -130,7 +130,7 @@ async fn hours_and_counts_that_cannot_be_are_refused_at_their_field() {
             "fruit-counts",
             [("sample", "row 4 tree 11"), ("fruit_before", "380"), ("fruit_after", "1450")],
             "fruit_after",
-            "no more than fruit_before (380)",
+            "no more than “Fruit before” (380)",
         ),
     ] {
         let address = format!("{block}/{kind}/add");
@@ -160,4 +160,42 @@ async fn more_trees_than_the_block_has_are_asked_about() {
     assert!(page.body.contains("has 2,387 trees, but the entries of its first pass count"), "{}", page.body);
     assert!(page.body.contains("Do some of these trees belong to another block, or to another pass?"));
     assert!(page.body.contains("Correct the trees, the block or the pass of the entries."));
+}
+
+/// After the season the list tells of the next: what is open then is not hidden, the calendar file holds
+/// the windows of the page, and a season of the book that holds the day speaks for itself.
+#[actix_web::test]
+async fn a_day_after_the_season_is_told_as_it_is() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let block = format!("/season/2026/block/{}/correct", house.block);
+    let form = site(owner.request("GET", &block)).await;
+    let names = ["code", "block", "crop", "variety", "acres", "trees", "key", "version"];
+    let stands: Vec<(&str, String)> = names
+        .iter()
+        .filter(|name| form.body.contains(&format!("name=\"{name}\"")))
+        .map(|name| (*name, form.value(name)))
+        .collect();
+    let mut fields: Vec<(&str, &str)> = stands.iter().map(|(name, value)| (*name, value.as_str())).collect();
+    fields.extend([("ripening_from", "06-20"), ("ripening_to", "07-05")]);
+    let kept = site(owner.form(&block, &fields)).await;
+    assert_eq!(kept.status, 303, "{}", kept.body);
+    let on = |day: &str| site(owner.request("GET", &format!("/season/2026/due?on={day}")));
+    let spring = on("2027-04-20").await.body;
+    assert!(!spring.contains("Nothing is due") && spring.contains("The season of 2027 is not in the book"), "{spring}");
+    assert!(spring.contains("Due until"), "{spring}");
+    let file = |day: &str| site(owner.request("GET", &format!("/season/2026/due.ics?on={day}")));
+    for day in ["2026-11-25", "2027-04-20"] {
+        let events = file(day).await.body;
+        assert_eq!(events.matches("SUMMARY:RB-1: First pass").count(), 1, "{day}: {events}");
+        assert!(events.contains("DTSTART;VALUE=DATE:202704"), "{day}: {events}");
+    }
+    assert!(on("2026-11-25").await.body.contains("Next is the first pass of RB-1"));
+    let mut book = house.state.store.book(&house.owner, store::Right::SetUp).await.unwrap();
+    book.open_season(&reckon::block::Season::calendar_year(2027).unwrap()).await.unwrap();
+    book.save().await.unwrap();
+    let spring = on("2027-04-20").await.body;
+    assert!(spring.contains("/season/2027/due?on=2027-04-20") && !spring.contains("Due until"), "{spring}");
+    assert!(!file("2027-04-20").await.body.contains("BEGIN:VEVENT"));
 }

@@ -7,6 +7,8 @@ mod house;
 
 use chrono::NaiveDate;
 use house::{House, site};
+use reckon::block::Block;
+use reckon::exact::Acres;
 use reckon::money::Money;
 use reckon::records::{Cost, CostGroup, Record, SharedBasis, Shares};
 use store::{Right, Role, Target};
@@ -100,4 +102,24 @@ async fn the_form_comes_as_a_file_and_a_farm_that_is_none_is_not_found() {
     for address in ["/season/2026/statement?farm=nine", "/season/1999/statement", "/season/1999/costs"] {
         assert_eq!(site(owner.request("GET", address)).await.status, 404, "{address}");
     }
+}
+
+/// A cost in fixed shares names blocks; who is limited to a farm learns of no block of another.
+#[actix_web::test]
+async fn fixed_shares_name_no_block_of_another_farm() {
+    let house = House::new().await;
+    let other = Block { code: "SD-77".to_owned(), acres: Acres::whole(9).unwrap(), ..Block::default() };
+    let mut book = house.state.store.book(&house.owner, Right::SetUp).await.unwrap();
+    book.add_block(house.other_farm, &other).await.unwrap();
+    let shares = Shares::parse("RB-1=40;SD-77=60").unwrap();
+    let cost = if let Record::Cost(cost) = lime(900) { Some(cost) } else { None };
+    let cost = Cost { basis: SharedBasis::Fixed, shares, ..cost.unwrap() };
+    book.add(&Target::Farm(house.farm), &Record::Cost(cost)).await.unwrap();
+    book.save().await.unwrap();
+    let site = site(&house.state).await;
+    let limited = house.browser(house.known("one farm", Role::Manager, Some(house.farm)).await).await;
+    let list = "/season/2026/records/costs";
+    let seen = site(limited.request("GET", list)).await.body;
+    assert!(seen.contains("RB-1=40 and others") && !seen.contains("SD-77"), "{seen}");
+    assert!(site(house.owner_browser().await.request("GET", list)).await.body.contains("RB-1=40;SD-77=60"));
 }

@@ -209,7 +209,7 @@ async fn a_crew_day_is_kept_once() {
     let fields = [&fields[..], &[("sure", sure.as_str())]].concat();
     let first = site(lead.form(&add, &fields)).await;
     assert_eq!(first.status, 303, "{}", first.body);
-    assert!(first.header("location").starts_with(&format!("{}?said=kept#r-", house.labor_list())));
+    assert!(first.header("location").starts_with(&format!("{}?said=kept&row=", house.labor_list())));
     let second = site(lead.form(&add, &fields)).await;
     assert_eq!((second.status, second.header("location")), (303, first.header("location")));
     assert_eq!(house.labor_entries().await, 2);
@@ -276,7 +276,7 @@ async fn the_second_of_two_corrections_sees_the_first() {
     };
     let key = form.value("key");
     let first = site(owner.form(&correct, &fields(&key, "1", "640"))).await;
-    assert_eq!(first.header("location"), format!("{}?said=corrected#r-{}", house.labor_list(), house.labor));
+    assert_eq!(first.header("location"), format!("{0}?said=corrected&row={1}#r-{1}", house.labor_list(), house.labor));
     let again = site(owner.form(&correct, &fields(&key, "1", "640"))).await;
     assert_eq!(again.header("location"), first.header("location"), "the same form, sent twice");
 

@@ -74,6 +74,64 @@ async fn a_person_signs_in_once_and_chooses_a_password() {
 }
 
 #[actix_web::test]
+async fn a_one_time_password_opens_once_within_a_week() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let password = add_ned(&house, &site).await;
+    assert_eq!(sign_in(&site, "ned@farm.example", &password).await.status, 303);
+    let again = sign_in(&site, "ned@farm.example", &password).await;
+    assert_eq!(again.status, 422);
+    assert!(again.body.contains("Ask the owner of the book for a new one"), "{}", again.body);
+    assert_eq!(again.header("set-cookie"), "");
+    let wrong = sign_in(&site, "ned@farm.example", "not the password").await;
+    assert!(!wrong.body.contains("Ask the owner"), "only who knows it is told");
+
+    let ned = house.state.store.door().password_of("ned@farm.example").await.unwrap().unwrap().0;
+    let give = || async {
+        let owner = house.owner_browser().await;
+        given(&site(owner.form(&format!("/people/{ned}/password"), &[])).await)
+    };
+    let late = give().await;
+    house.clock.pass(7 * 24 * 3600);
+    let week_later = sign_in(&site, "ned@farm.example", &late).await;
+    assert_eq!((week_later.status, week_later.body.contains("Ask the owner")), (422, true));
+    let in_time = give().await;
+    house.clock.pass(7 * 24 * 3600 - 1);
+    assert_eq!(sign_in(&site, "ned@farm.example", &in_time).await.status, 303);
+}
+
+#[actix_web::test]
+async fn wrong_passwords_wait_on_your_password_as_at_the_sign_in() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let ana = house.owner_browser().await;
+    let own = "five plain words of mine";
+    let try_with = |old| site(ana.form("/password", &[("old_password", old), ("new_password", own)]));
+    for n in 1..=5 {
+        assert_eq!(try_with("not the password").await.status, 422, "try {n}");
+    }
+    let sixth = try_with(PASSWORD).await;
+    assert_eq!((sixth.status, sixth.header("retry-after")), (429, "30"));
+    assert!(sixth.body.contains("Nothing was checked this time. Wait 30 seconds"), "{}", sixth.body);
+    assert_eq!(sign_in(&site, "ana@example.com", PASSWORD).await.status, 429, "one count with the sign-in");
+    house.clock.pass(30);
+    assert_eq!(try_with(PASSWORD).await.status, 303);
+    assert_eq!(sign_in(&site, "ana@example.com", own).await.status, 303, "the right one forgets the tries");
+}
+
+#[actix_web::test]
+async fn a_password_that_anybody_would_guess_is_refused() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let ana = house.owner_browser().await;
+    for new in ["            ", "Ana@Example.com", "zzzzzzzzzzzz", "123456789012", "passwordpassword"] {
+        let refused = site(ana.form("/password", &[("old_password", PASSWORD), ("new_password", new)])).await;
+        assert_eq!(refused.status, 422, "{new}");
+        assert!(refused.body.contains("Take a few plain words."), "{new}: {}", refused.body);
+    }
+}
+
+#[actix_web::test]
 async fn a_form_about_a_person_comes_back_with_what_is_wrong() {
     let house = House::new().await;
     let site = site(&house.state).await;

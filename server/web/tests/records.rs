@@ -68,6 +68,32 @@ async fn a_correction_shows_the_hours_as_they_were_written() {
     assert_eq!(values(&other), ["8", "", "60"]);
 }
 
+/// The browser's Back brings the form with its hidden key: typed anew it is another entry.
+#[actix_web::test]
+async fn a_form_gone_back_to_and_typed_anew_is_another_entry() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let add = format!("{}/add", house.labor_list());
+    let form = |hours| [("key", KEY), ("date", "2026-06-01"), ("task", "thin"), ("hours", hours)];
+    let first = site(owner.form(&add, &form("8"))).await.header("location").to_owned();
+    assert_eq!(house.labor_entries().await, 2);
+    let prune = [("key", KEY), ("date", "2026-06-02"), ("task", "prune"), ("hours", "5")];
+    let second = site(owner.form(&add, &prune)).await.header("location").to_owned();
+    assert_ne!(first, second);
+    assert_eq!(house.labor_entries().await, 3);
+    assert_eq!(site(owner.form(&add, &form("8"))).await.header("location"), first, "the first one sent again");
+    assert_eq!(site(owner.form(&add, &prune)).await.header("location"), second, "the second one sent again");
+    assert_eq!(house.labor_entries().await, 3);
+
+    let correct = format!("{}/{}/correct", house.labor_list(), house.labor);
+    let fields =
+        |hours| [("key", OTHER_KEY), ("version", "1"), ("date", "2026-05-14"), ("task", "thin"), ("hours", hours)];
+    assert_eq!(site(owner.form(&correct, &fields("60"))).await.status, 303);
+    let other = site(owner.form(&correct, &fields("61"))).await;
+    assert_eq!((other.status, other.value("hours").as_str()), (409, "61"), "typed before the first was kept");
+}
+
 #[actix_web::test]
 async fn what_was_typed_outlives_an_entry_that_somebody_removed() {
     let house = House::new().await;
@@ -185,4 +211,100 @@ async fn a_long_list_has_pages_and_months() {
     assert!(first.contains("Page 1 of 2") && first.contains("?page=2") && second.contains("Page 2 of 2"));
     assert!(first.contains(">Jul 2026<") && first.contains(">Jun 2026<") && !first.contains(">Feb 2026<"), "{first}");
     assert_eq!(first.matches(">Jun 2026<").count(), 1);
+}
+
+/// A meter's reading and unit stand ready for the next set; who enters hours or a depth instead leaves
+/// them standing.
+#[actix_web::test]
+async fn what_was_offered_for_a_meter_does_not_stand_against_hours() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let add = format!("/season/2026/block/{}/irrigation/add", house.block);
+    let meter = [("meter_start", "500"), ("meter_end", "900"), ("meter_unit", "gal")];
+    let first = [&[("key", KEY), ("date", "2026-06-01")], &meter[..]].concat();
+    assert_eq!(site(owner.form(&add, &first)).await.status, 303);
+    let form = site(owner.request("GET", &add)).await;
+    assert_eq!(form.value("meter_start"), "900", "the meter goes on where it stopped");
+    for (key, way, amount) in [(OTHER_KEY, "run_hours", "12"), (THIRD_KEY, "depth_in", "1.2")] {
+        let typed =
+            [("key", key), ("date", "2026-06-08"), ("meter_start", "900"), ("meter_unit", "gal"), (way, amount)];
+        let answer = site(owner.form(&add, &typed)).await;
+        assert_eq!(answer.status, 303, "{way}: {}", answer.body);
+    }
+    let both = [("key", KEY), ("date", "2026-06-09"), ("meter_end", "950"), ("run_hours", "12")];
+    let refused = site(owner.form(&add, &both)).await;
+    assert_eq!(refused.status, 422);
+    assert!(refused.body.contains("“Meter after” is filled") && refused.body.contains("leave it empty"));
+    assert!(!refused.body.contains("meter_end is") && !refused.body.contains("a blank cell"));
+}
+
+/// The next crew day is another one: who works is offered, what and for which pay is not.
+#[actix_web::test]
+async fn a_crew_day_is_offered_its_crew_and_no_rate() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let add = format!("{}/add", house.labor_list());
+    let paid = [("crew", "Crew Arroyo"), ("people", "8"), ("hours", "60"), ("pieces", "100"), ("piece_usd", "1.85")];
+    let day = [("key", KEY), ("date", "2026-07-01"), ("task", "pick")];
+    assert_eq!(site(owner.form(&add, &[&day[..], &paid].concat())).await.status, 303);
+    let form = site(owner.request("GET", &add)).await;
+    assert_eq!(
+        ["crew", "people", "piece_usd", "wage_usd_per_hour"].map(|name| form.value(name)),
+        ["Crew Arroyo", "8", "", ""]
+    );
+    assert!(form.body.contains(">pick<") && !form.body.contains("selected>pick<"), "{}", form.body);
+}
+
+/// "Kept." stands at the row, where the page opens, and not twice.
+#[actix_web::test]
+async fn what_was_done_is_said_at_the_row() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let at = |row: &str| format!("{}?said=kept&row={row}", house.labor_list());
+    let list = site(owner.request("GET", &at(&house.labor.to_string()))).await.body;
+    let (_, behind) = list.split_once(&format!("id=\"r-{}\"", house.labor)).unwrap();
+    assert!(behind.contains("role=\"status\">Kept.<"), "{list}");
+    assert_eq!(list.matches(">Kept.<").count(), 1);
+    let other = site(owner.request("GET", &at(KEY))).await.body;
+    let (above, _) = other.split_once("<h1>").unwrap();
+    assert!(above.contains(">Kept.<"), "a row of another page: above the list");
+}
+
+/// Mulch of last year and one laid before the first season are counted in this one: every page that
+/// shows them leads to a form that is there.
+#[actix_web::test]
+async fn mulch_of_another_season_has_a_form_that_is_there() {
+    let house = House::new().await;
+    let mut book = house.state.store.book(&house.owner, Right::SetUp).await.unwrap();
+    book.open_season(&Season::calendar_year(2025).unwrap()).await.unwrap();
+    book.save().await.unwrap();
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let list = format!("/season/2026/block/{}/mulch", house.block);
+    for (key, day, life) in [(KEY, "2025-11-12", "3"), (OTHER_KEY, "2024-11-12", "3")] {
+        let laid = [("key", key), ("date", day), ("material", "wood chips"), ("depth_in", "4"), ("share_pct", "30")];
+        let kept = site(owner.form(&format!("{list}/add"), &[&laid[..], &[("life_years", life)]].concat())).await;
+        assert_eq!(kept.status, 303, "{}", kept.body);
+    }
+    let mut followed = Vec::new();
+    for page in ["/season/2026/mulch".to_owned(), list] {
+        let body = site(owner.request("GET", &page)).await.body;
+        let links = body.split("href=\"").skip(1).filter_map(|rest| rest.split('"').next());
+        for link in links.filter(|link| link.contains("/mulch/") || link.contains("/mulch#")) {
+            assert_eq!(
+                site(owner.request("GET", link.split('#').next().unwrap())).await.status,
+                200,
+                "{link} on {page}"
+            );
+            followed.push(link.to_owned());
+        }
+    }
+    let to =
+        |start: &str, end: &str| followed.iter().filter(|link| link.starts_with(start) && link.contains(end)).count();
+    assert_eq!(to("/season/2025/", "/correct"), 1, "{followed:?}");
+    assert_eq!(to("/season/2025/", "#r-"), 1, "{followed:?}");
+    assert!(to("/season/2026/", "/correct") >= 2, "before the first season: {followed:?}");
 }

@@ -2,6 +2,7 @@
 
 use reckon::records::WeatherDay;
 use reckon::units::{Celsius, MegajoulesPerSquareMetre, MetresPerSecond, Millimetres};
+use rust_decimal::Decimal;
 
 use crate::column::{Column, NOTE, day, number, text};
 use crate::kinds::Printed;
@@ -185,14 +186,22 @@ fn in_order(row: &mut Row<'_>, columns: [&'static str; 2], lesser: Option<f64>, 
         && lesser > greater
     {
         let name = columns.into_iter().find(|name| row.has(name)).unwrap_or_default();
-        let unit = if name.starts_with('t') {
-            " °C"
-        } else if name.starts_with("runoff") {
-            " mm"
-        } else {
-            ""
-        };
-        row.problem_like(name, format!("no more than {than} ({}{unit})", plain(greater)), "");
+        row.problem_like(name, format!("no more than {than} ({})", as_typed(name, greater)), "");
+    }
+}
+
+/// A value as it is kept, in the unit of a column.
+fn as_typed(column: &str, kept: f64) -> String {
+    let turned = |way: Conversion| {
+        let value = Decimal::try_from(kept).ok().and_then(|value| way.back(value));
+        value.map_or_else(|| plain(kept), |value| value.to_string())
+    };
+    match column {
+        "tmin_f" => format!("{} °F", turned(Conversion::FAHRENHEIT_TO_CELSIUS)),
+        "tmin_c" => format!("{} °C", plain(kept)),
+        "runoff_in" => format!("{} in", turned(Conversion::INCHES_TO_MM)),
+        "runoff_mm" => format!("{} mm", plain(kept)),
+        _ => plain(kept),
     }
 }
 

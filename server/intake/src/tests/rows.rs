@@ -131,10 +131,11 @@ fn weather_is_converted_and_in_order() {
         "weather",
         &[
             ("tmax_c=12, tmin_c=13", &["column tmin_c", "the highest temperature of the day (12 °C)"]),
-            ("tmax_c=12, tmin_f=60", &["column tmin_f: read \"60\""]),
+            ("tmax_c=12, tmin_f=60", &["column tmin_f: read \"60\"", "of the day (53.6 °F)"]),
+            ("tmax_f=50, tmin_f=60", &["column tmin_f", "the highest temperature of the day (50 °F)"]),
             ("tmax_c=30, tmax_f=86", &["column tmax_f", "tmax_c is filled"]),
             ("rain_mm=-1", &["column rain_mm", "from 0"]),
-            ("rain_mm=3, runoff_in=0.2", &["column runoff_in", "the rain of the day (3 mm)"]),
+            ("rain_mm=3, runoff_in=0.2", &["column runoff_in", "the rain of the day (0.11811 in)"]),
             ("rh_max_pct=101", &["column rh_max_pct", "up to 100"]),
             ("rh_min_pct=-1", &["column rh_min_pct", "from 0"]),
             ("rh_max_pct=40, rh_min_pct=60", &["column rh_min_pct", "rh_max_pct (40)"]),

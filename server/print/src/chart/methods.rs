@@ -18,7 +18,7 @@ const SQUARE: f64 = 6.0;
 /// Half the height of the cap that ends an interval.
 const CAP: f64 = 3.0;
 
-/// A measure by method. One block-season has a hollow square and no line. An interval that leaves the
+/// A measure by method. One block has a hollow square and no line. An interval that leaves the
 /// plot ends there without a cap; its ends stand in the description. `None` without a method.
 pub fn methods(measure: Measure, table: &MethodTable, width: f64) -> Option<Drawing> {
     if table.methods.is_empty() {
@@ -53,10 +53,12 @@ fn number(measure: Measure, value: f64) -> String {
 fn said(measure: Measure, mean: &MethodMean) -> String {
     let interval = mean.interval.as_ref().map_or_else(
         |_| "no interval".to_owned(),
-        |ends| format!("95% interval {} to {}", number(measure, ends.low), number(measure, ends.high)),
+        |ends| {
+            let ends = measure.shown(*ends);
+            format!("95% interval {} to {}", number(measure, ends.low), number(measure, ends.high))
+        },
     );
-    let n = figures::counted(mean.sample.n, "block-season", "block-seasons");
-    format!("{}: {}, {interval}, {n}.", mean.method, number(measure, mean.sample.mean))
+    format!("{}: {}, {interval}, {}.", mean.method, number(measure, mean.sample.mean), mean.counted())
 }
 
 struct Plot {
@@ -120,10 +122,10 @@ impl Plot {
             label(self.right + GAP, y + 2.6, Align::Left, Role::Figure, Ink::Text, &number(measure, mean.sample.mean)),
         ];
         if let Ok(ends) = mean.interval {
-            marks.extend(self.interval(ends, y, ink));
+            marks.extend(self.interval(measure.shown(ends), y, ink));
         }
         let (x, y) = (self.x(mean.sample.mean) - SQUARE / 2.0, y - SQUARE / 2.0);
-        // One block-season is drawn hollow: in the colour of the rules, with an outline.
+        // One block is drawn hollow: in the colour of the rules, with an outline.
         let (fill, outline) = if mean.interval.is_ok() { (ink, None) } else { (Ink::Hairline, Some(Ink::Text)) };
         marks.push(Mark::Rect { x, y, width: SQUARE, height: SQUARE, ink: fill, outline });
         marks
@@ -141,10 +143,11 @@ impl Plot {
     }
 }
 
-/// What the plot spans: all means, and intervals of three and more block-seasons. Two have an
+/// What the plot spans: all means, and intervals of three and more blocks. Two have an
 /// interval that would squeeze everything else into one spot. A quarter is left free on either side.
 fn ends(measure: Measure, table: &MethodTable) -> (f64, f64) {
-    let spread = table.methods.iter().filter(|mean| mean.sample.n > 2).filter_map(|mean| mean.interval.ok());
+    let spread = table.methods.iter().filter(|mean| mean.blocks.n > 2);
+    let spread = spread.filter_map(|mean| Some(measure.shown(mean.interval.ok()?)));
     let values = table.methods.iter().map(|mean| mean.sample.mean).chain(spread.flat_map(|ends| [ends.low, ends.high]));
     let (low, high) =
         values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));

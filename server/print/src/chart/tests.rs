@@ -133,9 +133,17 @@ fn a_day_chart_tells_days_depletion_and_tension() {
     let season = samples::full().water;
     let chart = water_daily(&season, 640.0, 300.0).unwrap();
     let names: BTreeSet<String> = texts(&chart).iter().map(|text| text.text.clone()).collect();
-    for name in
-        ["irrigation, in a day", "rain", "need", "depletion, in", "RAW", "TAW", "tension, kPa, at 18 in", "Apr", "Oct"]
-    {
+    for name in [
+        "irrigation, in a day",
+        "rain",
+        "need",
+        "depletion, in",
+        "readily available water",
+        "total available water",
+        "tension, kPa, at 18 in",
+        "Apr",
+        "Oct",
+    ] {
         assert!(names.contains(name), "{name} in {names:?}");
     }
     for said in

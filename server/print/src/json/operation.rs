@@ -3,7 +3,7 @@
 use reckon::operation_season::{CropSeason, FarmSeason, OperationSeason, SharedAmong};
 use reckon::overview::{Difference, Facts, Overview, Ranked};
 use reckon::schedule::{SALES, ScheduleF, ScheduleLine};
-use reckon::season::BlockSeason;
+use reckon::season::{BlockSeason, Statement};
 use reckon::sharing::{Ledger, Sums};
 use serde_json::{Value, json};
 
@@ -38,7 +38,7 @@ pub(crate) fn operation_body(season: &OperationSeason, records: bool) -> Value {
         "shared_costs": season.shared.iter().map(shared).collect::<Value>(),
         "shared_by_block": season.shared_by_block.iter()
             .map(|(block, amount)| json!({ "block": block, "amount": amount.to_string() })).collect::<Value>(),
-        "schedule_f": form(&season.schedule),
+        "schedule_f": form(&season.schedule, &season.statement),
         "crops": season.crops.iter().map(|one| crop(w, one)).collect::<Value>(),
         "thinning": comparison(&season.thinning),
         "blocks": season.blocks.iter().map(|one| block(w, one)).collect::<Value>(),
@@ -134,7 +134,7 @@ fn shared(shared: &SharedAmong) -> Value {
     })
 }
 
-fn form(form: &ScheduleF) -> Value {
+fn form(form: &ScheduleF, statement: &Statement) -> Value {
     let line = |line: &ScheduleLine| {
         let parts = line
             .parts
@@ -155,6 +155,8 @@ fn form(form: &ScheduleF) -> Value {
         "left_out": form.left_out.iter()
             .map(|(what, amount, why)| json!({ "what": what, "amount": amount.to_string(), "why": why }))
             .collect::<Value>(),
+        "to_statement": form.tie(statement).steps().iter()
+            .map(|(what, amount)| json!({ "what": what, "amount": amount.to_string() })).collect::<Value>(),
     })
 }
 

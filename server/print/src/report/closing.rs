@@ -27,12 +27,6 @@ const ON_PAGES_ONLY: [&str; 1] = ["rain-check"];
 /// Where the formulas are whole, when only their first sentences are printed.
 const IN_FULL: &str =
     " Formulas are cut to their first sentence here, to keep to three pages; the block's pages have them whole.";
-/// Where the table of returns is, when it is left out.
-const RANGING: &str =
-    " Returns over a range of yields and prices stand on its pages and in the operation's season report.";
-/// The same of all the tables that may be left out.
-const TABLES: &str = " Prices by week, break-even yields and returns over a range of yields and prices stand on its pages \
-                      and in the operation's season report.";
 
 /// `unprintable` counts the letters of this report that the faces do not have.
 pub(super) fn draw(
@@ -98,16 +92,11 @@ fn observation(seen: &Observation) -> Paragraph {
 fn records(season: &BlockSeason, fingerprint: Fingerprint, extent: Extent) -> String {
     let n = figures::counted(season.heading.records, "record was", "records were");
     let formulas = if extent.formulas() { "" } else { IN_FULL };
-    let tables = match (extent.prices(), extent.ranging()) {
-        (true, true) => "",
-        (true, false) => RANGING,
-        (false, _) => TABLES,
-    };
     format!(
         "{n} read. The fingerprint {} is made from every figure of this report: the same records give the same one, \
          and any correction another. Metered: read from a meter, clock or scale. Counted: by a person. Invoiced: on an \
          invoice or settlement. Modelled: reckoned from other records. Assumed: from a default or a list. A figure made \
-         of several carries the weakest.{formulas}{tables}",
+         of several carries the weakest.{formulas}",
         fingerprint.grouped(),
     )
 }

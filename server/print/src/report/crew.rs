@@ -1,7 +1,7 @@
 //! The crew's sheet: what is due, block by block in order of ripening, and the cautions, a page or
 //! more in each language.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use reckon::cautions::{self, Caution, Topic};
 use reckon::due::{Due, WorkDue};
 use reckon::language::Language;
@@ -18,6 +18,8 @@ use crate::sheet::{Align, Paper, Sheet};
 /// Read outdoors, at arm's length: larger than in a report.
 const NOTE: Style = flow::NOTE.sized(10.0);
 const STRONG_NOTE: Style = flow::STRONG_NOTE.sized(10.5);
+/// Size of the table.
+const TABLE: f64 = 10.5;
 const SOFT_NOTE: Style = flow::SOFT_NOTE.sized(8.5);
 
 /// What a crew's sheet is made of.
@@ -42,6 +44,7 @@ struct Words {
     title: &'static str,
     crew: &'static str,
     block: &'static str,
+    farm: &'static str,
     variety: &'static str,
     trees: &'static str,
     work: &'static str,
@@ -58,6 +61,7 @@ const ENGLISH: Words = Words {
     title: "Thinning due",
     crew: "Crew",
     block: "Block",
+    farm: "Farm",
     variety: "Variety",
     trees: "Trees",
     work: "Work",
@@ -75,6 +79,7 @@ const SPANISH: Words = Words {
     title: "Raleo pendiente",
     crew: "Cuadrilla",
     block: "Cuadro",
+    farm: "Rancho",
     variety: "Variedad",
     trees: "Árboles",
     work: "Trabajo",
@@ -97,11 +102,9 @@ const fn words(language: Language) -> &'static Words {
 
 /// The sheet, laid out.
 pub fn sheet(crew: &CrewSheet<'_>, paper: Paper) -> Sheet {
-    let mut flow = Flow::new(paper, crew.operation, &Language::English.day(crew.today));
-    for (n, language) in crew.languages.iter().enumerate() {
-        if n > 0 {
-            flow.break_page();
-        }
+    let mut flow = Flow::new(paper, crew.operation, &full_day(crew.today, Language::English));
+    for language in crew.languages {
+        flow.turn_to(*language, &full_day(crew.today, *language));
         pages(&mut flow, crew, *language);
     }
     flow.finish(&format!("{} · {}", crew.operation, crew.today))
@@ -121,14 +124,22 @@ pub fn pdf(crew: &CrewSheet<'_>, paper: Paper) -> Result<Vec<u8>, PrintError> {
     pdf::write(&sheet, &Meta { title, made_on: crew.today, fingerprint: Fingerprint(first) })
 }
 
+/// "28 April 2026", "28 de abril de 2026".
+fn full_day(day: NaiveDate, language: Language) -> String {
+    match language {
+        Language::English => format!("{} {}", language.day(day), day.year()),
+        Language::Spanish => format!("{} de {}", language.day(day), day.year()),
+    }
+}
+
 fn pages(flow: &mut Flow, crew: &CrewSheet<'_>, language: Language) {
     let say = words(language);
     flow.y += TITLE.size + 4.0;
     let place = (flow.left, flow.y);
-    flow.text(TITLE, place, Align::Left, say.title);
+    flow.text(TITLE, place, Align::Left, &format!("{} {}", say.title, crew.today.year()));
     flow.y += 3.0;
     let name = if crew.crew.is_empty() { "______________________" } else { crew.crew };
-    flow.note(SUBTITLE, &format!("{} · {}: {name}", language.day(crew.today), say.crew));
+    flow.note(SUBTITLE, &format!("{} · {}: {name}", full_day(crew.today, language), say.crew));
     flow.y += 10.0;
     if crew.work.due.is_empty() {
         flow.note(NOTE, say.nothing);
@@ -149,30 +160,37 @@ fn pages(flow: &mut Flow, crew: &CrewSheet<'_>, language: Language) {
     warnings(flow, crew, language);
 }
 
+/// Blocks of several farms stand with their farm: two farms may have a block of one name.
 fn table(crew: &CrewSheet<'_>, language: Language) -> Table {
     let say = words(language);
-    let mut table = Table::new(vec![
-        Column::words(say.block, 50.0),
-        Column::words(say.variety, 80.0),
+    let several = crew.work.due.windows(2).any(|two| matches!(two, [a, b] if a.block.farm != b.block.farm));
+    let mut columns = vec![Column::words(say.block, 34.0)];
+    if several {
+        columns.push(Column::words(say.farm, 60.0));
+    }
+    columns.extend([
+        Column::words(say.variety, 70.0),
         Column::number(say.trees),
-        Column::words(say.work, 90.0),
-        Column::words(say.window, 100.0),
+        Column::words(say.work, 70.0),
+        Column::words(say.window, 80.0),
         Column::words(say.done, 70.0),
     ]);
+    let mut table = Table::new(columns).sized(TABLE);
     for due in &crew.work.due {
         let trees = due.block.trees.map_or_else(|| figures::NOT_KNOWN.to_owned(), |n| figures::float(f64::from(n), 0));
         let window = format!("{} {} {}", language.day(due.window.0), say.to, language.day(due.window.1));
-        table.row(
-            Weight::Plain,
-            vec![
-                Cell::words(&due.block.code),
-                Cell::words(&due.block.variety),
-                Cell::figure(trees),
-                Cell::words(due.work.label(language)),
-                Cell::words(&window),
-                Cell::words("____________"),
-            ],
-        );
+        let mut cells = vec![Cell::words(&due.block.code)];
+        if several {
+            cells.push(Cell::words(&due.block.farm));
+        }
+        cells.extend([
+            Cell::words(&due.block.variety),
+            Cell::figure(trees),
+            Cell::words(due.work.label(language)),
+            Cell::words(&window),
+            Cell::words("____________"),
+        ]);
+        table.row(Weight::Plain, cells);
     }
     table
 }
@@ -204,7 +222,7 @@ fn warnings(flow: &mut Flow, crew: &CrewSheet<'_>, language: Language) {
 fn warning(flow: &mut Flow, caution: &Caution, language: Language) {
     flow.note(NOTE, caution.text(language));
     if !caution.source.is_empty() {
-        flow.note(SOFT_NOTE.sized(7.0), &format!("{}: {}.", words(language).source, caution.source));
+        flow.note(SOFT_NOTE.sized(7.0), &format!("{}: {}.", words(language).source, caution.told_source(language)));
     }
 }
 
@@ -250,6 +268,7 @@ mod tests {
         let work = work(day(5, 5));
         let both = sheet(&crew(&work, &Language::ALL), Paper::Letter);
         assert_eq!(both.pages.len(), 2);
+        assert!(!both.pages.iter().any(|page| page.texts().any(|text| text.text == "Farm")), "one farm");
         let page = |n: usize| both.pages[n].texts().map(|text| text.text.as_str()).collect::<Vec<_>>().join(" ");
         let (english, spanish) = (page(0), page(1));
         assert!(english.contains("UD-1: second look due until 8 May; thinned 11 days ago."), "{english}");
@@ -257,11 +276,37 @@ mod tests {
             spanish.contains("UD-1: segunda vuelta pendiente hasta el 8 de mayo; raleado hace 11 días."),
             "{spanish}"
         );
-        for word in ["Raleo pendiente", "Cuadro", "Árboles", "1,204", "Precauciones", "Escaleras"] {
+        for english in ["5 May", "page ", "common practice", "Other states", "Source"] {
+            assert!(!spanish.contains(english), "{english}: {spanish}");
+        }
+        for word in [
+            "Raleo pendiente 2026",
+            "5 de mayo de 2026",
+            "página 2 de 2",
+            "Fuente",
+            "potable",
+            "Cuadro",
+            "Árboles",
+            "1,204",
+            "Precauciones",
+            "Escaleras",
+        ] {
             assert!(spanish.contains(word), "{word}: {spanish}");
         }
         assert!(english.contains("JS-9 has no full bloom"), "{english}");
         assert!(!english.contains("label is the law"), "nothing is sprayed");
+    }
+
+    #[test]
+    fn blocks_of_several_farms_stand_with_their_farm() {
+        let mut work = work(day(5, 5));
+        let mut second = work.due[0].clone();
+        second.block.farm = "Ditch Bend".into();
+        work.due.push(second);
+        let text = texts(&sheet(&crew(&work, &Language::ALL), Paper::Letter));
+        for word in ["Farm", "Rancho", "Ditch Bend", "Thinning due 2026"] {
+            assert!(text.contains(word), "{word}: {text}");
+        }
     }
 
     #[test]

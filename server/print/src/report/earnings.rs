@@ -10,6 +10,11 @@ use super::operation::ranging;
 use super::table::{Cell, Column, Table, Weight};
 use crate::{figures, words};
 
+/// What has no room beside the price tables.
+const RANGING: &str = "Returns over a range of yields and prices";
+/// What has no room at all.
+const TABLES: &str = "Prices by week, break-even and returns over a range of yields and prices";
+
 /// Pages that a block's report should take.
 const PAGES: usize = 3;
 
@@ -55,18 +60,31 @@ impl Extent {
 pub(super) fn draw(flow: &mut Flow, season: &BlockSeason, extent: Extent) {
     let statement = &season.statement;
     let (weeks, levels) = (weeks(&season.packout.weeks), levels(&statement.break_even));
-    if !extent.prices() || (weeks.rows.is_empty() && levels.rows.is_empty()) {
+    if weeks.rows.is_empty() && levels.rows.is_empty() {
+        return;
+    }
+    if !extent.prices() {
+        elsewhere(flow, TABLES);
         return;
     }
     let height = Table::beside_height(flow, &weeks, &levels);
     flow.heading("Price by week of packing, and break-even", height);
     Table::beside(flow, &weeks, &levels);
-    if let Some(ranging) = statement.ranging.as_ref().filter(|_| extent.ranging()) {
+    let Some(ranging) = statement.ranging.as_ref() else { return };
+    if extent.ranging() {
         let table = ranging::table(ranging);
         let beginning = table.beginning(flow);
         flow.heading(&capital(&ranging::title(ranging)), beginning);
         table.draw(flow);
+    } else {
+        elsewhere(flow, RANGING);
     }
+}
+
+/// Where a section is found that has no room here, in its place.
+fn elsewhere(flow: &mut Flow, what: &str) {
+    flow.y += 3.0;
+    flow.note(SOFT_NOTE, &format!("{what}: on the block's statement page and in the operation's season report."));
 }
 
 fn capital(text: &str) -> String {

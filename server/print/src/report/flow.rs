@@ -1,5 +1,7 @@
 //! The pen that goes down the pages: running head and foot, headings, sentences, page breaks.
 
+use reckon::language::Language;
+
 use crate::font;
 use crate::sheet::{Align, Font, Ink, Mark, Page, Paper, Role, Sheet, Text};
 
@@ -61,8 +63,9 @@ const FOOT_ROOM: f64 = 44.0;
 /// The pages being laid out.
 pub(super) struct Flow {
     paper: Paper,
-    done: Vec<Page>,
+    done: Vec<(Page, Language)>,
     page: Page,
+    language: Language,
     head: (String, String),
     /// Where lines begin.
     pub(super) left: f64,
@@ -74,9 +77,22 @@ impl Flow {
     /// A first page with its running head.
     pub(super) fn new(paper: Paper, head_left: &str, head_right: &str) -> Self {
         let head = (head_left.to_owned(), head_right.to_owned());
-        let mut flow = Self { paper, done: Vec::new(), page: Page::default(), head, left: MARGIN, y: FIRST_LINE };
+        let (page, language) = (Page::default(), Language::English);
+        let mut flow = Self { paper, done: Vec::new(), page, language, head, left: MARGIN, y: FIRST_LINE };
         flow.running_head();
         flow
+    }
+
+    /// From here on in another language: a new page where this one is begun, its head at the right.
+    pub(super) fn turn_to(&mut self, language: Language, head_right: &str) {
+        head_right.clone_into(&mut self.head.1);
+        if self.y > FIRST_LINE {
+            self.break_page();
+        } else {
+            self.page.marks.clear();
+            self.running_head();
+        }
+        self.language = language;
     }
 
     pub(super) fn right(&self) -> f64 {
@@ -107,7 +123,7 @@ impl Flow {
     }
 
     pub(super) fn break_page(&mut self) {
-        self.done.push(core::mem::take(&mut self.page));
+        self.done.push((core::mem::take(&mut self.page), self.language));
         self.y = FIRST_LINE;
         self.running_head();
     }
@@ -170,17 +186,22 @@ impl Flow {
     /// The sheet, each page with its foot.
     pub(super) fn finish(mut self, foot: &str) -> Sheet {
         let mut pages = core::mem::take(&mut self.done);
-        pages.push(core::mem::take(&mut self.page));
+        pages.push((core::mem::take(&mut self.page), self.language));
         let of = pages.len();
         let y = self.paper.size().1 - 28.0;
-        for (n, page) in pages.into_iter().enumerate() {
+        let mut finished = Vec::with_capacity(of);
+        for (n, (page, language)) in pages.into_iter().enumerate() {
             self.page = page;
             self.rule(y - 11.0, 0.5, Ink::Hairline);
             let (left, right) = (self.left, self.right());
             self.text(FOOT, (left, y), Align::Left, foot);
-            self.text(FOOT, (right, y), Align::Right, &format!("page {} of {of}", n + 1));
-            self.done.push(core::mem::take(&mut self.page));
+            let count = match language {
+                Language::English => format!("page {} of {of}", n + 1),
+                Language::Spanish => format!("página {} de {of}", n + 1),
+            };
+            self.text(FOOT, (right, y), Align::Right, &count);
+            finished.push(core::mem::take(&mut self.page));
         }
-        Sheet { paper: self.paper, pages: self.done }
+        Sheet { paper: self.paper, pages: finished }
     }
 }

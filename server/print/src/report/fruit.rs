@@ -68,7 +68,10 @@ fn by_size_and_grade(season: &PackoutSeason) -> Table {
     let most = season.cells.iter().map(|cell| cell.share.value.get()).fold(0.0, f64::max);
     let mut size_before = None;
     for cell in &season.cells {
-        // A size class stands once, before its first grade.
+        // A size class stands once, before its first grade, and its grades stay with it.
+        if size_before == Some(&cell.size_class) {
+            table.keep_with_next();
+        }
         let size = if size_before == Some(&cell.size_class) { None } else { cell.size_class.as_deref() };
         size_before = Some(&cell.size_class);
         let premium = cell.premium_per_pound.as_ref().map(|premium| figures::signed_price(premium.value, 2));

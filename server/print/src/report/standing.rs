@@ -71,12 +71,12 @@ impl Standing {
 }
 
 impl Revision {
-    /// `revision 1 of 3 Mar 2027: net return over all costs was $1,234.00`
+    /// `revision 1 of 3 Mar 2027: return over all costs was $1,234.00`
     fn told(&self) -> String {
         let day = words::full_day(self.closed_on);
         let net = self.over_all.map_or_else(
-            || "net return over all costs was not known".to_owned(),
-            |amount| format!("net return over all costs was {}", figures::dollars(&figures::money(amount))),
+            || "return over all costs was not known".to_owned(),
+            |amount| format!("return over all costs was {}", figures::dollars(&figures::money(amount))),
         );
         format!("revision {} of {day}: {net}", self.number)
     }
@@ -111,7 +111,7 @@ mod tests {
         let standing =
             Standing::Closed { now: revision(2, 9, Some(1)), replaces: Some(revision(1, 3, Some(-1_234_500))) };
         assert_eq!(standing.in_head(), " · revision 2");
-        let said = "Revision 2, replaces revision 1 of 3 Mar 2027: net return over all costs was −$12,345.00.";
+        let said = "Revision 2, replaces revision 1 of 3 Mar 2027: return over all costs was −$12,345.00.";
         assert_eq!(standing.sentence(NOW).as_deref(), Some(said));
         let moved = standing.sentence(Fingerprint([3; 8])).unwrap();
         assert!(moved.contains("Figures have changed since") && moved.contains("0202 0202"), "{moved}");
@@ -121,8 +121,7 @@ mod tests {
     fn an_open_season_says_so() {
         assert_eq!(Standing::Open { last: None }.in_head(), " · season still open");
         let again = Standing::Open { last: Some(revision(1, 3, None)) }.sentence(NOW).unwrap();
-        let said =
-            "Season still open; it was closed as revision 1 of 3 Mar 2027: net return over all costs was not known.";
+        let said = "Season still open; it was closed as revision 1 of 3 Mar 2027: return over all costs was not known.";
         assert_eq!(again, said);
         assert_eq!(Standing::Files.sentence(NOW), None);
     }

@@ -2,8 +2,11 @@
 //!
 //! A number is never cut or broken: where the columns do not fit, the whole table is set smaller.
 
+mod laid;
+
 use super::flow::{Flow, Style};
-use crate::sheet::{Align, Font, Ink, Mark, Role};
+use crate::sheet::{Font, Ink, Role};
+use laid::{Laid, LaidRow, Place};
 
 /// What a column holds.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -90,6 +93,8 @@ impl Cell {
 pub(super) struct Row {
     pub(super) cells: Vec<Cell>,
     pub(super) weight: Weight,
+    /// Stands on one page with the row below.
+    with_next: bool,
 }
 
 /// A table.
@@ -97,6 +102,8 @@ pub(super) struct Row {
 pub(super) struct Table {
     pub(super) columns: Vec<Column>,
     pub(super) rows: Vec<Row>,
+    /// Size it is set in where it fits.
+    size: f64,
 }
 
 /// Size a table is set in when it fits.
@@ -114,11 +121,23 @@ const BAR: f64 = 34.0;
 
 impl Table {
     pub(super) const fn new(columns: Vec<Column>) -> Self {
-        Self { columns, rows: Vec::new() }
+        Self { columns, rows: Vec::new(), size: SIZE }
+    }
+
+    /// The same, set larger or smaller than in a report.
+    pub(super) fn sized(self, size: f64) -> Self {
+        Self { size, ..self }
     }
 
     pub(super) fn row(&mut self, weight: Weight, cells: Vec<Cell>) {
-        self.rows.push(Row { cells, weight });
+        self.rows.push(Row { cells, weight, with_next: false });
+    }
+
+    /// Keeps the last row on one page with the one that comes next.
+    pub(super) fn keep_with_next(&mut self) {
+        if let Some(row) = self.rows.last_mut() {
+            row.with_next = true;
+        }
     }
 
     /// Down the page, over the whole width, with its head again on every further page.
@@ -178,7 +197,7 @@ impl Table {
 
     fn laid(&self, left: f64, width: f64) -> Laid<'_> {
         // Down to a size nobody should need; the numbers of the widest money still fit.
-        let sizes = [SIZE, 7.5, 7.0, 6.5, 6.0, 5.5, 5.0, 4.5, 4.0];
+        let sizes = [self.size, SIZE, 7.5, 7.0, 6.5, 6.0, 5.5, 5.0, 4.5, 4.0];
         let fits = |size: &f64| self.least(*size) <= width;
         let size = sizes.into_iter().find(fits).unwrap_or(3.5);
         let columns = self.places(size, left, width);
@@ -250,129 +269,6 @@ impl Table {
 /// A number of lines or columns.
 pub(super) fn number(n: usize) -> f64 {
     f64::from(u32::try_from(n).unwrap_or(u32::MAX))
-}
-
-/// Where a column stands.
-#[derive(Debug, Clone, Copy)]
-struct Place {
-    left: f64,
-    width: f64,
-    kind: Kind,
-}
-
-impl Place {
-    fn anchor(self) -> (f64, Align) {
-        match self.kind {
-            Kind::Words(_) | Kind::Unit => (self.left, Align::Left),
-            Kind::Number | Kind::Bar(_) => (self.left + self.width, Align::Right),
-        }
-    }
-}
-
-/// A row with its words wrapped.
-struct LaidRow<'t> {
-    row: &'t Row,
-    cells: Vec<Vec<String>>,
-    height: f64,
-}
-
-impl<'t> LaidRow<'t> {
-    fn new(row: &'t Row, places: &[Place], size: f64) -> Self {
-        let wrap = |(cell, place): (&Cell, &Place)| match place.kind {
-            Kind::Words(_) => style(cell.role, row.weight, size).wrapped(place.width + 0.01, &cell.text),
-            Kind::Number | Kind::Bar(_) | Kind::Unit => vec![cell.text.clone()],
-        };
-        let cells: Vec<Vec<String>> = row.cells.iter().zip(places).map(wrap).collect();
-        let lines = cells.iter().map(|lines| number(lines.len())).fold(1.0, f64::max);
-        let double = if row.weight == Weight::Last { 2.0 } else { 0.0 };
-        Self { row, cells, height: lines * (size + 1.5) + 3.0 + double }
-    }
-}
-
-/// A table with its places known.
-struct Laid<'t> {
-    table: &'t Table,
-    size: f64,
-    columns: Vec<Place>,
-    rows: Vec<LaidRow<'t>>,
-}
-
-impl Laid<'_> {
-    fn height(&self) -> f64 {
-        self.head_height() + self.rows.iter().map(|row| row.height).sum::<f64>()
-    }
-
-    fn head_lines(&self) -> usize {
-        let lines = |column: &Column| if column.head.is_empty() { 0 } else { column.head.split('\n').count() };
-        self.table.columns.iter().map(lines).max().unwrap_or(0)
-    }
-
-    fn head_height(&self) -> f64 {
-        let lines = self.head_lines();
-        if lines == 0 { 2.0 } else { number(lines) * (self.size + 1.0) + 5.0 }
-    }
-
-    fn draw(&self, flow: &mut Flow) {
-        let first = self.rows.first().map_or(0.0, |row| row.height);
-        flow.need(self.head_height() + first);
-        self.draw_head(flow);
-        for (n, row) in self.rows.iter().enumerate() {
-            // The last sum never stands alone on a page.
-            let last = if n + 2 == self.rows.len() { self.rows.last().map_or(0.0, |last| last.height) } else { 0.0 };
-            if flow.need(row.height + last) {
-                self.draw_head(flow);
-            }
-            self.draw_row(flow, row);
-        }
-    }
-
-    fn draw_head(&self, flow: &mut Flow) {
-        let height = self.head_height();
-        flow.y += height;
-        let lines = self.head_lines();
-        if lines == 0 {
-            return;
-        }
-        for (column, place) in self.table.columns.iter().zip(&self.columns) {
-            let (x, align) = place.anchor();
-            let own = column.head.split('\n').count();
-            for (n, line) in column.head.split('\n').enumerate() {
-                let up = number(own.saturating_sub(n + 1)) * (self.size + 1.0);
-                flow.text(head_style(self.size), (x, flow.y - 4.0 - up), align, line);
-            }
-        }
-        self.rule(flow, flow.y, 0.7, Ink::Text);
-    }
-
-    fn draw_row(&self, flow: &mut Flow, laid: &LaidRow) {
-        let baseline = flow.y + self.size + 1.0;
-        for ((lines, cell), place) in laid.cells.iter().zip(&laid.row.cells).zip(&self.columns) {
-            let (x, align) = place.anchor();
-            for (n, line) in lines.iter().enumerate() {
-                let y = baseline + number(n) * (self.size + 1.5);
-                flow.text(style(cell.role, laid.row.weight, self.size), (x, y), align, line);
-            }
-            if let Kind::Bar(ink) = place.kind
-                && cell.share > 0.0
-            {
-                let (width, height) = (cell.share * BAR, self.size - 2.0);
-                flow.push(Mark::Rect { x: place.left, y: baseline - height, width, height, ink, outline: None });
-            }
-        }
-        flow.y += laid.height;
-        if laid.row.weight == Weight::Last {
-            self.rule(flow, flow.y - 2.0, 0.6, Ink::Text);
-            self.rule(flow, flow.y, 0.6, Ink::Text);
-        } else {
-            self.rule(flow, flow.y, 0.4, Ink::Hairline);
-        }
-    }
-
-    fn rule(&self, flow: &mut Flow, y: f64, width: f64, ink: Ink) {
-        if let (Some(first), Some(last)) = (self.columns.first(), self.columns.last()) {
-            flow.push(Mark::Line { from: (first.left, y), to: (last.left + last.width, y), width, ink });
-        }
-    }
 }
 
 const fn head_style(size: f64) -> Style {

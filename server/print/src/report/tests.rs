@@ -65,11 +65,26 @@ fn a_usual_block_takes_two_or_three_pages() {
 }
 
 #[test]
+fn what_is_beyond_money_is_called_too_large() {
+    let mut season = samples::full();
+    for line in &mut season.statement.lines {
+        line.per_acre = None;
+    }
+    assert_eq!(crate::headline::headlines(&season)[3].known(), "too large to add up");
+    season.statement.lines.clear();
+    assert_eq!(crate::headline::headlines(&season)[3].known(), "records are missing");
+}
+
+#[test]
 fn what_takes_a_fourth_page_is_left_to_the_pages_and_the_operations_report() {
     let full = sheet(&samples::full(), &issue(Paper::Letter));
     let text = read(&full);
     assert!(text.contains("cut to their first sentence") && text.contains("operation's season report"));
     assert!(!text.contains("Price by week of packing"));
+    let place =
+        "Prices by week, break-even and returns over a range of yields and prices: on the block's statement page";
+    let at = |words: &str| text.find(words).unwrap();
+    assert!(at(place) < at("What is missing"), "said where the tables would stand");
     let records = samples::operation_records();
     for block in &records.blocks {
         let season = reckon::reckon(block);
@@ -169,6 +184,21 @@ fn every_gap_formula_and_caution_is_told() {
         told("not a payroll");
         told("Local codes come first");
     }
+}
+
+#[test]
+fn the_metered_saving_is_known_as_on_the_page() {
+    let text = read(&sheet(&samples::full(), &issue(Paper::Letter)));
+    let words: Vec<&str> = text.split_whitespace().collect();
+    assert!(words.join(" ").contains("(modelled, the water itself counted)"), "{text}");
+}
+
+#[test]
+fn a_layer_of_mulch_without_a_cost_says_so() {
+    let mut season = samples::full();
+    season.mulch.laid[0].cost.value = reckon::money::Money::ZERO;
+    let text = read(&sheet(&season, &issue(Paper::Letter)));
+    assert!(text.contains("no cost"), "{text}");
 }
 
 #[test]

@@ -132,11 +132,12 @@ fn savings(flow: &mut Flow, saving: &MulchSaving) {
 /// What the meters say beside what the model says; never merged.
 fn metered(saving: &MeteredSaving) -> String {
     format!(
-        "By the meters: {}% of bare-soil need applied here, {}% {}; {} ({}).",
+        "By the meters: {}% of bare-soil need applied here, {}% {}; {} ({}, the water itself {}).",
         figures::quantity(saving.own.value),
         figures::quantity(saving.bare.value),
         words::metered_against(saving),
         words::less(saving.less_applied.value),
+        saving.less_applied.evidence.word(),
         saving.applied_evidence.word(),
     )
 }
@@ -206,8 +207,8 @@ fn mulch_cells(laid: &MulchLaid) -> Vec<Cell> {
         or_dash(laid.covered.as_ref().map(|area| figures::quantity(area.value))),
         or_dash(laid.covered_share.as_ref().map(|share| figures::quantity(share.value))),
         or_dash(laid.volume.as_ref().map(|volume| figures::quantity(volume.value))),
-        Cell::figure(figures::money(laid.cost.value)),
-        Cell::figure(figures::money(laid.season_cost.value)),
-        Cell::soft(&words::known(laid.cost.evidence, laid.cost.n())),
+        Cell::figure(words::mulch_cost(laid, &laid.cost)),
+        Cell::figure(words::mulch_cost(laid, &laid.season_cost)),
+        if laid.has_cost() { Cell::soft(&words::known(laid.cost.evidence, laid.cost.n())) } else { Cell::soft("") },
     ]
 }

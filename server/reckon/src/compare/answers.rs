@@ -20,7 +20,7 @@ pub struct Answer {
     pub mean: f64,
     /// Block-seasons behind it.
     pub n: usize,
-    /// "Lowest cost per tree: cuts, 3.40 $/tree (2 block-seasons)."
+    /// "Lowest cost per tree: cuts, $3.40 a tree (2 block-seasons)."
     pub sentence: String,
     /// How sure that is, against the next method: one sentence. Empty where there is no next.
     pub certainty: String,
@@ -73,18 +73,18 @@ fn answer(measure: Measure, table: &MethodTable) -> Option<Answer> {
 
 fn sentence(measure: Measure, methods: &[String], first: &MethodMean) -> String {
     let end = if measure.better() == Better::Lower { "Lowest" } else { "Best" };
-    let n = say::counted(Decimal::from(first.sample.n), "block-season", "block-seasons");
-    let (what, mean) = (measure.label().to_lowercase(), number(first.sample.mean, measure));
-    format!("{end} {what}: {}, {mean} {} ({n}).", methods.join(" and "), measure.unit())
+    let (what, mean) = (measure.label().to_lowercase(), measure.said(&number(first.sample.mean, measure)));
+    format!("{end} {what}: {}, {mean} ({}).", methods.join(" and "), first.counted())
 }
 
 /// Against the next method, by the interval of their difference.
 fn certainty(measure: Measure, table: &MethodTable, first: &MethodMean, next: &MethodMean) -> String {
     let apart = number((first.sample.mean - next.sample.mean).abs(), measure);
-    let beside = format!("The next, {}, is {apart} {} away", next.method, measure.unit());
+    let beside = format!("The next, {}, is {} away", next.method, measure.said(&apart));
     let found = table.difference(&first.method, &next.method);
     let Some(test) = found.and_then(|(pair, turned)| pair.test().map(|test| facing(test, turned, measure))) else {
-        return format!("{beside}; with one block-season on a side that is a ranking and no more.");
+        let why = if first.blocks.n.min(next.blocks.n) < 2 { "one block on a side" } else { "values all alike" };
+        return format!("{beside}; with {why} that is a ranking and no more.");
     };
     let (low, high) = test;
     let ends = format!("{} to {}", number(low, measure), number(high, measure));

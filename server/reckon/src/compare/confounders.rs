@@ -2,7 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::observation::{Facet, Observation};
+use super::observation::{Damage, Facet, Observation};
+use crate::say;
 use crate::size_classes::natural;
 use crate::stats;
 
@@ -48,7 +49,36 @@ pub(super) fn confounders(observations: &[&Observation]) -> Vec<Confounder> {
         |seen| seen.traits.trees_per_acre,
         |a, b| (a - b).abs() > DENSITY_APART * a.max(b),
     );
-    named.chain(age).chain(density).collect()
+    named.chain(age).chain(density).chain(damage(&methods)).collect()
+}
+
+/// What hurt the crop of a block-season, each once: "JS-2 2026 had hail on 3 July (35% of the crop); thinned: by hand."
+fn damage(methods: &ByMethod<'_>) -> Vec<Confounder> {
+    let hurt = |seen: &Observation| -> Vec<String> {
+        let unit = seen.unit.replace(", ", " ");
+        seen.traits.damage.iter().map(|damage| format!("{unit} had {}", of_crop(damage))).collect()
+    };
+    let mut found: BTreeMap<String, Vec<(String, String)>> = BTreeMap::new();
+    for (method, own) in methods {
+        let own: BTreeSet<String> = own.iter().flat_map(|seen| hurt(seen)).collect();
+        for said in own {
+            found.entry(said.clone()).or_default().push(((*method).to_owned(), said));
+        }
+    }
+    let mut found: Vec<(String, Vec<(String, String)>)> = found.into_iter().collect();
+    found.sort_by(|a, b| natural(&a.0, &b.0));
+    let one = |(said, methods): (String, Vec<(String, String)>)| {
+        let names: Vec<&str> = methods.iter().map(|(method, _)| method.as_str()).collect();
+        let sentence = format!("{said}; thinned: {}.", names.join(" and "));
+        Confounder { what: "damage", methods, sentence }
+    };
+    found.into_iter().map(one).collect()
+}
+
+/// "hail on 3 July (35% of the crop)".
+fn of_crop(damage: &Damage) -> String {
+    let share = damage.share_pct.map(|share| format!(" ({}% of the crop)", libm::round(share)));
+    format!("{} on {}{}", damage.what, say::day(damage.date), share.unwrap_or_default())
 }
 
 type ByMethod<'o> = [(&'o str, Vec<&'o Observation>)];

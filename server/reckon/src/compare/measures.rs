@@ -1,5 +1,7 @@
 //! What methods are compared by.
 
+use crate::stats::Interval;
+
 /// Letter of the size class from which fruit counts as large: rule of the book, no source.
 pub const LARGE_FROM: &str = "A";
 
@@ -73,6 +75,28 @@ impl Measure {
             Self::LargeShare => "%",
             Self::NetPerPound => "$/lb",
             Self::ReturnPerAcre => "$/acre",
+        }
+    }
+
+    /// A number in a sentence: "$3.40 a tree", "62.5%". The number comes ready for print.
+    pub fn said(self, number: &str) -> String {
+        let dollars =
+            || number.strip_prefix('\u{2212}').map_or_else(|| format!("${number}"), |rest| format!("\u{2212}${rest}"));
+        match self {
+            Self::CostPerTree => format!("{} a tree", dollars()),
+            Self::HoursPerTree => format!("{number} hours a tree"),
+            Self::CostPerThousand => format!("{} for 1,000 fruit", dollars()),
+            Self::LargeShare => format!("{number}%"),
+            Self::NetPerPound => format!("{} a pound", dollars()),
+            Self::ReturnPerAcre => format!("{} an acre", dollars()),
+        }
+    }
+
+    /// The ends of a mean's interval as they are shown: a share lies within 0 and 100%.
+    pub fn shown(self, interval: Interval) -> Interval {
+        match self {
+            Self::LargeShare => Interval { low: interval.low.max(0.0), high: interval.high.min(100.0) },
+            _ => interval,
         }
     }
 

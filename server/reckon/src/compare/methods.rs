@@ -2,6 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rust_decimal::Decimal;
+
+use crate::say;
 use crate::size_classes::natural;
 use crate::stats::{CompleteBlocks, Interval, LEVEL, NoTest, Sample, Test, complete_blocks};
 use crate::stats::{mean_interval, paired as paired_test, welch};
@@ -35,6 +38,9 @@ pub enum Pairing {
     EveryUnit,
     /// Those units that have both: units of the book are what they say.
     SharedUnits,
+    /// Those units that have both, one difference for each block: a block-season is a unit, and seasons
+    /// of one block are no pairs of their own. A method of one season is never paired with another's.
+    WithinUnits,
 }
 
 /// A method's values.
@@ -42,20 +48,57 @@ pub enum Pairing {
 pub struct MethodMean {
     /// The method.
     pub method: String,
-    /// Number, mean, standard deviation.
+    /// Number, mean, standard deviation of the units.
     pub sample: Sample,
-    /// 95 % interval of the mean, or why there is none.
+    /// The same with one value for each block, the mean of its units: what the interval is made of,
+    /// because units of one block are not independent. As `sample` where no block repeats.
+    pub blocks: Sample,
+    /// 95 % interval of the mean of the blocks, or why there is none.
     pub interval: Result<Interval, NoTest>,
     /// The units behind it, in natural order.
     pub units: Vec<String>,
 }
 
 impl MethodMean {
-    /// What is to be known about its interval; `None` from three units up.
-    pub const fn remark(&self) -> Option<&'static str> {
-        match self.sample.n {
-            1 => Some("One only: nothing tells how much such blocks differ among themselves, so there is no interval."),
-            2 => Some("Two only: the interval is as wide as it looks (t is 12.7)."),
+    /// Whether a block stands in it with several units.
+    pub const fn repeats(&self) -> bool {
+        self.blocks.n < self.sample.n
+    }
+
+    /// "3 block-seasons"; "1 block, 2 seasons" and "2 blocks, 5 block-seasons" where blocks repeat.
+    pub fn counted(&self) -> String {
+        let count = |n: usize, one, many| say::counted(Decimal::from(n), one, many);
+        let units = count(self.sample.n, "block-season", "block-seasons");
+        match self.blocks.n {
+            _ if !self.repeats() => units,
+            1 => format!("1 block, {}", count(self.sample.n, "season", "seasons")),
+            blocks => format!("{}, {units}", count(blocks, "block", "blocks")),
+        }
+    }
+
+    /// What is to be known about its interval; `None` from three differing blocks up, each there once.
+    pub fn remark(&self) -> Option<&'static str> {
+        let alike = self.blocks.sd.is_some_and(|sd| sd <= 0.0);
+        match (self.blocks.n, self.repeats()) {
+            (1, false) => {
+                Some("One only: nothing tells how much such blocks differ among themselves, so there is no interval.")
+            }
+            (1, true) => Some(
+                "One block in several seasons: they do not tell how much such blocks differ among themselves, so \
+                 there is no interval.",
+            ),
+            _ if alike => Some(
+                "All alike: an interval without width says that these values are equal, not that the next will be.",
+            ),
+            (2, false) => Some("Two only: the interval is as wide as it looks (t is 12.7)."),
+            (2, true) => Some(
+                "Two blocks in several seasons: the interval is made of one value for each block, the mean of its \
+                 seasons, and is as wide as it looks (t is 12.7).",
+            ),
+            (_, true) => Some(
+                "Blocks in several seasons: the interval is made of one value for each block, the mean of its seasons, \
+                 because seasons of one block are not independent.",
+            ),
             _ => None,
         }
     }
@@ -120,23 +163,28 @@ type Units<'v> = BTreeMap<(&'v str, &'v str), f64>;
 /// The same by block: the mean of a block's units.
 type Pairs<'v> = BTreeMap<&'v str, f64>;
 
-/// A method, and its values by block.
-type Found<'v> = (MethodMean, Pairs<'v>);
+/// A method, its values by unit, and by block.
+struct Found<'v> {
+    mean: MethodMean,
+    units: Units<'v>,
+    blocks: Pairs<'v>,
+}
 
 /// Mean and interval of each method, and the difference of each pair. Values that are no finite
 /// number are left out; several values of one unit under one method count once, as their mean. Where
-/// blocks are named, units count for means and Welch's test, and paired differences are taken between
-/// the means of a block's units. The order of the values does not matter.
+/// blocks are named, units count for means, and intervals, Welch's test and paired differences are made
+/// of one value for each block, the mean of its units. The order of the values does not matter.
 pub fn methods(values: &[Value], pairing: Pairing) -> MethodTable {
     let mut found: Vec<Found<'_>> =
-        by_method(values).into_iter().filter_map(|(name, units)| method(name, &units)).collect();
-    found.sort_by(|(a, _), (b, _)| natural(&a.method, &b.method));
+        by_method(values).into_iter().filter_map(|(name, units)| method(name, units, pairing)).collect();
+    found.sort_by(|a, b| natural(&a.mean.method, &b.mean.method));
     let differences = found
         .iter()
         .enumerate()
         .flat_map(|(n, first)| found.iter().skip(n + 1).map(move |second| difference(first, second, pairing)))
         .collect();
-    MethodTable { differences, blocks: blocks(&found), methods: found.into_iter().map(|(mean, _)| mean).collect() }
+    let blocks = blocks(&found, pairing);
+    MethodTable { differences, blocks, methods: found.into_iter().map(|found| found.mean).collect() }
 }
 
 fn by_method(values: &[Value]) -> BTreeMap<&str, Units<'_>> {
@@ -153,30 +201,39 @@ fn by_method(values: &[Value]) -> BTreeMap<&str, Units<'_>> {
     methods
 }
 
-fn method<'v>(name: &str, units: &Units<'v>) -> Option<Found<'v>> {
-    let sample = Sample::of(&units.values().copied().collect::<Vec<f64>>())?;
-    let in_words =
-        |(block, unit): &(&str, &str)| if block == unit { (*unit).to_owned() } else { format!("{block}, {unit}") };
-    let mut behind: Vec<String> = units.keys().map(in_words).collect();
-    behind.sort_by(|a, b| natural(a, b));
-    let interval = mean_interval(sample, LEVEL);
-    Some((MethodMean { method: name.to_owned(), sample, interval, units: behind }, pairs_of(units)))
+fn sample_of<K>(values: &BTreeMap<K, f64>) -> Option<Sample> {
+    Sample::of(&values.values().copied().collect::<Vec<f64>>())
 }
 
-fn pairs_of<'v>(units: &Units<'v>) -> Pairs<'v> {
+fn method<'v>(name: &str, units: Units<'v>, pairing: Pairing) -> Option<Found<'v>> {
+    // A unit of the book has its block in its name.
+    let in_words = |(block, unit): &(&str, &str)| match pairing {
+        Pairing::EveryUnit | Pairing::SharedUnits if block != unit => format!("{block}, {unit}"),
+        _ => (*unit).to_owned(),
+    };
+    let mut behind: Vec<String> = units.keys().map(in_words).collect();
+    behind.sort_by(|a, b| natural(a, b));
+    let blocks = by_block(&units, |_| true);
+    let (sample, of_blocks) = (sample_of(&units)?, sample_of(&blocks)?);
+    let interval = mean_interval(of_blocks, LEVEL);
+    let mean = MethodMean { method: name.to_owned(), sample, blocks: of_blocks, interval, units: behind };
+    Some(Found { mean, units, blocks })
+}
+
+/// The mean of each block's units, of those that are wanted.
+fn by_block<'v>(units: &Units<'v>, wanted: impl Fn(&(&'v str, &'v str)) -> bool) -> Pairs<'v> {
     let mut blocks: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
-    for ((block, _), value) in units {
-        blocks.entry(block).or_default().push(*value);
+    for (place, value) in units.iter().filter(|(place, _)| wanted(place)) {
+        blocks.entry(place.0).or_default().push(*value);
     }
     blocks.into_iter().filter_map(|(block, values)| Some((block, Sample::of(&values)?.mean))).collect()
 }
 
 fn difference(first: &Found<'_>, second: &Found<'_>, pairing: Pairing) -> Difference {
-    let ((a, of_a), (b, of_b)) = (first, second);
-    let pairs: Vec<(f64, f64)> =
-        of_a.iter().filter_map(|(block, value)| of_b.get(block).map(|other| (*value, *other))).collect();
-    let every = pairs.len() == of_a.len() && pairs.len() == of_b.len();
-    let paired = if every || pairing == Pairing::SharedUnits {
+    let (a, b) = (&first.mean, &second.mean);
+    let pairs = pairs(first, second, pairing);
+    let every = pairs.len() == first.blocks.len() && pairs.len() == second.blocks.len();
+    let paired = if every || pairing != Pairing::EveryUnit {
         paired_test(&pairs, LEVEL).map(|test| Paired { pairs: pairs.len(), test })
     } else {
         Err(NoTest::NotEveryUnit)
@@ -185,19 +242,32 @@ fn difference(first: &Found<'_>, second: &Found<'_>, pairing: Pairing) -> Differ
         first: a.method.clone(),
         second: b.method.clone(),
         difference: a.sample.mean - b.sample.mean,
-        welch: welch(a.sample, b.sample, LEVEL),
+        welch: welch(a.blocks, b.blocks, LEVEL),
         paired,
         shared_units: pairs.len(),
     }
 }
 
+/// The two methods side by side in each block that has both.
+fn pairs(first: &Found<'_>, second: &Found<'_>, pairing: Pairing) -> Vec<(f64, f64)> {
+    let within = pairing == Pairing::WithinUnits;
+    let shared = |own: &Found<'_>, other: &Found<'_>| -> BTreeMap<String, f64> {
+        let blocks = by_block(&own.units, |place| !within || other.units.contains_key(place));
+        blocks.into_iter().map(|(block, value)| (block.to_owned(), value)).collect()
+    };
+    let (of_first, of_second) = (shared(first, second), shared(second, first));
+    of_first.iter().filter_map(|(block, value)| of_second.get(block).map(|other| (*value, *other))).collect()
+}
+
 /// Two methods in blocks are the paired test and are not said twice.
-fn blocks(methods: &[Found<'_>]) -> Option<CompleteBlocks> {
-    let every: BTreeSet<&str> = methods.iter().flat_map(|(_, own)| own.keys().copied()).collect();
-    let full = methods.len() > 2 && methods.iter().all(|(_, own)| own.len() == every.len());
+fn blocks(methods: &[Found<'_>], pairing: Pairing) -> Option<CompleteBlocks> {
+    let every: BTreeSet<&str> = methods.iter().flat_map(|own| own.blocks.keys().copied()).collect();
+    let units: BTreeSet<_> = methods.iter().flat_map(|own| own.units.keys().copied()).collect();
+    let same_units = |own: &Found<'_>| pairing != Pairing::WithinUnits || own.units.len() == units.len();
+    let full = methods.len() > 2 && methods.iter().all(|own| own.blocks.len() == every.len() && same_units(own));
     let cells: Vec<(&str, &str, f64)> = methods
         .iter()
-        .flat_map(|(mean, own)| own.iter().map(|(block, value)| (*block, mean.method.as_str(), *value)))
+        .flat_map(|own| own.blocks.iter().map(|(block, value)| (*block, own.mean.method.as_str(), *value)))
         .collect();
     full.then(|| complete_blocks(&cells)).flatten()
 }

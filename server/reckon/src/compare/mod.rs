@@ -18,14 +18,14 @@ pub use answers::{Answer, Answers};
 pub use confounders::Confounder;
 pub use measures::{Better, LARGE_FROM, Measure};
 pub use methods::{Difference, MethodMean, MethodTable, Paired, Pairing, Value, methods};
-pub use observation::{Facet, NAMED_BY, Observation, Traits};
+pub use observation::{Damage, Facet, NAMED_BY, Observation, Traits};
 
 use crate::season::HowReckoned;
 
 /// Methods compared, in groups of alike blocks.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Comparison {
-    /// One group for each crop, split further as asked. In order of their names.
+    /// One group for each crop, split further as asked. In order of their names, and of age.
     pub groups: Vec<Group>,
 }
 
@@ -58,12 +58,14 @@ impl Group {
 pub fn compare(observations: &[Observation], grouping: &[Facet]) -> Comparison {
     let mut facets = vec![Facet::Crop];
     facets.extend(Facet::ALL.into_iter().filter(|facet| *facet != Facet::Crop && grouping.contains(facet)));
-    let mut groups: BTreeMap<Vec<String>, Vec<&Observation>> = BTreeMap::new();
+    let mut groups: BTreeMap<Vec<(i32, String)>, Vec<&Observation>> = BTreeMap::new();
     for observation in observations {
-        let key = facets.iter().map(|facet| observation.traits.facet(*facet)).collect();
+        let traits = &observation.traits;
+        let key = facets.iter().map(|facet| (traits.place(*facet), traits.facet(*facet))).collect();
         groups.entry(key).or_default().push(observation);
     }
-    let named = |values: Vec<String>| facets.iter().copied().zip(values).collect();
+    let named =
+        |values: Vec<(i32, String)>| facets.iter().copied().zip(values.into_iter().map(|(_, name)| name)).collect();
     Comparison { groups: groups.into_iter().map(|(values, own)| group(named(values), &own)).collect() }
 }
 
@@ -72,7 +74,7 @@ fn group(facets: Vec<(Facet, String)>, observations: &[&Observation]) -> Group {
         .into_iter()
         .filter_map(|measure| {
             let values: Vec<Value> = observations.iter().filter_map(|seen| seen.value(measure)).collect();
-            (!values.is_empty()).then(|| (measure, methods(&values, Pairing::SharedUnits)))
+            (!values.is_empty()).then(|| (measure, methods(&values, Pairing::WithinUnits)))
         })
         .collect();
     let mut units: Vec<String> = observations.iter().map(|seen| seen.unit.clone()).collect();
@@ -101,16 +103,19 @@ const HOW: [(&str, &str, &str, &str); 4] = [
         "method-mean",
         "Mean of a method",
         "Each block-season counts once, whatever its size: mean = sum of values ÷ n. Interval, 95%: mean ± t × standard \
-         deviation ÷ √n, with n − 1 degrees of freedom. One block-season has no interval, because nothing tells how \
-         much such blocks differ among themselves; two have a wide one, because t is 12.7.",
+         deviation ÷ √n, with n − 1 degrees of freedom. Where a block stands there with several seasons, the interval \
+         is made of one value for each block, the mean of its seasons, and n counts blocks: seasons of one block are not \
+         independent. One block has no interval, because nothing tells how much such blocks differ among themselves; two \
+         have a wide one, because t is 12.7.",
         "Student's t; NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.2",
     ),
     (
         "method-difference",
         "Difference of two methods",
         "Different blocks: Welch's interval, difference ± t × √(s₁²/n₁ + s₂²/n₂), degrees of freedom by Satterthwaite \
-         and not rounded. Where the same block-season holds both methods on different trees: paired, mean of the \
-         differences within blocks ± t × their standard deviation ÷ √pairs. Each interval holds for its own pair; among \
+         and not rounded; one value for each block, the mean of its seasons. Where the same block-season holds both \
+         methods on different trees: paired, mean of the differences within blocks (one for each block) ± t × their \
+         standard deviation ÷ √pairs. Each interval holds for its own pair; among \
          many pairs, one in twenty misses.",
         "NIST/SEMATECH e-Handbook of Statistical Methods, 7.3.1; Student (1908)",
     ),

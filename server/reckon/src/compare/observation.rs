@@ -2,13 +2,14 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use super::measures::{LARGE_FROM, Measure};
 use super::methods::Value;
 use crate::figure::Evidence;
-use crate::records::ThinningMethod;
+use crate::records::{Observation as Seen, ThinningMethod};
 use crate::season::{BlockSeason, MethodPass, StatementKey};
 use crate::size_classes::PEACH_AND_NECTARINE;
 use crate::units::SQUARE_FEET_PER_ACRE;
@@ -69,6 +70,43 @@ pub struct Traits {
     pub age: Option<i32>,
     /// Trees on an acre: counted trees over acres, else by the spacing.
     pub trees_per_acre: Option<f64>,
+    /// What hurt the crop, by day.
+    pub damage: Vec<Damage>,
+}
+
+/// Something that hurt a crop.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Damage {
+    /// What: "hail".
+    pub what: String,
+    /// The day it was seen.
+    pub date: NaiveDate,
+    /// Share of the crop hurt, percent, where someone estimated it.
+    pub share_pct: Option<f64>,
+}
+
+/// What an observation is called when it hurts a crop even where nobody estimated the share. Common
+/// practice, no source.
+const HURTS: [&str; 10] =
+    ["hail", "frost", "freeze", "breakage", "broken limb", "sunburn", "split pit", "cracking", "wind", "bird"];
+
+impl Damage {
+    fn of(season: &BlockSeason) -> Vec<Self> {
+        let hurts = |seen: &&Seen| {
+            let what = seen.what.to_lowercase();
+            let share = seen.share_pct.is_some_and(|share| share > 0.0);
+            what.trim() != NAMED_BY && (share || HURTS.iter().any(|word| what.contains(word)))
+        };
+        let hurt = season.observations.iter().filter(hurts);
+        let mut found: Vec<Self> = hurt
+            .map(|seen| Self { what: seen.what.trim().to_lowercase(), date: seen.date, share_pct: seen.share_pct })
+            .collect();
+        found.sort_by(|a, b| {
+            let share = |damage: &Self| damage.share_pct.unwrap_or_default();
+            (a.date, &a.what).cmp(&(b.date, &b.what)).then(share(a).total_cmp(&share(b)))
+        });
+        found
+    }
 }
 
 impl Traits {
@@ -79,19 +117,29 @@ impl Traits {
             Facet::Crop => known(&self.crop, "crop not given").to_lowercase(),
             Facet::Farm => known(&self.farm, "farm not given"),
             Facet::Variety => known(&self.variety, "variety not given"),
-            Facet::Age => self.age.map_or("age not known", age_band).to_owned(),
+            Facet::Age => self.age.map_or("age not known", |years| age_band(years).1).to_owned(),
             Facet::Season => self.season.map_or_else(|| "season not given".to_owned(), |year| year.to_string()),
+        }
+    }
+
+    /// Where the value of a facet stands among others, before their names: ages by age, what is not
+    /// known last.
+    pub(super) fn place(&self, facet: Facet) -> i32 {
+        match facet {
+            Facet::Age => self.age.map_or(i32::MAX, |years| age_band(years).0),
+            Facet::Crop | Facet::Farm | Facet::Variety | Facet::Season => 0,
         }
     }
 }
 
 /// Bands of age: young trees, coming into bearing, full bearing, old. Common practice, no source.
-const fn age_band(years: i32) -> &'static str {
+/// The first year of the band, and its name.
+const fn age_band(years: i32) -> (i32, &'static str) {
     match years {
-        ..=4 => "to 4 years",
-        5..=8 => "5 to 8 years",
-        9..=15 => "9 to 15 years",
-        _ => "16 years and older",
+        ..=4 => (0, "to 4 years"),
+        5..=8 => (5, "5 to 8 years"),
+        9..=15 => (9, "9 to 15 years"),
+        _ => (16, "16 years and older"),
     }
 }
 
@@ -131,7 +179,13 @@ impl Observation {
     /// Its value of a measure, as the table of methods takes it.
     pub(super) fn value(&self, measure: Measure) -> Option<Value> {
         let value = *self.measures.get(&measure)?;
-        Some(Value { unit: self.unit.clone(), block: None, method: self.method.clone(), value })
+        Some(Value { unit: self.unit.clone(), block: self.block(), method: self.method.clone(), value })
+    }
+
+    /// The block, which may stand here with several seasons; farms may use the same code.
+    fn block(&self) -> Option<String> {
+        let Traits { block, farm, .. } = &self.traits;
+        (!block.is_empty()).then(|| format!("{farm}, {block}"))
     }
 }
 
@@ -251,5 +305,6 @@ fn traits(season: &BlockSeason) -> Traits {
         season: Some(year),
         age: block.planted_year.map(|planted| year - planted),
         trees_per_acre: counted.or(spaced),
+        damage: Damage::of(season),
     }
 }

@@ -1,5 +1,7 @@
 //! Comparisons of methods.
 
+mod repeats;
+
 use std::collections::BTreeMap;
 
 use proptest::prelude::*;
@@ -57,10 +59,10 @@ fn the_cheapest_need_not_return_most() {
     assert_eq!(
         answers.sentences,
         [
-            "Lowest cost per tree: cuts, 3.50 $/tree (2 block-seasons).",
-            "The next, by hand, is 6.00 $/tree away; the 95% interval of that is 2.96 to 9.04.",
-            "Best return per acre: by hand, 5,100 $/acre (2 block-seasons).",
-            "The next, cuts, is 2,700 $/acre away; the 95% interval of that is 2,092 to 3,308.",
+            "Lowest cost per tree: cuts, $3.50 a tree (2 block-seasons).",
+            "The next, by hand, is $6.00 a tree away; the 95% interval of that is 2.96 to 9.04.",
+            "Best return per acre: by hand, $5,100 an acre (2 block-seasons).",
+            "The next, cuts, is $2,700 an acre away; the 95% interval of that is 2,092 to 3,308.",
             "The cheapest method was not the one that returned most.",
         ]
     );

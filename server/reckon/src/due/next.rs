@@ -1,24 +1,26 @@
-//! What opens next, for a day on which nothing is due: after harvest that is next spring.
+//! What comes after a season, for a day on which nothing of it is due: after harvest that is next spring.
 
 use chrono::{Datelike, NaiveDate};
 
-use super::{Due, DueBlock, Settings, Work, by_ripening, placed};
+use super::{Due, DueBlock, Settings, Work, by_ripening, earliest_first, placed};
 
-/// The first passes that open next after a day, each block's first, in the order they open. They
-/// follow from the days of ripening alone: no bloom of a spring to come is known. A block without days
-/// of ripening has none.
-pub fn next(blocks: &[DueBlock], today: NaiveDate, settings: Settings) -> Vec<Due> {
-    let mut found: Vec<Due> = blocks.iter().filter_map(|block| of_block(block, today, settings)).collect();
-    found.sort_by(|a, b| (a.window, &a.block.code).cmp(&(b.window, &b.block.code)));
+/// The first passes of the next ripening after a season (the year of its harvest) that has not begun on
+/// a day, the earliest ripening first. Most lie ahead; seen on a day of next spring some are open or
+/// late. They follow from the days of ripening alone: no bloom and no pass of a spring to come is
+/// known. A block without days of ripening has none.
+pub fn next(blocks: &[DueBlock], year: i32, today: NaiveDate, settings: Settings) -> Vec<Due> {
+    let mut found: Vec<Due> = blocks.iter().filter_map(|block| of_block(block, year, today, settings)).collect();
+    found.sort_by(earliest_first);
     found
 }
 
-fn of_block(block: &DueBlock, today: NaiveDate, settings: Settings) -> Option<Due> {
+fn of_block(block: &DueBlock, year: i32, today: NaiveDate, settings: Settings) -> Option<Due> {
     let (first, _) = block.ripening?;
-    // Two years ahead: a window by ripening may open in the autumn before.
+    let from = year.checked_add(1)?.max(today.year());
+    // Two years ahead: this year's ripening may have begun.
     (0..=2).find_map(|ahead| {
-        let ripens = first.in_year(today.year().checked_add(ahead)?)?;
-        let (basis, window) = by_ripening(ripens, settings).filter(|(_, (opens, _))| *opens > today)?;
+        let ripens = first.in_year(from.checked_add(ahead)?).filter(|ripens| *ripens > today)?;
+        let (basis, window) = by_ripening(ripens, settings)?;
         let fresh = DueBlock { full_bloom: None, passes: Vec::new(), picked: None, ..block.clone() };
         Some(placed(&fresh, Work::FirstPass, (basis, settings.own(basis), window), Some(ripens), today))
     })

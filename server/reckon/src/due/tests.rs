@@ -111,15 +111,40 @@ fn in_november_the_next_windows_are_those_of_spring() {
     let blocks = [block("LATE", Some((9, 30))), picked, block("EARLY", Some((5, 10))), block("NONE", None)];
     let today = date(11, 25);
     assert!(due(&blocks, 2026, today, Settings::default()).due.is_empty());
-    let found = next(&blocks, today, Settings::default());
+    let found = next(&blocks, 2026, today, Settings::default());
     let said: Vec<(&str, String)> =
         found.iter().map(|due| (due.block.code.as_str(), due.window.0.to_string())).collect();
     assert_eq!(said, [("EARLY", "2027-04-01".into()), ("MID", "2027-04-16".into()), ("LATE", "2027-05-01".into())]);
     assert!(found.iter().all(|due| due.timing == Timing::Ahead && due.days > 100));
     let turned: Vec<DueBlock> = blocks.iter().rev().cloned().collect();
-    assert_eq!(next(&turned, today, Settings::default()), found);
+    assert_eq!(next(&turned, 2026, today, Settings::default()), found);
     // In March the same windows are this year's.
-    assert_eq!(next(&blocks, date(3, 1), Settings::default())[0].window.0, date(4, 1));
+    assert_eq!(next(&blocks, 2025, date(3, 1), Settings::default())[0].window.0, date(4, 1));
+}
+
+/// Seen on a day of next spring the windows of that spring are open or late, and none is left out.
+#[test]
+fn next_spring_windows_stay_in_sight_while_they_are_open() {
+    let blocks = [block("UD-3", Some((9, 30))), block("JS-4", Some((8, 20))), block("EARLY", Some((5, 10)))];
+    let today = NaiveDate::from_ymd_opt(2027, 4, 20).unwrap();
+    assert!(due(&blocks, 2026, today, Settings::default()).due.is_empty());
+    let found = next(&blocks, 2026, today, Settings::default());
+    let said: Vec<(&str, Timing)> = found.iter().map(|due| (due.block.code.as_str(), due.timing)).collect();
+    assert_eq!(said, [("EARLY", Timing::Late), ("JS-4", Timing::Ahead), ("UD-3", Timing::Ahead)]);
+    let later = NaiveDate::from_ymd_opt(2027, 5, 5).unwrap();
+    let found = next(&blocks, 2026, later, Settings::default());
+    assert!(found.iter().skip(1).all(|due| due.timing == Timing::Open && due.window.0 <= later));
+}
+
+/// Two that wait for the same window stand by ripening, not by code.
+#[test]
+fn the_same_window_is_ordered_by_ripening() {
+    let blocks = [block("A-9", Some((9, 25))), block("B-1", Some((9, 10))), block("A-10", Some((9, 25)))];
+    let codes = |found: &[Due]| found.iter().map(|due| due.block.code.clone()).collect::<Vec<_>>();
+    let found = next(&blocks, 2026, date(11, 25), Settings::default());
+    assert!(found.iter().all(|due| due.window == found[0].window));
+    assert_eq!(codes(&found), ["B-1", "A-9", "A-10"]);
+    assert_eq!(codes(&due(&blocks, 2026, date(4, 1), Settings::default()).due), ["B-1", "A-9", "A-10"]);
 }
 
 #[test]

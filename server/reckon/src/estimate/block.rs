@@ -1,11 +1,15 @@
 //! What a block's own seasons say about its next one.
 
+use rust_decimal::Decimal;
+use rust_decimal::prelude::FromPrimitive;
+
 use super::plan::{Costs, GRAMS_PER_POUND, Ground, PricedClass};
 use super::range::{Ranged, SPREAD, best, ranged};
 use super::response::{PRIOR, Past, Response};
 use super::scale::{Class, classes};
 use super::sizes::{Diameters, PEACH_G_PER_MM3, USUAL_CV, fit};
 use super::{LIKELY, Outcome, dollars, outcome};
+use crate::say;
 use crate::season::{BlockSeason, StatementKey};
 use crate::stats::float;
 
@@ -36,6 +40,10 @@ pub struct OwnSeason {
 pub struct NextSeason {
     /// The year whose prices, work and charges stand in.
     pub from: i32,
+    /// Fruit set on a tree by that season's own counts, whatever was asked.
+    pub own_set: Option<f64>,
+    /// Share taken off by them, 0 to 1, whatever was asked.
+    pub own_removed: Option<f64>,
     /// Own seasons, earliest first.
     pub seasons: Vec<OwnSeason>,
     /// What the plan stands on.
@@ -44,7 +52,7 @@ pub struct NextSeason {
     pub plan: Ranged,
     /// The share that leaves most.
     pub best: Outcome,
-    /// Shares from none to all of the set.
+    /// Shares from none to all of the set, and the plan's own among them.
     pub shares: Vec<Outcome>,
     /// What was assumed, in sentences.
     pub assumed: Vec<String>,
@@ -82,6 +90,11 @@ impl NextSeason {
         .collect()
     }
 
+    /// Share taken off by the block's own counts, percent.
+    pub fn own_removed_percent(&self) -> Option<f64> {
+        self.own_removed.map(|removed| removed * 100.0)
+    }
+
     /// What the best share leaves beyond the plan, $ an acre.
     pub fn gain_of_best(&self) -> f64 {
         self.best.net - self.plan.likely.net
@@ -92,9 +105,9 @@ impl NextSeason {
         outcome(&self.ground, 0.0, LIKELY).net
     }
 
-    /// Whether a share is the plan's, to the nearest step of the shares shown.
+    /// Whether a share is the plan's own.
     pub fn is_planned(&self, share: &Outcome) -> bool {
-        (share.removed - self.plan.likely.removed).abs() < 0.025
+        share.removed.total_cmp(&self.plan.likely.removed).is_eq()
     }
 
     /// Whether a share's load lies outside what own seasons speak for.
@@ -130,12 +143,47 @@ pub fn next_season(seasons: &[&BlockSeason], asked: &Asked) -> Result<NextSeason
     Ok(NextSeason {
         from: base.heading.season.year,
         best: best(&ground),
-        shares: (0..=20_u8).map(|step| outcome(&ground, f64::from(step) / 20.0, LIKELY)).collect(),
+        own_set: counted(base),
+        own_removed: share(base),
+        shares: shares(&ground, &plan.likely),
         assumed: assumed(base, &own, asked),
-        careful: careful(&ground, &plan, base),
+        careful: short_set(&own, asked).into_iter().chain(careful(&ground, &plan, base)).collect(),
         seasons: own,
         plan,
         ground,
+    })
+}
+
+/// Every twentieth of the set, and the plan between them; within half a percent it stands in for one, for
+/// the two would read the same.
+fn shares(ground: &Ground, plan: &Outcome) -> Vec<Outcome> {
+    let steps = (0..=20_u8).map(|step| f64::from(step) / 20.0);
+    let steps = steps.filter(|step| (step - plan.removed).abs() > 0.005 + f64::EPSILON);
+    let mut shares: Vec<Outcome> = steps.map(|step| outcome(ground, step, LIKELY)).chain([plan.clone()]).collect();
+    shares.sort_by(|a, b| a.removed.total_cmp(&b.removed));
+    shares
+}
+
+/// Fruit set on a tree, counted before thinning.
+fn counted(season: &BlockSeason) -> Option<f64> {
+    season.thinning.before_per_tree.as_ref().map(|before| before.value.get())
+}
+
+/// A set that was given and is smaller than the last harvest.
+fn short_set(own: &[OwnSeason], asked: &Asked) -> Option<String> {
+    let (set, last) = asked.set_per_tree.zip(own.last())?;
+    let whole = |value: f64| {
+        let whole = libm::round(value);
+        Decimal::from_f64(whole).map_or_else(|| whole.to_string(), say::number)
+    };
+    (set < last.past.fruit_per_tree).then(|| {
+        format!(
+            "The set you gave, {} fruit on a tree, is smaller than the {} harvested from a tree in {}: look at the number \
+             again. It is fruit before thinning.",
+            whole(set),
+            whole(last.past.fruit_per_tree),
+            last.year
+        )
     })
 }
 
@@ -188,9 +236,8 @@ fn ground(base: &BlockSeason, classes: &[Class], own: &[OwnSeason], asked: &Aske
     let block = &base.heading.block;
     let trees = need(block.trees.map(f64::from), "The block has no number of trees.");
     let acres = need(Some(block.acres.as_f64()), "The block has no acres.");
-    let counted = base.thinning.before_per_tree.as_ref().map(|before| before.value.get());
     let set_per_tree = need(
-        asked.set_per_tree.or(counted),
+        asked.set_per_tree.or_else(|| counted(base)),
         "No fruit was counted on whole trees before thinning: give the fruit set on a tree.",
     );
     let packout = &base.packout;

@@ -126,6 +126,28 @@ fn a_mulch_pays_back_over_the_floor_it_covers() {
 }
 
 #[test]
+fn mulch_without_a_cost_is_a_gap_and_repays_nothing() {
+    let mut records = crate::testing::records();
+    let free = MulchApplication {
+        material_cost: Money::ZERO,
+        delivery_cost: Money::ZERO,
+        spreading_cost: Money::ZERO,
+        ..mulch(MulchShape::SharePct(30.0))
+    };
+    records.mulch = crate::testing::kept([free.clone()]);
+    let worth = Figure::new(Money::from_cents(20_000), Evidence::Modelled, []);
+    let (alone, gaps) = super::season(&records, Some(&worth));
+    assert!(gaps[0].what.starts_with("The mulch of 20 March in T-1 has no cost"), "{}", gaps[0].what);
+    assert!(!alone.laid[0].has_cost() && alone.laid[0].payback.is_none());
+    assert_eq!((alone.season_cost, alone.cost_over_value, alone.payback), (None, None, None));
+    // Beside a layer that was paid for, the whole is not known; the season bears what is.
+    records.mulch = crate::testing::kept([free, mulch(MulchShape::SharePct(10.0))]);
+    let (both, _) = super::season(&records, Some(&worth));
+    assert!(both.payback.is_none() && both.cost_over_value.is_none() && both.laid[1].payback.is_some());
+    assert_eq!(both.season_cost.unwrap().value, Money::from_cents(75_001));
+}
+
+#[test]
 fn settling_never_goes_below_the_floor() {
     let laid = day(2026, 1, 1);
     assert!((settled(4.0, laid, day(2027, 1, 1), 1.0) - (4.0 - 365.0 / 365.25)).abs() < 1e-12);

@@ -5,15 +5,18 @@ use rust_decimal::Decimal;
 
 use super::{cents, cost, labor, numbered, packout, settlement, turned};
 use crate::costs::unallocated;
-use crate::exact::{Acres, Exact, Percent};
+use crate::exact::{Acres, Exact, Percent, Years};
 use crate::figure::Kept;
 use crate::money::Money;
 use crate::operation::together;
 use crate::reckon;
-use crate::records::{Cost, LaborEntry, Lasting, LineOutcome, PackoutLine, SettlementLine, SharedBasis};
+use crate::records::{
+    Cost, LaborEntry, Lasting, LineOutcome, MulchApplication, MulchShape, PackoutLine, SettlementLine, SharedBasis,
+};
 use crate::schedule::{Placing, expenses, schedule};
 use crate::season::{BlockSeason, SeasonRecords, SharedCost, StatementKey};
 use crate::testing::records;
+use crate::water::testing::mulch;
 
 /// A block and what is its own.
 type Own = (i64, Option<u32>, Vec<LaborEntry>, Vec<PackoutLine>, Vec<SettlementLine>, Vec<Cost>);
@@ -97,6 +100,24 @@ fn spent(blocks: &[SeasonRecords]) -> (i64, i64) {
     (own + shared, nobody.sum())
 }
 
+/// The form and the statement tell the same costs, with mulch laid for some years too.
+fn tied(blocks: &mut [SeasonRecords], life: i64) -> Result<(), TestCaseError> {
+    for block in blocks.iter_mut() {
+        let cost = Money::from_cents(12_345 * life);
+        let life = Years::whole(life).unwrap();
+        block.mulch =
+            numbered(vec![MulchApplication { life, material_cost: cost, ..mulch(MulchShape::SharePct(40.0)) }]);
+    }
+    let seasons: Vec<BlockSeason> = blocks.iter().map(reckon).collect();
+    let form = schedule(&*blocks);
+    let tie = form.tie(&together(&seasons.iter().collect::<Vec<_>>()));
+    let (steps, last) = (tie.steps(), tie.costs.cents());
+    let before: i64 = steps.iter().rev().skip(1).map(|(_, amount)| amount.cents()).sum();
+    prop_assert_eq!(before, last);
+    prop_assert_eq!(tie.rest, Money::ZERO, "{:?}", tie);
+    Ok(())
+}
+
 const KEYS: [StatementKey; 6] = [
     StatementKey::OtherGrowing,
     StatementKey::OtherHarvest,
@@ -131,6 +152,7 @@ proptest! {
         own in prop::collection::vec(own(), 1..4),
         costs in prop::collection::vec(shared(), 0..6),
         by in 0usize..6,
+        life in 1i64..6,
     ) {
         let costs = numbered(costs);
         let mut first = blocks(own.clone());
@@ -147,6 +169,8 @@ proptest! {
         let to_choose: i64 = form.to_choose.iter().map(|(_, amount)| amount.cents()).sum();
         let placed: i64 = form.lines.iter().map(|line| line.amount.cents()).sum();
         prop_assert_eq!(placed + to_choose + left_out, entered);
+        prop_assert_eq!(form.mulch, Money::ZERO);
+        tied(&mut first, life)?;
         let economic = first.iter().flat_map(expenses).filter(|expense| matches!(expense.placing, Placing::LeftOut(_)));
         prop_assert_eq!(left_out, economic.map(|expense| expense.amount.cents()).sum::<i64>());
     }

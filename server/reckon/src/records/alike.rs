@@ -6,13 +6,41 @@ use super::{
     PriceLine, Rate, Record, SettlementLine, Sold,
 };
 
+/// How much two records that look alike say the same.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Likeness {
+    /// Nothing differs that counts.
+    Same,
+    /// All but one thing, by name: "hours". A cell mended in a file that came before.
+    AllBut(&'static str),
+    /// Both say what holds from or on that day, and they differ in this: "rate". Of several the one kept
+    /// last counts.
+    Instead(&'static str),
+}
+
 impl Record {
-    /// Whether both say the same, both being of one place. Notes do not count, nor do capitals, blanks
-    /// and signs in names; what only one of them says is no difference where the rest is telling.
-    pub fn looks_like(&self, other: &Self) -> bool {
+    /// Whether both say the same, both being of one place; and if not, whether all but one thing is the
+    /// same. Notes do not count, nor do capitals, blanks and signs in names; what only one of them says
+    /// is no difference where the rest is telling.
+    pub fn likeness(&self, other: &Self) -> Option<Likeness> {
         if self.date() != other.date() {
-            return false;
+            return None;
         }
+        if self.looks_like(other) {
+            return Some(Likeness::Same);
+        }
+        match (self, other) {
+            (Self::Labor(a), Self::Labor(b)) => labor_but(a, b).map(Likeness::AllBut),
+            (Self::Cost(a), Self::Cost(b)) => cost_but(a, b).map(Likeness::AllBut),
+            (Self::Settlement(a), Self::Settlement(b)) => settlement_but(a, b).map(Likeness::AllBut),
+            (Self::Rate(a), Self::Rate(b)) => (a.kind == b.kind).then_some(Likeness::Instead("rate")),
+            (Self::Price(a), Self::Price(b)) => same_goods(a, b).then_some(Likeness::Instead("price")),
+            (Self::Weather(_), Self::Weather(_)) => Some(Likeness::Instead("weather")),
+            _ => None,
+        }
+    }
+
+    fn looks_like(&self, other: &Self) -> bool {
         match (self, other) {
             (Self::Labor(a), Self::Labor(b)) => labor(a, b),
             (Self::FruitCount(a), Self::FruitCount(b)) => counts(a, b),
@@ -62,13 +90,30 @@ fn same_name_or_none(a: Option<&str>, b: Option<&str>) -> bool {
 
 /// The work and how much of it. A wage that only one of the two names is no other work.
 fn labor(a: &LaborEntry, b: &LaborEntry) -> bool {
-    let work = |entry: &LaborEntry| (entry.task, entry.method, entry.pass, entry.hours);
+    a.hours == b.hours && same_work(a, b) && same_pay(&a.pay, &b.pay)
+}
+
+fn same_work(a: &LaborEntry, b: &LaborEntry) -> bool {
+    let work = |entry: &LaborEntry| (entry.task, entry.method, entry.pass);
     work(a) == work(b)
-        && same_pay(&a.pay, &b.pay)
         && no_other_name(&a.crew, &b.crew)
         && no_other(a.people, b.people)
         && no_other(a.trees_done, b.trees_done)
         && no_other(a.rows_done, b.rows_done)
+}
+
+/// The one measure in which the work of one crew differs.
+fn labor_but(a: &LaborEntry, b: &LaborEntry) -> Option<&'static str> {
+    if !same_work(a, b) || !same_name(&a.crew, &b.crew) || a.people != b.people {
+        return None;
+    }
+    let hours = a.hours != b.hours && a.hours.is_some() && b.hours.is_some();
+    match (&a.pay, &b.pay) {
+        _ if hours && same_pay(&a.pay, &b.pay) => Some("hours"),
+        (Pay::Piece { .. }, Pay::Piece { .. }) if a.hours == b.hours => Some("pieces"),
+        (Pay::Contract(_), Pay::Contract(_)) if a.hours == b.hours => Some("contract amount"),
+        _ => None,
+    }
 }
 
 fn same_pay(a: &Pay, b: &Pay) -> bool {
@@ -125,9 +170,22 @@ fn settlement(a: &SettlementLine, b: &SettlementLine) -> bool {
         (Sold::Adjustment(a), Sold::Adjustment(b)) => a == b,
         _ => false,
     };
-    sold && no_other_name(&a.buyer, &b.buyer)
-        && same_name_or_none(a.size_class.as_deref(), b.size_class.as_deref())
+    sold && no_other_name(&a.buyer, &b.buyer) && same_size_and_grade(a, b)
+}
+
+fn same_size_and_grade(a: &SettlementLine, b: &SettlementLine) -> bool {
+    same_name_or_none(a.size_class.as_deref(), b.size_class.as_deref())
         && same_name_or_none(a.grade.as_deref(), b.grade.as_deref())
+}
+
+/// As much of the same fruit to the same buyer, at another price.
+fn settlement_but(a: &SettlementLine, b: &SettlementLine) -> Option<&'static str> {
+    let as_much = match (a.sold, b.sold) {
+        (Sold::Boxes { boxes, .. }, Sold::Boxes { boxes: other, .. }) => boxes == other,
+        (Sold::Weight { weight, .. }, Sold::Weight { weight: other, .. }) => weight == other,
+        _ => false,
+    };
+    (as_much && same_name(&a.buyer, &b.buyer) && same_size_and_grade(a, b)).then_some("price")
 }
 
 fn cost(a: &Cost, b: &Cost) -> bool {
@@ -136,11 +194,27 @@ fn cost(a: &Cost, b: &Cost) -> bool {
         && (!plain(&a.payee).is_empty() || same_name(&a.category, &b.category))
 }
 
+/// An invoice whose payee only one of the two names, or whose amount differs. Without a payee the note
+/// must tell that it is the same.
+fn cost_but(a: &Cost, b: &Cost) -> Option<&'static str> {
+    if !same_name(&a.category, &b.category) || a.group != b.group {
+        return None;
+    }
+    let (named, also) = (!plain(&a.payee).is_empty(), !plain(&b.payee).is_empty());
+    if named != also {
+        return (a.amount == b.amount).then_some("payee");
+    }
+    (same_name(&a.payee, &b.payee) && (named || a.note == b.note)).then_some("amount")
+}
+
 fn price(a: &PriceLine, b: &PriceLine) -> bool {
+    same_goods(a, b) && a.net_price == b.net_price
+}
+
+fn same_goods(a: &PriceLine, b: &PriceLine) -> bool {
     same_name_or_none(a.crop.as_deref(), b.crop.as_deref())
         && same_name_or_none(a.size_class.as_deref(), b.size_class.as_deref())
         && same_name_or_none(a.grade.as_deref(), b.grade.as_deref())
-        && a.net_price == b.net_price
 }
 
 fn rate(a: &Rate, b: &Rate) -> bool {
@@ -167,7 +241,7 @@ mod tests {
     use super::*;
     use crate::exact::Hours;
     use crate::money::{Money, UnitPrice};
-    use crate::records::{CostGroup, IrrigationSet, Task};
+    use crate::records::{CostGroup, IrrigationSet, RateKind, Task};
     use crate::testing::{cost, date, labor_entry};
 
     fn day(change: impl FnOnce(&mut LaborEntry)) -> Record {
@@ -191,7 +265,7 @@ mod tests {
     fn other_work_is_other_work() {
         let kept = day(|_| {});
         assert!(!kept.looks_like(&day(|entry| entry.crew = "Ditch crew".into())));
-        assert!(!kept.looks_like(&day(|entry| entry.date = date(5, 15))));
+        assert_eq!(kept.likeness(&day(|entry| entry.date = date(5, 15))), None);
         assert!(!kept.looks_like(&day(|entry| entry.task = Task::Prune)));
         assert!(!kept.looks_like(&day(|entry| entry.pass = Some(2))));
         assert!(!kept.looks_like(&day(|entry| entry.hours = Some(Hours::whole(47).unwrap()))));
@@ -209,6 +283,43 @@ mod tests {
         assert!(!kept.looks_like(&invoice("Valley Supply", "fuel", 5_001)));
         assert!(!kept.looks_like(&invoice("Other Supply", "fuel", 5_000)));
         assert!(!invoice("", "fuel", 5_000).looks_like(&invoice("", "wire", 5_000)));
+    }
+
+    #[test]
+    fn one_mended_cell_is_named() {
+        let kept = day(|_| {});
+        let mended = day(|entry| entry.hours = Some(Hours::from_micros(48_250_000)));
+        assert_eq!(kept.likeness(&mended), Some(Likeness::AllBut("hours")));
+        assert_eq!(kept.likeness(&day(|_| {})), Some(Likeness::Same));
+        let two = day(|entry| (entry.hours, entry.people) = (Some(Hours::from_micros(48_250_000)), Some(5)));
+        assert_eq!(kept.likeness(&two), None);
+        let other_crew = day(|entry| (entry.hours, entry.crew) = (None, "Ditch crew".into()));
+        assert_eq!(kept.likeness(&other_crew), None);
+        let contract = |cents| day(|entry| entry.pay = Pay::Contract(Money::from_cents(cents)));
+        assert_eq!(contract(5).likeness(&contract(6)), Some(Likeness::AllBut("contract amount")));
+
+        let invoice = |payee: &str, cents| {
+            Record::Cost(Cost { payee: payee.into(), category: "fuel".into(), ..cost(CostGroup::Cultural, cents) })
+        };
+        let kept = invoice("Valley Supply", 5_000);
+        assert_eq!(kept.likeness(&invoice("", 5_000)), Some(Likeness::AllBut("payee")));
+        assert_eq!(kept.likeness(&invoice("valley supply", 5_100)), Some(Likeness::AllBut("amount")));
+        assert_eq!(kept.likeness(&invoice("", 5_100)), None);
+        assert_eq!(kept.likeness(&invoice("Other Supply", 5_000)), None);
+    }
+
+    #[test]
+    fn of_what_holds_from_one_day_the_difference_is_named() {
+        let rate = |kind, micros| Record::Rate(Rate { from: date(1, 1), kind, micros, note: String::new() });
+        let (wage, water) = (RateKind::Wage(None), RateKind::Water);
+        assert_eq!(rate(wage, 17_500_000).likeness(&rate(wage, 18_000_000)), Some(Likeness::Instead("rate")));
+        assert_eq!(rate(wage, 17_500_000).likeness(&rate(wage, 17_500_000)), Some(Likeness::Same));
+        assert_eq!(rate(wage, 17_500_000).likeness(&rate(water, 17_500_000)), None);
+        assert_eq!(
+            rate(wage, 17_500_000).likeness(&rate(RateKind::Wage(Some(Task::Thin)), 18_000_000)),
+            None,
+            "a task's own wage"
+        );
     }
 
     #[test]

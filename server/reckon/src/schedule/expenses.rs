@@ -50,6 +50,8 @@ pub struct ScheduleF {
     pub to_choose: Vec<(String, Money)>,
     /// Costs that never go on the form, and why.
     pub left_out: Vec<(String, Money, &'static str)>,
+    /// Mulch laid in the season, whole: it stands in the supplies, and on the statement over its life.
+    pub mulch: Money,
 }
 
 /// The block's expenses in its season: labor, water, mulch bought, its part of invoices, and what
@@ -57,7 +59,7 @@ pub struct ScheduleF {
 pub fn expenses(records: &SeasonRecords) -> Vec<Expense> {
     let mut found = labor(records);
     found.extend(water(records));
-    found.push(mulch_bought(records));
+    found.push(supplied(mulch_bought(records)));
     found.extend(costs::parts(records).into_iter().map(|part| {
         let placing = if part.cost.lasting.is_some() {
             Placing::LeftOut(super::words::ECONOMIC)
@@ -108,9 +110,12 @@ fn water(records: &SeasonRecords) -> Option<Expense> {
 }
 
 /// Mulch bought in the season, whole: the form knows no life of a mulch.
-fn mulch_bought(records: &SeasonRecords) -> Expense {
+fn mulch_bought(records: &SeasonRecords) -> Money {
     let laid = records.mulch.iter().map(|kept| &kept.record).filter(|laid| records.season.holds(laid.date));
-    let amount = laid.map(mulch::whole_cost).sum();
+    laid.map(mulch::whole_cost).sum()
+}
+
+fn supplied(amount: Money) -> Expense {
     let comment = "Mulch for several years may have to be capitalized: ask the bookkeeper.";
     Expense { what: "mulch".into(), amount, placing: Placing::on("28", comment) }
 }
@@ -136,9 +141,10 @@ pub fn schedule<'r>(blocks: impl IntoIterator<Item = &'r SeasonRecords>) -> Sche
     let mut lines: BTreeMap<&str, BTreeMap<(String, &'static str), Money>> = BTreeMap::new();
     let mut to_choose: BTreeMap<String, Money> = BTreeMap::new();
     let mut left_out: BTreeMap<(String, &'static str), Money> = BTreeMap::new();
-    let mut sales = Money::ZERO;
+    let (mut sales, mut mulch) = (Money::ZERO, Money::ZERO);
     for records in blocks {
         sales = records.settlements.iter().map(|kept| line_money(&kept.record).gross).fold(sales, Money::plus);
+        mulch = mulch.plus(mulch_bought(records));
         for expense in expenses(records) {
             let sum = match expense.placing {
                 Placing::Line(line, note) => lines.entry(line.number).or_default().entry((expense.what, note)),
@@ -163,5 +169,6 @@ pub fn schedule<'r>(blocks: impl IntoIterator<Item = &'r SeasonRecords>) -> Sche
         lines: PART_II.iter().filter_map(line).collect(),
         to_choose: to_choose.into_iter().collect(),
         left_out: left_out.into_iter().map(named).collect(),
+        mulch,
     }
 }

@@ -45,7 +45,7 @@ pub(super) struct Weather {
 
 /// The season's weather; `None` when there is too little of it, and a gap says why.
 pub(super) fn weather(records: &SeasonRecords, resolved: &Resolved, gaps: &mut Vec<Gap>) -> Option<Weather> {
-    let known = first_of_each_day(records, run_days(records, resolved), gaps);
+    let known = last_of_each_day(records, run_days(records, resolved), gaps);
     let read = every_day(&known, records, &filling(resolved), gaps)?;
     let own = || read.iter().filter_map(|day| day.eto.map(|eto| (eto.source, day.humidity.1)));
     Some(Weather {
@@ -95,8 +95,8 @@ fn filling(resolved: &Resolved) -> Filling {
     }
 }
 
-/// The weather days from the first to the last in order, the first record of each date.
-fn first_of_each_day<'r>(
+/// The weather days from the first to the last in order; of several records of one date the one kept last.
+fn last_of_each_day<'r>(
     records: &'r SeasonRecords,
     (first, last): (NaiveDate, NaiveDate),
     gaps: &mut Vec<Gap>,
@@ -104,27 +104,25 @@ fn first_of_each_day<'r>(
     let mut days: Vec<&Kept<WeatherDay>> =
         records.weather.iter().filter(|kept| first <= kept.record.date && kept.record.date <= last).collect();
     days.sort_by_key(|kept| (kept.record.date, kept.id));
-    let mut extra = Vec::new();
-    let mut last = None;
-    days.retain(|kept| {
-        let repeated = last == Some(kept.record.date);
-        last = Some(kept.record.date);
-        if repeated {
-            extra.push((kept.record.date, weather_ref(kept)));
+    let (mut used, mut extra) = (Vec::with_capacity(days.len()), Vec::new());
+    for day in days.chunk_by(|one, next| one.record.date == next.record.date) {
+        if let Some((last, earlier)) = day.split_last() {
+            used.push(*last);
+            extra.extend_from_slice(earlier);
         }
-        !repeated
-    });
-    if let Some((first, _)) = extra.first() {
-        let what = match extra.len() {
-            1 => format!("{} has two weather records; the first is used.", say::day(*first)),
-            n => format!(
-                "{n} weather records repeat a day, the first on {}; the earlier record is used.",
-                say::day(*first)
-            ),
-        };
-        gaps.push(sentence::missing(what, "Remove the record that is wrong.", extra.iter().map(|(_, r)| *r).collect()));
     }
-    days
+    if let Some(first) = extra.first() {
+        let day = say::day(first.record.date);
+        let what = match extra.len() {
+            1 => format!("{day} has two weather records; the one kept last is used."),
+            n => {
+                format!("{n} weather records repeat a day, the first on {day}; of each day the one kept last is used.")
+            }
+        };
+        let refs = extra.iter().map(|kept| weather_ref(kept)).collect();
+        gaps.push(sentence::missing(what, "Remove the record that is wrong.", refs));
+    }
+    used
 }
 
 /// The longest run of weather in which no two days lie further apart than [`STRAY_DAYS`]; what stands

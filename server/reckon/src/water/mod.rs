@@ -27,7 +27,7 @@ pub mod sparse;
 mod stand;
 pub mod tension;
 #[cfg(test)]
-mod testing;
+pub(crate) mod testing;
 pub mod together;
 pub mod totals;
 

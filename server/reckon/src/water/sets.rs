@@ -179,6 +179,7 @@ fn total(sets: &[KnownSet]) -> Option<Figure<GallonsUs>> {
 }
 
 /// Each set at the rate that held on its day, added up exactly; the season's line is rounded once.
+/// Known as the volume is: a rate that was kept is no invoice.
 fn cost(sets: &[KnownSet], records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Option<Figure<Money>> {
     let rates = Rates::new(&records.rates);
     let mut sum = Decimal::ZERO;
@@ -200,7 +201,7 @@ fn cost(sets: &[KnownSet], records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Opti
         let what = format!("{sets} in {}; {whose} water is not in the cost.", records.block.code);
         gaps.push(sentence::missing(what, "Add a water rate that holds from before the first set.", unpriced));
     }
-    let evidence = priced.iter().map(|set| set.volume.evidence).max()?.and(Evidence::Invoiced);
+    let evidence = priced.iter().map(|set| set.volume.evidence).max()?;
     let cost = Money::round(applied::in_dollars(sum)?).ok()?;
     Some(Figure::new(cost, evidence, priced.iter().map(|set| set.record)))
 }

@@ -75,8 +75,8 @@ pub fn together(seasons: &[&BlockSeason]) -> Together {
         kept_worth: money(|season| Some(season.water.saving.as_ref()?.kept.worth.as_ref()?.value)),
         cost: money(|season| season.water.cost.as_ref().map(|cost| cost.value)),
         mulch_cost: money(|season| {
-            let laid = &season.mulch.laid;
-            (!laid.is_empty()).then(|| laid.iter().map(|one| one.cost.value).sum())
+            let paid = || season.mulch.laid.iter().filter(|one| one.has_cost());
+            paid().next().is_some().then(|| paid().map(|one| one.cost.value).sum())
         }),
         mulch_season_cost: money(|season| season.mulch.season_cost.as_ref().map(|cost| cost.value)),
         kept_acres: seasons
@@ -84,8 +84,11 @@ pub fn together(seasons: &[&BlockSeason]) -> Together {
             .filter(|season| season.water.saving.is_some())
             .map(|season| season.acres())
             .reduce(Acres::plus),
-        mulch_cost_over_value: over_worth(seasons, |season| Some(season.mulch.season_cost.as_ref()?.value)),
-        mulch_payback: over_worth(seasons, |season| Some(season.mulch.laid.iter().map(|laid| laid.cost.value).sum())),
+        mulch_cost_over_value: over_worth(seasons, |season| {
+            season.mulch.whole_cost()?;
+            Some(season.mulch.season_cost.as_ref()?.value)
+        }),
+        mulch_payback: over_worth(seasons, |season| season.mulch.whole_cost()),
         known: known(seasons),
     }
 }

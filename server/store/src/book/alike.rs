@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
-use reckon::records::Record;
+use reckon::records::{Likeness, Record};
 use sea_orm::entity::prelude::Uuid;
 
 use super::{Book, RowIn};
@@ -24,6 +24,8 @@ pub struct Twin {
     pub target: Target,
     /// What the record says.
     pub record: Record,
+    /// How much of it the row says too.
+    pub likeness: Likeness,
     /// File and line the record came from; `None` for one entered by hand.
     pub from_file: Option<(String, u32)>,
 }
@@ -38,7 +40,7 @@ impl Book<'_> {
     ) -> Result<Vec<Twin>, StoreError> {
         let days = || new.iter().map(|row| row.record.date());
         let Some((first, last)) = days().min().zip(days().max()) else { return Ok(Vec::new()) };
-        let mut known: BTreeMap<(Target, NaiveDate), Vec<Twin>> = BTreeMap::new();
+        let mut known: BTreeMap<(Target, NaiveDate), Vec<Known>> = BTreeMap::new();
         for row in in_days::<R>(self.operation(), first, last).all(&self.tx).await? {
             let head = row.head();
             let of_this_file = head.row_print.as_deref().and_then(|print| <[u8; 32]>::try_from(print).ok());
@@ -49,13 +51,30 @@ impl Book<'_> {
             let line = head.file_line.and_then(|line| u32::try_from(line).ok());
             let (id, from_file) = (head.id, head.file_name.zip(line));
             let record = R::wrap(row.record()?);
-            known.entry((target.clone(), day)).or_default().push(Twin { line: 0, id, target, record, from_file });
+            known.entry((target.clone(), day)).or_default().push(Known { id, target, record, from_file });
         }
         let twin = |row: &&RowIn| {
             let known = known.get(&(row.target.clone(), row.record.date()))?;
-            let twin = known.iter().find(|twin| twin.record.looks_like(&row.record))?;
-            Some(Twin { line: row.line, ..twin.clone() })
+            let alike = known.iter().filter_map(|known| Some((known.record.likeness(&row.record)?, known)));
+            // What says the same goes before what differs.
+            let (likeness, known) = alike.min_by_key(|(likeness, known)| (*likeness, known.id))?;
+            Some(known.clone().twin(row.line, likeness))
         };
         Ok(new.iter().filter_map(twin).collect())
+    }
+}
+
+/// A record of the book that rows are held against.
+#[derive(Clone)]
+struct Known {
+    id: Uuid,
+    target: Target,
+    record: Record,
+    from_file: Option<(String, u32)>,
+}
+
+impl Known {
+    fn twin(self, line: u32, likeness: Likeness) -> Twin {
+        Twin { line, id: self.id, target: self.target, record: self.record, likeness, from_file: self.from_file }
     }
 }

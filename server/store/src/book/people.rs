@@ -1,13 +1,14 @@
 //! People of the operation: adding, changing, removing them, and their passwords. An operation never
 //! loses its last owner.
 
+use chrono::{DateTime, Utc};
 use sea_orm::entity::prelude::Uuid;
 use sea_orm::sea_query::Expr;
 use sea_orm::{ColumnTrait, Condition, EntityTrait, QueryFilter};
 
 use super::{Book, Entry, written};
 use crate::audit::Verb;
-use crate::door::{Member, NewUser, add_member, add_user, user_of};
+use crate::door::{Member, NewUser, ONE_TIME_LASTS, add_member, add_user, user_of};
 use crate::error::StoreError;
 use crate::ids::{FarmId, UserId};
 use crate::role::{Right, Role};
@@ -94,12 +95,12 @@ impl Book<'_> {
         self.must_have_owner().await?;
         if !self.belongs_anywhere(user.0).await? {
             // No password is this one's hash: the account cannot sign in any more.
-            self.set_password(user, "", false).await?;
+            self.set_password(user, "", None).await?;
         }
         Ok(())
     }
 
-    /// Gives a member a password that holds until their first sign-in, when they choose their own.
+    /// Gives a member a password that opens once, within [`ONE_TIME_LASTS`]; then they choose their own.
     /// Their sessions end.
     ///
     /// # Errors
@@ -108,7 +109,8 @@ impl Book<'_> {
     pub async fn give_one_time_password(&mut self, user: UserId, hash: &str) -> Result<(), StoreError> {
         self.may_change_people(None).await?;
         self.member(user).await?;
-        self.set_password(user, hash, true).await?;
+        let ends = self.store.inner.source.now() + ONE_TIME_LASTS;
+        self.set_password(user, hash, Some(ends)).await?;
         self.end_sessions(user, None).await?;
         let said = serde_json::json!({ "password": "a new one for one sign-in" });
         self.note_person(Verb::Corrected, user, None, Some(said.to_string())).await
@@ -120,7 +122,7 @@ impl Book<'_> {
     /// What the database says.
     pub async fn change_own_password(&mut self, hash: &str, keep: Option<&[u8; 32]>) -> Result<(), StoreError> {
         let user = self.scope.user;
-        self.set_password(user, hash, false).await?;
+        self.set_password(user, hash, None).await?;
         self.end_sessions(user, keep).await?;
         let said = serde_json::json!({ "password": "changed by the person" });
         self.note_person(Verb::Corrected, user, None, Some(said.to_string())).await
@@ -160,6 +162,7 @@ impl Book<'_> {
             name: new.name.to_owned(),
             password_hash: new.password_hash.to_owned(),
             one_time: false,
+            one_time_ends: None,
             ..account
         };
         user_account::Entity::update(written::<_, user_account::ActiveModel>(row))
@@ -168,10 +171,12 @@ impl Book<'_> {
         Ok(user)
     }
 
-    async fn set_password(&self, user: UserId, hash: &str, one_time: bool) -> Result<(), StoreError> {
+    /// `one_time`: until when a password given by somebody else opens.
+    async fn set_password(&self, user: UserId, hash: &str, one_time: Option<DateTime<Utc>>) -> Result<(), StoreError> {
         user_account::Entity::update_many()
             .col_expr(user_account::Column::PasswordHash, Expr::value(hash))
-            .col_expr(user_account::Column::OneTime, Expr::value(one_time))
+            .col_expr(user_account::Column::OneTime, Expr::value(one_time.is_some()))
+            .col_expr(user_account::Column::OneTimeEnds, Expr::value(one_time))
             .filter(user_account::Column::Id.eq(user.0))
             .exec(&self.tx)
             .await?;

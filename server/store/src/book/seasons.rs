@@ -8,6 +8,7 @@ use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, EntityTrait, IntoActiveModel, QueryFilter, QueryOrder, QuerySelect};
 
 use super::{Book, Entry, written};
+use crate::as_closed::as_they_stand;
 use crate::audit::{Verb, row_text, row_text_and};
 use crate::closed::ClosedSeason;
 use crate::desk::closings;
@@ -15,8 +16,8 @@ use crate::error::{Constraint, StoreError};
 use crate::ids::BlockId;
 use crate::role::Right;
 use crate::rows::Place;
-use crate::tables::closings::{report_revision, season_closing, season_reopening};
-use crate::tables::places::{season, state_word};
+use crate::tables::closings::{closed_place, report_revision, season_closing, season_reopening};
+use crate::tables::places::{block, block_setting, farm, season, state_word};
 
 /// What a block's report says when its season is closed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -68,8 +69,8 @@ impl Book<'_> {
         self.held_season(year, SeasonState::Closed).await.map(|_| ())
     }
 
-    /// Closes a season: its records can no longer change, and its summaries stay as they are. What
-    /// the blocks' reports say is kept, under a new revision where it is not what the last closing
+    /// Closes a season: its records can no longer change, and its summaries stay as they are. Farms and
+    /// blocks are kept as they stand, and what the blocks' reports say is kept under a new revision where it is not what the last closing
     /// kept.
     ///
     /// # Errors
@@ -86,10 +87,12 @@ impl Book<'_> {
         };
         let number = closing.number;
         season_closing::Entity::insert(closing.into_active_model()).exec_without_returning(&self.tx).await?;
+        self.keep_places(before.year).await?;
         self.keep_revisions(before.year, number, stated).await
     }
 
-    /// Opens a closed season again, and renews its summaries: blocks may have changed meanwhile.
+    /// Opens a closed season again, and renews its summaries: blocks may have changed meanwhile, and it
+    /// follows them as they stand now.
     ///
     /// # Errors
     /// [`StoreError::NotFound`] for a year without a season. Nothing happens to an open one.
@@ -111,6 +114,11 @@ impl Book<'_> {
         if end.number > 0 {
             season_reopening::Entity::insert(end.into_active_model()).exec_without_returning(&self.tx).await?;
         }
+        closed_place::Entity::delete_many()
+            .filter(closed_place::Column::OperationId.eq(self.operation()))
+            .filter(closed_place::Column::Year.eq(before.year))
+            .exec(&self.tx)
+            .await?;
         self.touch_open(&Place::default()).await
     }
 
@@ -147,6 +155,19 @@ impl Book<'_> {
             .filter(season_closing::Column::Year.eq(year))
             .order_by_desc(season_closing::Column::Number);
         Ok(last.one(&self.tx).await?.map_or(0, |row| row.number))
+    }
+
+    /// Keeps farms and blocks as they stand, for the figures of a season that is closed.
+    async fn keep_places(&self, year: i64) -> Result<(), StoreError> {
+        let id = self.operation();
+        let farms = farm::Entity::find().filter(farm::Column::OperationId.eq(id)).all(&self.tx).await?;
+        let blocks = block::Entity::find().filter(block::Column::OperationId.eq(id)).all(&self.tx).await?;
+        let settings = block_setting::Entity::find().filter(block_setting::Column::OperationId.eq(id));
+        let settings = settings.all(&self.tx).await?;
+        let rows = as_they_stand(id, year, &farms, &blocks, &settings).into_iter();
+        let rows = rows.map(written::<_, closed_place::ActiveModel>);
+        closed_place::Entity::insert_many(rows).exec_without_returning(&self.tx).await?;
+        Ok(())
     }
 
     async fn keep_revisions(&self, year: i64, closing: i64, stated: &[Stated]) -> Result<(), StoreError> {

@@ -78,7 +78,7 @@ impl Book<'_> {
     }
 
     /// Puts a block right. `version` is the one that was read. The summaries of open seasons are
-    /// renewed; closed seasons keep theirs.
+    /// renewed; closed seasons keep theirs, and the block as it stood.
     ///
     /// # Errors
     /// [`StoreError::NotFound`], [`StoreError::Changed`], [`StoreError::Taken`], and

@@ -11,8 +11,8 @@ use crate::rows::{RecordRow, for_kind};
 use crate::target::Target;
 
 impl Desk<'_> {
-    /// The records of a place that look like this one, in scope: the same work may have been entered
-    /// already. `except` is the record that is being corrected.
+    /// The records of a place that look like this one, in scope, as [`Record::likeness`] says: the same
+    /// work may have been entered already. `except` is the record that is being corrected.
     pub async fn alike(
         &self,
         target: &Target,
@@ -36,7 +36,7 @@ impl Desk<'_> {
         let mut alike = Vec::new();
         for row in rows {
             let known = stored(row, &names)?;
-            if known.record.looks_like(record) {
+            if known.record.likeness(record).is_some() {
                 alike.push(known);
             }
         }

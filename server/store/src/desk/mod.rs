@@ -32,6 +32,7 @@ use reckon::summary::Summary;
 use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, ConnectionTrait, DatabaseConnection, EntityTrait, QueryFilter, Select};
 
+use crate::as_closed::AsClosed;
 use crate::error::StoreError;
 use crate::gather::{Wanted, gather, gather_field_work};
 use crate::ids::{BlockId, FarmId};
@@ -172,8 +173,8 @@ impl Desk<'_> {
         Ok(found.into_iter().map(|(id, records)| (BlockId(id), records)).collect())
     }
 
-    /// The kept summary of every block that belongs to a season, by farm name and block code. `None`
-    /// where a block has none yet.
+    /// The kept summary of every block that belongs to a season, by farm name and block code: the blocks
+    /// of a closed season as they stood when it was closed. `None` where a block has none yet.
     pub async fn summaries(&self, year: i32) -> Result<Vec<(BlockRow, Option<Summary>)>, StoreError> {
         let tx = self.store.begin_reading().await?;
         let season = season_row(&tx, self.operation(), year).await?;
@@ -185,7 +186,8 @@ impl Desk<'_> {
         let mut kept: std::collections::BTreeMap<Uuid, block_season::Model> =
             kept.into_iter().map(|row| (row.block_id, row)).collect();
         let members = self.of_season(&tx, &season, blocks_in_scope(self.scope)).await?;
-        let rows = blocks(&tx, self.scope).await?.into_iter();
+        let closed = AsClosed::load(&tx, self.operation(), core::slice::from_ref(&season)).await?;
+        let rows = blocks_of(&tx, self.scope, &closed, season.year).await?.into_iter();
         let rows = rows.filter(|row| members.binary_search(&row.id.0).is_ok());
         rows.map(|row| {
             let summary = kept.remove(&row.id.0).map(|kept| kept.summary()).transpose()?;
@@ -251,10 +253,22 @@ fn settings(operation: Uuid, block: Option<Uuid>) -> Select<block_setting::Entit
 }
 
 async fn blocks<C: ConnectionTrait>(db: &C, scope: &Scope) -> Result<Vec<BlockRow>, StoreError> {
-    let rows = blocks_in_scope(scope).all(db).await?;
-    let farms = farms_in_scope(scope).all(db).await?;
+    blocks_of(db, scope, &AsClosed::default(), 0).await
+}
+
+/// The blocks as a year has them, if it was closed with them.
+async fn blocks_of<C: ConnectionTrait>(
+    db: &C,
+    scope: &Scope,
+    closed: &AsClosed,
+    year: i64,
+) -> Result<Vec<BlockRow>, StoreError> {
+    let rows = closed.blocks(year, blocks_in_scope(scope).all(db).await?)?;
+    let farms = closed.farms(year, farms_in_scope(scope).all(db).await?)?;
+    let ids: Vec<Uuid> = rows.iter().map(|row| row.id).collect();
+    let all = closed.settings(year, &ids, settings(scope.operation.0, None).all(db).await?)?;
     let mut by_block: std::collections::BTreeMap<Uuid, Vec<block_setting::Model>> = std::collections::BTreeMap::new();
-    for setting in settings(scope.operation.0, None).all(db).await? {
+    for setting in all {
         by_block.entry(setting.block_id).or_default().push(setting);
     }
     let name = |id: Uuid| farms.iter().find(|farm| farm.id == id).map_or_else(String::new, |farm| farm.name.clone());

@@ -59,6 +59,12 @@ impl Desk<'_> {
         Ok(people)
     }
 
+    /// E-mail the person signs in with.
+    pub async fn own_email(&self) -> Result<String, StoreError> {
+        let account = user_account::Entity::find_by_id(self.scope.user.0).one(self.db()).await?;
+        account.map(|account| account.email).ok_or(StoreError::NotFound)
+    }
+
     /// Hash of the person's own password.
     pub async fn own_password(&self) -> Result<String, StoreError> {
         let account = user_account::Entity::find_by_id(self.scope.user.0).one(self.db()).await?;

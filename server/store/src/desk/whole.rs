@@ -8,6 +8,7 @@ use sea_orm::EntityTrait;
 use sea_orm::entity::prelude::Uuid;
 
 use super::{Desk, SharedOut, blocks_in_scope, farms_in_scope, season_row};
+use crate::as_closed::AsClosed;
 use crate::error::StoreError;
 use crate::gather::{Wanted, gather};
 use crate::tables::people::operation;
@@ -35,6 +36,8 @@ impl Desk<'_> {
         };
         let shared = self.shared_costs_of(&tx, &season).await?;
         let farms = farms_in_scope(self.scope).all(&tx).await?;
+        let closed = AsClosed::load(&tx, self.operation(), core::slice::from_ref(&season)).await?;
+        let farms = closed.farms(season.year, farms)?;
         let farms: BTreeMap<Uuid, String> = farms.into_iter().map(|farm| (farm.id, farm.name)).collect();
         Ok(OperationRecords {
             operation: named.ok_or(StoreError::NotFound)?.name,

@@ -1,13 +1,13 @@
 //! What the water balance reads, and nothing else: for seasons that are held beside another. The other
 //! lists are left empty, so these records must never be reckoned whole.
 
-use reckon::block::Season;
 use reckon::figure::Kept;
 use reckon::records::MulchApplication;
 use reckon::season::SeasonRecords;
 use sea_orm::ConnectionTrait;
 
-use super::{Places, Seasons, Wanted, by_block, mulch, stations};
+use super::{Places, Seasons, Wanted, by_block, mulch, stations, weather_of};
+use crate::as_closed::AsClosed;
 use crate::error::StoreError;
 use crate::rows::{self, mulch::lasts_to};
 use crate::tables::places::season;
@@ -32,28 +32,46 @@ pub(crate) async fn of_seasons<C: ConnectionTrait>(
     let last = seasons.iter().max_by_key(|season| season.last_day);
     let (Some(first), Some(last)) = (first, last) else { return Ok(Vec::new()) };
     let span = season::Model { last_day: last.last_day, ..first.clone() };
-    let through = of_season(db, &Wanted { season: &span, ..*wanted }).await?;
-    let seasons = seasons.iter().map(season::Model::season).collect::<Result<Vec<_>, _>>()?;
-    Ok(through.iter().flat_map(|records| seasons.iter().map(|season| cut(records, *season))).collect())
+    let wanted = &Wanted { season: &span, ..*wanted };
+    let now = Places::now(db, wanted).await?;
+    let mut through = now.empty_seasons(wanted)?;
+    lists(db, wanted, &mut through).await?;
+    let closed = AsClosed::load(db, wanted.operation, seasons).await?;
+    let mut cuts = Vec::new();
+    for season in seasons {
+        let places = now.clone().in_year(&closed, season.year, wanted.blocks)?;
+        let empty = places.empty_seasons(&Wanted { season, ..*wanted })?;
+        cuts.extend(empty.into_iter().filter_map(|(block, empty)| Some(cut(through.get(&block)?, empty))));
+    }
+    let weather = weather_of(db, wanted, cuts.iter().map(|cut| cut.farm.station.clone())).await?;
+    for cut in &mut cuts {
+        let days = weather.get(&cut.farm.station).into_iter().flatten();
+        cut.weather = days.filter(|day| cut.season.holds(day.record.date)).cloned().collect();
+    }
+    Ok(cuts)
 }
 
 async fn fill<C: ConnectionTrait>(db: &C, wanted: &Wanted<'_>, seasons: &mut Seasons) -> Result<(), StoreError> {
-    by_block::<rows::irrigation::Model, C>(db, wanted, seasons, |s| &mut s.irrigation).await?;
-    by_block::<rows::canopy::Model, C>(db, wanted, seasons, |s| &mut s.canopy).await?;
-    mulch(db, wanted, seasons).await?;
+    lists(db, wanted, seasons).await?;
     stations(db, wanted, seasons).await
 }
 
-/// The part of a span's records that one season holds.
-fn cut(span: &SeasonRecords, season: Season) -> SeasonRecords {
+async fn lists<C: ConnectionTrait>(db: &C, wanted: &Wanted<'_>, seasons: &mut Seasons) -> Result<(), StoreError> {
+    by_block::<rows::irrigation::Model, C>(db, wanted, seasons, |s| &mut s.irrigation).await?;
+    by_block::<rows::canopy::Model, C>(db, wanted, seasons, |s| &mut s.canopy).await?;
+    mulch(db, wanted, seasons).await
+}
+
+/// The part of a span's records that one season holds; the weather is the station's of that season.
+fn cut(span: &SeasonRecords, empty: SeasonRecords) -> SeasonRecords {
+    let season = empty.season;
     let lies = |laid: &&Kept<MulchApplication>| {
         laid.record.date <= season.last_day && lasts_to(&laid.record) >= season.first_day
     };
     SeasonRecords {
         irrigation: span.irrigation.iter().filter(|set| season.holds(set.record.date)).cloned().collect(),
         canopy: span.canopy.iter().filter(|day| season.holds(day.record.date)).cloned().collect(),
-        weather: span.weather.iter().filter(|day| season.holds(day.record.date)).cloned().collect(),
         mulch: span.mulch.iter().filter(lies).cloned().collect(),
-        ..SeasonRecords::without_records(span.operation.clone(), span.farm.clone(), span.block.clone(), season)
+        ..empty
     }
 }

@@ -45,3 +45,18 @@ table! {
         over_all_cents: Option<i64>,
     }
 }
+
+table! {
+    /// A farm or a block as it stood when a season was closed; gone when it is reopened.
+    closed_place = "closed_place" {
+        #[sea_orm(primary_key, auto_increment = false)]
+        operation_id: Uuid,
+        #[sea_orm(primary_key, auto_increment = false)]
+        year: i64,
+        #[sea_orm(primary_key, auto_increment = false)]
+        kind: String,
+        #[sea_orm(primary_key, auto_increment = false)]
+        place_id: Uuid,
+        stood: String,
+    }
+}

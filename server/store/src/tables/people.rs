@@ -20,6 +20,9 @@ table! {
         password_hash: String,
         /// The password was given by somebody else and holds for one sign-in.
         one_time: bool,
+        /// From when on a one-time password no longer opens: a week after it was given, or its first
+        /// sign-in. `None` for one given before that was kept, and for a person's own.
+        one_time_ends: Option<DateTimeUtc>,
         added_at: DateTimeUtc,
     }
 }

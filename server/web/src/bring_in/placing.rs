@@ -28,6 +28,7 @@ pub(super) fn placed(kind: RecordKind, places: &Places, seasons: &[Season], draf
         let target = places.target(kind, Some(row.line), &row.place);
         match (held, target) {
             (Ok(()), Ok(target)) => {
+                problems.extend(places.shares(Some(row.line), &target, &record));
                 problems.extend(not_of_season(places.block_of(&target), seasons, row.line, &record));
                 kept.push(RowIn { line: row.line, print: row.print, target, record });
             }
@@ -49,8 +50,13 @@ fn of_unread(kind: RecordKind, places: &Places, seasons: &[Season], row: &Unread
     // Whether an invoice is for something that lasts is in one of the cells that were not read.
     let dated = !reaches_on(kind) && kind != RecordKind::Cost;
     let day = row.day.filter(|day| dated && !seasons.iter().any(|season| season.holds(*day)));
-    let day = day.map(|day| outside(seasons, row.line, day, expected(seasons)));
+    let day = day.map(|day| outside(seasons, row.line, (kind, day), expected(seasons)));
     day.into_iter().chain(place).collect()
+}
+
+/// The column of the day: what holds from a day on says so.
+const fn day_column(kind: RecordKind) -> &'static str {
+    if matches!(kind, RecordKind::Price | RecordKind::Rate | RecordKind::Size) { "from" } else { "date" }
 }
 
 /// What holds or lies for longer than its day may stand before the first season.
@@ -64,7 +70,7 @@ fn in_season(seasons: &[Season], line: u32, record: &Record) -> Result<(), Probl
         Record::Cost(Cost { lasting: Some(lasting), .. }) => seasons.iter().any(|season| lasting.reaches(day, season)),
         _ => reaches_on(record.kind()) || seasons.iter().any(|season| season.holds(day)),
     };
-    if held { Ok(()) } else { Err(outside(seasons, line, day, expected(seasons))) }
+    if held { Ok(()) } else { Err(outside(seasons, line, (record.kind(), day), expected(seasons))) }
 }
 
 fn expected(seasons: &[Season]) -> String {
@@ -87,8 +93,13 @@ fn not_of_season(block: Option<&Block>, seasons: &[Season], line: u32, record: &
     Some(Problem::at(Some(line), "date", &day.to_string(), expected, ""))
 }
 
-pub(super) fn outside(seasons: &[Season], line: u32, day: NaiveDate, expected: String) -> Problem {
+pub(super) fn outside(
+    seasons: &[Season],
+    line: u32,
+    (kind, day): (RecordKind, NaiveDate),
+    expected: String,
+) -> Problem {
     let open = seasons.iter().find(|season| season.state == SeasonState::Open);
     let example = open.map(|season| season.first_day.to_string()).unwrap_or_default();
-    Problem::at(Some(line), "date", &day.to_string(), expected, &example)
+    Problem::at(Some(line), day_column(kind), &day.to_string(), expected, &example)
 }

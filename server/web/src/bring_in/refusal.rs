@@ -7,6 +7,7 @@ use store::{StoreError, Twin};
 use thiserror::Error;
 
 use crate::display;
+use crate::likeness::{differing, figure};
 use crate::place::Places;
 
 /// Why a file was not brought in. Nothing of it was kept.
@@ -80,7 +81,8 @@ impl Doubled {
         let kind = display::kind_words(twin.record.kind()).0;
         let day = display::full_day(twin.record.date());
         let place = places.written(&twin.target).map(|(_, name)| format!(" for {name}")).unwrap_or_default();
-        Self { line: twin.line, like: format!("the {kind} of {day}{place}, {from}") }
+        let (figure, differing) = (figure(&twin.record), differing(twin.likeness));
+        Self { line: twin.line, like: format!("the {kind} of {day}{figure}{place}, {from}{differing}") }
     }
 }
 

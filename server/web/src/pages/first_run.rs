@@ -40,6 +40,7 @@ impl FirstRun {
     /// The season to open, or every problem of the form at once.
     fn checked(&self, password: &str) -> Result<Season, Vec<(&'static str, &'static str)>> {
         let season = year_of(&self.year).and_then(Season::calendar_year);
+        let objection = password::objection(password, &self.email);
         let checks = [
             (named(&self.operation), "operation", "Give the operation a name of 200 characters at most."),
             (named(&self.name), "name", "Give your name, 200 characters at most."),
@@ -48,7 +49,7 @@ impl FirstRun {
                 "email",
                 "Give an e-mail with an @ between two parts, for example ana@example.com.",
             ),
-            (password::long_enough(password), "password", "Give a password of 12 to 1,024 characters."),
+            (objection.is_none(), "password", objection.unwrap_or_default()),
             (season.is_some(), "year", "Give the year of the harvest in four digits, for example 2026."),
         ];
         let problems: Vec<_> =

@@ -97,6 +97,11 @@ pub fn due(year: i32) -> String {
     format!("/season/{year}/due")
 }
 
+/// Work due in a season, seen on a day.
+pub fn due_on(year: i32, on: NaiveDate) -> String {
+    format!("/season/{year}/due?on={on}")
+}
+
 /// The crew's sheet of one farm or of all, in a language, as it stands today or on another day.
 pub fn crew_sheet(year: i32, farm: Option<FarmId>, language: Language, on: Option<NaiveDate>) -> String {
     let farm = farm.map_or_else(String::new, |farm| format!("&farm={farm}"));

@@ -160,8 +160,8 @@ fn amounts_key() -> Vec<(Sample, String)> {
 fn depletion_key() -> Vec<(Sample, String)> {
     vec![
         (Sample::Line(Ink::Water, None), "depletion, in".to_owned()),
-        (Sample::Line(Ink::Text, RAW), "RAW".to_owned()),
-        (Sample::Line(Ink::Soft, None), "TAW".to_owned()),
+        (Sample::Line(Ink::Text, RAW), "readily available water".to_owned()),
+        (Sample::Line(Ink::Soft, None), "total available water".to_owned()),
     ]
 }
 

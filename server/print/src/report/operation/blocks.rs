@@ -29,17 +29,17 @@ pub(super) fn draw(flow: &mut Flow, season: &OperationSeason) {
     let keys: Vec<(StatementKey, &str)> =
         KEYS.into_iter().filter(|(key, _)| season.statement.line(*key).is_some()).collect();
     let table = table(season, &keys);
-    let beginning = table.beginning(flow);
-    flow.heading("Block by block, $", beginning);
-    table.draw(flow);
     let told = "Each column adds up to the cent: blocks to their farm, farms to the last line.";
     let rest = if season.unallocated.is_zero() {
         " Every shared cost is borne by some block."
     } else {
         " The costs that no block bears come on top."
     };
-    flow.y += 2.0;
+    let beginning = table.beginning(flow);
+    flow.heading("Block by block, $", beginning + 14.0);
     flow.note(SOFT_NOTE, &format!("{told}{rest}"));
+    flow.y += 3.0;
+    table.draw(flow);
 }
 
 fn table(season: &OperationSeason, keys: &[(StatementKey, &str)]) -> Table {

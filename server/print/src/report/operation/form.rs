@@ -1,12 +1,13 @@
 //! Lines of the farm tax form, as suggested.
 
-use reckon::schedule::{SALES, ScheduleF};
+use reckon::schedule::{SALES, ScheduleF, Tie};
+use reckon::season::Statement;
 
 use super::super::flow::{Flow, SOFT_NOTE};
 use super::super::table::{Cell, Column, Table, Weight};
 use crate::figures;
 
-pub(super) fn draw(flow: &mut Flow, form: &ScheduleF) {
+pub(super) fn draw(flow: &mut Flow, form: &ScheduleF, statement: &Statement) {
     if form.lines.is_empty() && form.sales.is_zero() && form.to_choose.is_empty() {
         return;
     }
@@ -20,6 +21,23 @@ pub(super) fn draw(flow: &mut Flow, form: &ScheduleF) {
     );
     flow.y += 3.0;
     table.draw(flow);
+    tied(flow, &form.tie(statement));
+}
+
+/// From the form to the statement of the same blocks.
+fn tied(flow: &mut Flow, tie: &Tie) {
+    let mut table = Table::new(vec![Column::words("from the form to the statement", 200.0), Column::number("$")]);
+    let steps = tie.steps();
+    for (n, (what, amount)) in steps.iter().enumerate() {
+        let last = n + 1 == steps.len();
+        let weight = if last { Weight::Last } else { Weight::Plain };
+        table.row(weight, vec![Cell::words(what), Cell::figure(figures::money(*amount))]);
+        if !last {
+            table.keep_with_next();
+        }
+    }
+    flow.y += 8.0;
+    table.draw_within(flow, flow.width() * 0.6);
 }
 
 fn lines(form: &ScheduleF) -> Table {
@@ -42,6 +60,7 @@ fn lines(form: &ScheduleF) -> Table {
         let amount = figures::money(line.amount);
         table.row(Weight::Bold, row(line.line.number, line.line.name, String::new(), amount, ""));
         for (what, amount, comment) in &line.parts {
+            table.keep_with_next();
             table.row(Weight::Plain, row("", what, figures::money(*amount), String::new(), comment));
         }
     }

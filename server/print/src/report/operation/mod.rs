@@ -23,7 +23,7 @@ use super::flow::{Flow, SUBTITLE, TITLE};
 use super::table::Cell;
 use crate::figures;
 use crate::fingerprint::{Fingerprint, operation_fingerprint};
-use crate::headline::Headline;
+use crate::headline::{Headline, Lack};
 use crate::pdf::{self, Meta, PrintError};
 use crate::sheet::{Paper, Sheet};
 use crate::words;
@@ -61,7 +61,7 @@ fn laid_out(season: &OperationSeason, paper: Paper, made_on: NaiveDate, fingerpr
     statement::draw(&mut flow, season);
     blocks::draw(&mut flow, season);
     costs::draw(&mut flow, season);
-    form::draw(&mut flow, &season.schedule);
+    form::draw(&mut flow, &season.schedule, &season.statement);
     prices::draw(&mut flow, season);
     thinning::draw(&mut flow, &season.thinning);
     water::draw(&mut flow, season);
@@ -99,16 +99,19 @@ fn title(flow: &mut Flow, season: &OperationSeason) {
 fn headlines(season: &OperationSeason) -> [Headline; 4] {
     let line = |key| season.statement.line(key);
     let amount = |label, key| money(label, line(key).map(|line| &line.amount));
-    let each = line(StatementKey::OverAll).and_then(|line| line.per_acre.map(|each| line.amount.map(each)));
+    let over_all = line(StatementKey::OverAll);
+    let each = over_all.and_then(|line| line.per_acre.map(|each| line.amount.map(each)));
     let label = "Return over all costs";
+    let lacks = if over_all.is_some() && !season.acres.is_zero() { Lack::TooLarge } else { Lack::Records };
     let per_acre = each.map_or_else(
-        || absent(label),
+        || absent(label, lacks),
         |each| Headline {
             label,
             number: figures::dollars(&figures::price(each.value, 0)),
             unit: "an acre",
             evidence: Some(each.evidence),
             n: each.n(),
+            lack: Lack::Nothing,
         },
     );
     [
@@ -121,19 +124,20 @@ fn headlines(season: &OperationSeason) -> [Headline; 4] {
 
 fn money(label: &'static str, figure: Option<&Figure<reckon::money::Money>>) -> Headline {
     figure.map_or_else(
-        || absent(label),
+        || absent(label, Lack::Records),
         |figure| Headline {
             label,
             number: figures::dollars(&figures::whole_money(figure.value)),
             unit: "",
             evidence: Some(figure.evidence),
             n: figure.n(),
+            lack: Lack::Nothing,
         },
     )
 }
 
-fn absent(label: &'static str) -> Headline {
-    Headline { label, number: figures::NOT_KNOWN.to_owned(), unit: "", evidence: None, n: 0 }
+fn absent(label: &'static str, lack: Lack) -> Headline {
+    Headline::absent(label, figures::NOT_KNOWN, lack)
 }
 
 /// A figure's cell, or the sign that there is none.

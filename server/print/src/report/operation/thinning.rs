@@ -67,12 +67,12 @@ fn methods(group: &Group) -> Table {
                 Cell::words(name),
                 number(cost),
                 Cell::soft(&interval(cost, mean(cost))),
-                or_dash(mean(cost).map(|mean| figures::count(mean.sample.n))),
+                or_dash(mean(cost).map(units)),
                 number(Measure::HoursPerTree),
                 number(Measure::NetPerPound),
                 number(back),
                 Cell::soft(&interval(back, mean(back))),
-                or_dash(mean(back).map(|mean| figures::count(mean.sample.n))),
+                or_dash(mean(back).map(units)),
             ],
         );
     }
@@ -87,8 +87,17 @@ fn interval(measure: Measure, mean: Option<&MethodMean>) -> String {
     match mean.map(|mean| &mean.interval) {
         None => figures::NOT_KNOWN.to_owned(),
         Some(Err(_)) => "no interval".to_owned(),
-        Some(Ok(ends)) => format!("{} to {}", number(measure, ends.low), number(measure, ends.high)),
+        Some(Ok(ends)) => {
+            let ends = measure.shown(*ends);
+            format!("{} to {}", number(measure, ends.low), number(measure, ends.high))
+        }
     }
+}
+
+/// "3", or "5 of 2 blocks" where blocks stand there with several seasons.
+fn units(mean: &MethodMean) -> String {
+    let n = figures::count(mean.sample.n);
+    if mean.repeats() { format!("{n} of {}", figures::counted(mean.blocks.n, "block", "blocks")) } else { n }
 }
 
 /// The two charts beside each other, where some method has an interval: without one a chart would only
@@ -146,7 +155,7 @@ fn difference(measure: Measure, pair: &Difference) -> Vec<Cell> {
         |test| format!("{} to {}", number(measure, test.interval.low), number(measure, test.interval.high)),
     );
     let how = match (&pair.paired, &pair.welch) {
-        (Ok(paired), _) => format!("paired in {}", figures::counted(paired.pairs, "block-season", "block-seasons")),
+        (Ok(paired), _) => format!("paired in {}", figures::counted(paired.pairs, "block", "blocks")),
         (Err(_), Ok(test)) => format!("Welch, {} degrees of freedom", figures::float(test.df, 1)),
         (Err(_), Err(reason)) => json::no_test(*reason).to_owned(),
     };

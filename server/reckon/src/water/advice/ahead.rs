@@ -156,7 +156,7 @@ impl Ground<'_> {
             let why = if self.params.rule.allows(tomorrow) {
                 "the depletion rule calls for no set within the next 60 days"
             } else {
-                "the days of the depletion rule are over"
+                "the season of irrigation set for this block is over"
             };
             return format!("{lately}; {why}.");
         };

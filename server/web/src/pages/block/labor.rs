@@ -8,7 +8,7 @@ use reckon::season::{BlockSeason, LaborSeason, ThinningSeason};
 use super::behind::how_anchor;
 
 /// Width of the chart in points beside another column; it takes the room it finds.
-const CHART_WIDTH: f64 = 300.0;
+const CHART_WIDTH: f64 = 220.0;
 
 /// The thinning chart and the counts.
 pub(super) struct Thinning {

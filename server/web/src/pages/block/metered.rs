@@ -13,9 +13,9 @@ pub(crate) struct Metered {
     pub(crate) shares: Vec<ShareRow>,
     /// `11% less`, or `4% more`.
     pub(crate) less: String,
-    /// The same as depth, inches.
+    /// The same as depth: `1.74 in less`.
     pub(crate) depth: String,
-    /// The same over the block.
+    /// The same over the block: `47,250 gal more`.
     pub(crate) gallons: String,
     /// `on 2 comparable bare blocks and in its own bare season of 2025`.
     pub(crate) against: String,
@@ -42,8 +42,8 @@ impl Metered {
         Some(Self {
             shares: std::iter::once(own).chain(others).chain([mean]).collect(),
             less: words::less(saving.less_applied.value),
-            depth: figures::quantity(saving.depth.value),
-            gallons: figures::quantity(saving.gallons.value),
+            depth: words::less_or_more(&figures::quantity(saving.depth.value), " in"),
+            gallons: words::less_or_more(&figures::quantity(saving.gallons.value), " gal"),
             against: words::metered_against(saving),
             water_known: saving.applied_evidence.word(),
             evidence: evidence(&saving.less_applied),

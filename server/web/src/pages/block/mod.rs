@@ -85,13 +85,12 @@ impl BlockPage {
         Self {
             year,
             block: row.id,
-            shell: shell.below(to::farm(year, row.farm_id)),
             farm: to::farm(year, row.farm_id),
             title: print::report::title(season),
             farm_name: season.heading.farm.name.clone(),
             description: description(season),
             figures: headline::figures(at, season),
-            water: Water::of(season),
+            water: Water::of(season, shell.may(Right::SeeMoney)),
             savings: Saving::of(season),
             metered: Metered::of(season),
             mulch: water::mulch_rows(season),
@@ -109,6 +108,7 @@ impl BlockPage {
             daily: season.water.runs.is_some(),
             adds,
             lists: behind::lists(at),
+            shell: shell.below(to::farm(year, row.farm_id)),
         }
     }
 }

@@ -210,12 +210,12 @@ fn cautions_stand_on_every_block() {
 }
 
 #[test]
-fn a_reader_gets_no_menu_of_records() {
+fn a_bookkeeper_is_offered_what_the_office_keeps() {
     let season = samples::full();
     let farm = &farms()[1];
     let mut shell = shell("/season/2026/block/x");
     shell.role = Some(store::Role::Bookkeeper);
     let html = held(&BlockPage::of(shell, &row(1, farm, &season), &season));
     let kinds: Vec<String> = all(&html, ".menu li").into_iter().map(text).collect();
-    assert_eq!(kinds, ["Packout line", "Settlement line", "Cost"]);
+    assert_eq!(kinds, ["Crew day", "Packout line", "Settlement line", "Cost"]);
 }

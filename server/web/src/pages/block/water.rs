@@ -54,7 +54,8 @@ pub(crate) struct Week {
 }
 
 impl Water {
-    pub(crate) fn of(season: &BlockSeason) -> Option<Self> {
+    /// Without its cost for who sees no money.
+    pub(crate) fn of(season: &BlockSeason, money: bool) -> Option<Self> {
         let water = &season.water;
         if water.sets == 0 && water.weeks.is_empty() {
             return None;
@@ -66,7 +67,7 @@ impl Water {
                 .map(|(wide, narrow)| [wide, narrow]),
             mulched: water.saving.is_some(),
             sentences: sentences(water),
-            lines: lines(water),
+            lines: lines(water, money),
             parts: parts(water),
             eto: eto(water),
             weeks: water.weeks.iter().map(Week::of).collect(),
@@ -110,7 +111,7 @@ fn sentences(water: &WaterSeason) -> Vec<String> {
     [applied, avoided, drained].into_iter().flatten().collect()
 }
 
-fn lines(water: &WaterSeason) -> Vec<WaterLine> {
+fn lines(water: &WaterSeason, money: bool) -> Vec<WaterLine> {
     let depth = |name, figure: &Option<Figure<Inches>>, class| {
         figure.as_ref().map(|depth| WaterLine {
             name,
@@ -141,11 +142,11 @@ fn lines(water: &WaterSeason) -> Vec<WaterLine> {
         share("Need met by irrigation and kept rain", &water.met),
         share("Applied of the gross need", &water.applied_of_need),
     ];
-    all.into_iter().flatten().chain(bulk(water)).collect()
+    all.into_iter().flatten().chain(bulk(water, money)).collect()
 }
 
-/// The same water as volume and money.
-fn bulk(water: &WaterSeason) -> impl Iterator<Item = WaterLine> {
+/// The same water as volume and, for who sees it, money.
+fn bulk(water: &WaterSeason, money: bool) -> impl Iterator<Item = WaterLine> {
     let line = |name, value, unit, evidence| WaterLine { name, value, unit, evidence, class: "" };
     let gallons = water
         .applied
@@ -155,8 +156,11 @@ fn bulk(water: &WaterSeason) -> impl Iterator<Item = WaterLine> {
         .applied_per_tree
         .as_ref()
         .map(|each| line("Applied to a tree", figures::quantity(each.value), "gal", evidence(each)));
-    let cost =
-        water.cost.as_ref().map(|cost| line("Cost of the water", figures::money(cost.value), "$", evidence(cost)));
+    let cost = water
+        .cost
+        .as_ref()
+        .filter(|_| money)
+        .map(|cost| line("Cost of the water", figures::money(cost.value), "$", evidence(cost)));
     [gallons, per_tree, cost].into_iter().flatten()
 }
 
@@ -212,7 +216,12 @@ impl Saving {
             rows: vec![
                 row("Evaporation avoided", "bare soil less mulched, under the sets as they were", "", &saving.avoided),
                 row("Kept", "avoided, less what drained because the sets were not cut", "sub", &saving.kept),
-                row("Irrigation not needed", "had each set waited for the roots to ask", "", &saving.not_needed),
+                row(
+                    "Irrigation not needed",
+                    "if each set had waited until the roots had used their readily available water",
+                    "",
+                    &saving.not_needed,
+                ),
             ],
             range: format!("{} to {} in", figures::float(low.get(), 1), figures::float(high.get(), 1)),
             range_of: format!(
@@ -265,7 +274,7 @@ fn mulch_row(laid: &MulchLaid) -> MulchRow {
         covered: shown(laid.covered.as_ref().map(|area| figures::quantity(area.value))),
         share: shown(laid.covered_share.as_ref().map(|share| figures::quantity(share.value))),
         volume: shown(laid.volume.as_ref().map(|volume| figures::quantity(volume.value))),
-        cost: figures::money(laid.cost.value),
-        season_cost: figures::money(laid.season_cost.value),
+        cost: words::mulch_cost(laid, &laid.cost),
+        season_cost: words::mulch_cost(laid, &laid.season_cost),
     }
 }

@@ -53,7 +53,7 @@ pub(super) struct OwnRow {
 }
 
 /// By day, then block.
-pub(super) fn own(season: &Season, blocks: &[(BlockId, SeasonRecords)]) -> Vec<OwnRow> {
+pub(super) fn own(seasons: &[Season], season: &Season, blocks: &[(BlockId, SeasonRecords)]) -> Vec<OwnRow> {
     let of_block = |(id, records): &'_ (BlockId, SeasonRecords)| {
         let (id, code) = (*id, records.block.code.clone());
         records.costs.iter().map(move |kept| (id, code.clone(), kept.clone())).collect::<Vec<_>>()
@@ -61,10 +61,11 @@ pub(super) fn own(season: &Season, blocks: &[(BlockId, SeasonRecords)]) -> Vec<O
     let mut all: Vec<_> = blocks.iter().flat_map(of_block).collect();
     all.sort_by(|a, b| (a.2.record.date, &a.1, a.2.id).cmp(&(b.2.record.date, &b.1, b.2.id)));
     let row = |(id, code, kept): (BlockId, String, reckon::figure::Kept<reckon::records::Cost>)| {
+        let link = correct((seasons, season.year), Some(id), &kept);
         let cost = kept.record;
         OwnRow {
             day: words::full_day(cost.date),
-            link: correct(season.year, Some(id), kept.id),
+            link,
             block: (to::block_statement(season.year, id), code),
             group: capital(cost.group.word()),
             credit: cost.amount < reckon::money::Money::ZERO,

@@ -13,17 +13,20 @@ use askama::Template;
 use print::figures;
 use reckon::block::Season;
 use reckon::costs;
+use reckon::figure::{Kept, RecordId, RecordKind};
 use reckon::money::Money;
+use reckon::records::Cost;
 use reckon::season::{HowReckoned, SeasonRecords};
 use reckon::sharing::{self, Ledger};
 use store::{BlockId, Desk};
+use uuid::Uuid;
 
 pub use schedule::schedule_f_csv;
 
 use crate::error::PageError;
 use crate::extract::{Reading, SeasonAt};
+use crate::pages::records::own_season;
 use crate::pages::{Page, show};
-use crate::routes::to;
 use crate::shell::Shell;
 use ledger::{GroupRow, OwnRow};
 use schedule::Form;
@@ -51,8 +54,12 @@ impl CostsPage {
         let total = GroupRow::of("All costs".to_owned(), &sums.total);
         Self {
             groups: ledger::groups(&sums),
-            shared: books.shared.iter().map(|cost| SharedRow::of(season.year, books, &shell.farms, cost)).collect(),
-            own: ledger::own(season, &books.blocks),
+            shared: books
+                .shared
+                .iter()
+                .map(|cost| SharedRow::of((&shell.seasons, season.year), books, &shell.farms, cost))
+                .collect(),
+            own: ledger::own(&shell.seasons, season, &books.blocks),
             unallocated: (!sums.total.unallocated.is_zero()).then(|| figures::dollars(&total.unallocated)),
             total,
             form: Form::of(&books.blocks),
@@ -98,12 +105,9 @@ fn how() -> Vec<HowReckoned> {
     reckon::how::how().into_iter().filter(|how| OWN.contains(&how.id)).collect()
 }
 
-/// The address of a cost's own form.
-fn correct(year: i32, block: Option<BlockId>, id: reckon::figure::RecordId) -> Option<String> {
-    match id {
-        reckon::figure::RecordId::Stored(id) => {
-            Some(to::correct(year, block, reckon::figure::RecordKind::Cost, uuid::Uuid::from_u128(id)))
-        }
-        reckon::figure::RecordId::Line(_) => None,
-    }
+/// The address of a cost's own form, from the page of a season: what lasts may be bought in another.
+fn correct((seasons, year): (&[Season], i32), block: Option<BlockId>, cost: &Kept<Cost>) -> Option<String> {
+    let RecordId::Stored(id) = cost.id else { return None };
+    let shown = (year, cost.record.date);
+    Some(own_season::correct(seasons, shown, block, RecordKind::Cost, Uuid::from_u128(id)))
 }

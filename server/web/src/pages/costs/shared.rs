@@ -2,6 +2,7 @@
 
 use print::{figures, words};
 use reckon::allocate::Part;
+use reckon::block::Season;
 use reckon::records::{Cost, CostGroup, SharedBasis};
 use rust_decimal::Decimal;
 use store::{BlockId, FarmRow};
@@ -41,7 +42,12 @@ pub(super) struct PartRow {
 }
 
 impl SharedRow {
-    pub(super) fn of(year: i32, books: &Books, farms: &[FarmRow], shared: &store::SharedOut) -> Self {
+    pub(super) fn of(
+        (seasons, year): (&[Season], i32),
+        books: &Books,
+        farms: &[FarmRow],
+        shared: &store::SharedOut,
+    ) -> Self {
         let (cost, out) = (&shared.cost.record, &shared.out);
         let bears = |(_, part): &(&BlockId, &Part)| part.weight > Decimal::ZERO;
         let parts: Vec<PartRow> = shared
@@ -56,7 +62,7 @@ impl SharedRow {
         let title = format!("{}, {}{farm}: {whole}", words::full_day(cost.date), cost.category);
         Self {
             // The invoice itself is for people of the whole operation.
-            link: if shared.share_only { None } else { correct(year, None, shared.cost.id) },
+            link: if shared.share_only { None } else { correct((seasons, year), None, &shared.cost) },
             said: said(shared, farms),
             lasting: cost.lasting.map(|lasting| {
                 let price = figures::dollars(&figures::money(cost.amount));

@@ -151,6 +151,11 @@ fn schedule_f_is_a_suggestion_and_sends_to_the_bookkeeper() {
         assert!(rows.iter().any(|found| found == row), "{row} in {rows:?}");
     }
     assert!(all(&html, "a[href='/season/2026/schedule-f.csv']").len() == 1);
+    // Every cost is on a line, and is the statement's.
+    for row in ["On the form's lines 317.17", "Costs of the statement: gross less return over all costs 317.17"] {
+        assert!(rows.iter().any(|found| found == row), "{row} in {rows:?}");
+    }
+    assert_eq!(all(&html, "main > .paper-only").len(), 1, "one heading on paper, from the layout");
 }
 
 #[test]

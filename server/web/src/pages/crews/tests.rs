@@ -78,6 +78,7 @@ fn the_operations_own_limit_holds_and_money_is_for_who_may_see_it() {
     let lead = Shell { role: Some(Role::CrewLead), ..shell("/season/2026/crews") };
     let words = text(all(&page(lead, &rules), "main")[0]);
     assert!(!words.contains('$') && !words.contains("Pay by"), "{words}");
+    assert!(!words.contains("Pay before"), "{words}");
 }
 
 #[test]

@@ -8,7 +8,7 @@ use print::sheet::Paper;
 use reckon::language::Language;
 use store::FarmId;
 
-use super::{Asked, due_on};
+use super::{Asked, due_on, listed};
 use crate::app::AppState;
 use crate::error::PageError;
 use crate::extract::{Reading, SeasonAt, query};
@@ -50,12 +50,13 @@ pub async fn due_calendar(
     req: HttpRequest,
 ) -> Page {
     let desk = reading.desk();
-    desk.season(at.year).await?;
+    let season = desk.season(at.year).await?;
     let language = languages(&req)?.first().copied().unwrap_or_default();
     let today = asked(&req)?.day(&shell);
-    let found = due_on(&desk.field_work(at.year).await?, at.year, today, &desk.field_rules().await?);
+    let (work, rules) = (desk.field_work(at.year).await?, desk.field_rules().await?);
+    let found = listed(&season, &shell.seasons, &work, today, &rules);
     let realm = reading.scope().operation().to_string();
-    let events = calendar::events(&found.due, today, language, &realm);
+    let events = calendar::events(&found, today, language, &realm);
     let name = format!("{}, {}", shell.operation, at.year);
     let text = calendar::calendar(&name, state.source.now().naive_utc(), &events);
     Ok(file("text/calendar; charset=utf-8", "attachment", &format!("work-due-{}.ics", at.year), text.into_bytes()))

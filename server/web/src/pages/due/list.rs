@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 use print::figures;
+use reckon::block::Season;
 use reckon::due::{self, Due, Timing};
 use reckon::field_rules::FieldRules;
 use reckon::language::Language;
@@ -35,8 +36,6 @@ pub(super) fn rows(year: i32, today: NaiveDate, due: &[Due], work: &FieldWork) -
 fn row(year: i32, today: NaiveDate, due: &Due, work: &FieldWork) -> DueRow {
     let block = &due.block;
     let label = due.work.label(Language::English);
-    let sentence = due.sentence(today, Language::English);
-    let begins = format!("{}: {} ", block.code, label.to_lowercase());
     let trees = block.trees.and_then(|trees| usize::try_from(trees).ok());
     DueRow {
         link: block_of(work, &block.code).map(|id| to::block(year, id)),
@@ -47,7 +46,7 @@ fn row(year: i32, today: NaiveDate, due: &Due, work: &FieldWork) -> DueRow {
         ripens: shown(due.ripens.map(display::day)),
         work: label,
         window: format!("{} to {}", display::day(due.window.0), display::day(due.window.1)),
-        stands: capital(sentence.strip_prefix(&begins).unwrap_or(&sentence)),
+        stands: standing(due, today),
         late: due.timing == Timing::Late,
     }
 }
@@ -60,15 +59,17 @@ pub(super) fn sources(due: &[Due]) -> Vec<String> {
     sources
 }
 
-/// A day on which nothing is due, and what opens next.
+/// A day on which nothing of the season is due, and what comes next.
 pub(super) struct Nothing {
-    /// "Next is the first pass of KW-1, from 3 Apr 2027."
-    pub(super) next: Option<String>,
+    /// "Nothing is due on 25 Nov 2026. Next is the first pass of KW-1, from 3 Apr 2027."
+    pub(super) lead: String,
+    /// To where the work of that day stands, and what the link says.
+    pub(super) there: Option<(String, String)>,
     pub(super) windows: Vec<NextRow>,
     pub(super) sources: Vec<String>,
 }
 
-/// A window that opens later.
+/// A window of the season to come.
 pub(super) struct NextRow {
     pub(super) link: Option<String>,
     pub(super) code: String,
@@ -77,24 +78,78 @@ pub(super) struct NextRow {
     pub(super) ripens: String,
     pub(super) opens: String,
     pub(super) closes: String,
+    /// "Due until 1 May"; empty while it lies ahead.
+    pub(super) stands: String,
 }
 
 impl Nothing {
-    pub(super) fn of(year: i32, today: NaiveDate, work: &FieldWork, rules: &FieldRules) -> Self {
-        let found = due::next(&blocks_on(work, today), today, rules.windows());
-        let next = found.first().map(|first| {
-            let day = display::full_day(first.window.0);
-            format!(
-                "Next is the {} of {}, from {day}.",
-                first.work.label(Language::English).to_lowercase(),
-                first.block.code
-            )
-        });
-        Self { next, sources: sources(&found), windows: found.iter().map(|due| next_row(year, due, work)).collect() }
+    /// Of a page on which nothing else is due; `found` is what [`coming`] found.
+    pub(super) fn of(year: i32, later: Option<i32>, today: NaiveDate, found: &[Due], work: &FieldWork) -> Self {
+        let (lead, there) = match later {
+            Some(later) => elsewhere(later, today),
+            None => lead(today, found),
+        };
+        let windows = found.iter().map(|due| next_row(year, today, due, work)).collect();
+        Self { lead, there, sources: sources(found), windows }
+    }
+
+    /// Whether a window is open or late already.
+    pub(super) fn any_stands(&self) -> bool {
+        self.windows.iter().any(|row| !row.stands.is_empty())
     }
 }
 
-fn next_row(year: i32, due: &Due, work: &FieldWork) -> NextRow {
+/// A later season of the book that holds the day: its own page tells what is due.
+pub(super) fn later(season: &Season, seasons: &[Season], today: NaiveDate) -> Option<i32> {
+    let later = seasons.iter().find(|other| other.year > season.year && other.holds(today));
+    later.map(|other| other.year)
+}
+
+/// First passes after the season, where no later season of the book tells them.
+pub(super) fn coming(
+    season: &Season,
+    seasons: &[Season],
+    today: NaiveDate,
+    work: &FieldWork,
+    rules: &FieldRules,
+) -> Vec<Due> {
+    if later(season, seasons, today).is_some() {
+        return Vec::new();
+    }
+    due::next(&blocks_on(work, today), season.year, today, rules.windows())
+}
+
+fn elsewhere(later: i32, today: NaiveDate) -> (String, Option<(String, String)>) {
+    let lead = format!("{} lies in the season of {later}, and its work stands there.", display::full_day(today));
+    (lead, Some((to::due_on(later, today), format!("Work due in {later}"))))
+}
+
+fn lead(today: NaiveDate, found: &[Due]) -> (String, Option<(String, String)>) {
+    let day = display::full_day(today);
+    let standing = found.iter().find(|due| due.timing != Timing::Ahead);
+    if let Some(year) = standing.and_then(|due| due.ripens).map(Season::year_of) {
+        let lead = format!(
+            "The season of {year} is not in the book, so what was thinned in it is not known. Open it to see what is \
+             due then; by the days of ripening alone these windows are open or late on {day}."
+        );
+        return (lead, Some((to::seasons(), "Seasons".to_owned())));
+    }
+    let next = found.first().map(|first| {
+        let opens = display::full_day(first.window.0);
+        let work = first.work.label(Language::English).to_lowercase();
+        format!(" Next is the {work} of {}, from {opens}.", first.block.code)
+    });
+    (format!("Nothing is due on {day}.{}", next.unwrap_or_default()), None)
+}
+
+/// What stands behind the block's code in a sentence, and begins it.
+fn standing(due: &Due, today: NaiveDate) -> String {
+    let sentence = due.sentence(today, Language::English);
+    let begins = format!("{}: {} ", due.block.code, due.work.label(Language::English).to_lowercase());
+    capital(sentence.strip_prefix(&begins).unwrap_or(&sentence))
+}
+
+fn next_row(year: i32, today: NaiveDate, due: &Due, work: &FieldWork) -> NextRow {
     let block = &due.block;
     NextRow {
         link: block_of(work, &block.code).map(|id| to::block(year, id)),
@@ -104,5 +159,6 @@ fn next_row(year: i32, due: &Due, work: &FieldWork) -> NextRow {
         ripens: shown(due.ripens.map(display::full_day)),
         opens: display::full_day(due.window.0),
         closes: display::full_day(due.window.1),
+        stands: if due.timing == Timing::Ahead { String::new() } else { standing(due, today) },
     }
 }

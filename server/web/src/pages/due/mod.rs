@@ -13,7 +13,7 @@ use actix_web::http::StatusCode;
 use askama::Template;
 use chrono::NaiveDate;
 use reckon::block::{Season, SeasonState};
-use reckon::due::{self, DueBlock, Timing, WorkDue};
+use reckon::due::{self, Due, DueBlock, Timing, WorkDue};
 use reckon::field_rules::FieldRules;
 use reckon::language::Language;
 use reckon::season::SeasonRecords;
@@ -76,12 +76,14 @@ impl DuePage {
     ) -> Self {
         let today = asked.day(&shell);
         let year = season.year;
-        let found = due_on(work, year, today, rules);
+        let found = work_on(season, work, today, rules);
+        let later = list::later(season, &shell.seasons, today);
+        let coming = || list::coming(season, &shell.seasons, today, work, rules);
         Self {
             open: season.state == SeasonState::Open,
             day: display::full_day(today),
             rows: rows(year, today, &found.due, work),
-            nothing: found.due.is_empty().then(|| Nothing::of(year, today, work, rules)),
+            nothing: found.due.is_empty().then(|| Nothing::of(year, later, today, &coming(), work)),
             late: pressing(year, today, work, &found, |timing| timing == Timing::Late),
             without: found.without.into_iter().map(|without| without.sentence).collect(),
             sources: sources(&found.due),
@@ -138,6 +140,18 @@ impl Asked {
 
 fn due_on(work: &FieldWork, year: i32, today: NaiveDate, rules: &FieldRules) -> WorkDue {
     due::due(&blocks_on(work, today), year, today, rules.windows())
+}
+
+/// The same on the season's own page: on a day after the season none of its work is due any more.
+fn work_on(season: &Season, work: &FieldWork, today: NaiveDate, rules: &FieldRules) -> WorkDue {
+    let found = due_on(work, season.year, today, rules);
+    if today > season.last_day { WorkDue { due: Vec::new(), ..found } } else { found }
+}
+
+/// Every window the page lists: the season's own, else those of the season to come.
+fn listed(season: &Season, seasons: &[Season], work: &FieldWork, today: NaiveDate, rules: &FieldRules) -> Vec<Due> {
+    let found = work_on(season, work, today, rules).due;
+    if found.is_empty() { list::coming(season, seasons, today, work, rules) } else { found }
 }
 
 fn blocks_on(work: &FieldWork, today: NaiveDate) -> Vec<DueBlock> {

@@ -51,7 +51,7 @@ impl RulesPage {
     fn of(shell: Shell, year: i32, made: &Made<'_>) -> Self {
         let columns = field_rule_columns();
         let field = |column| {
-            let field = Field::of(column, Vec::new(), made.typed, made.problems);
+            let field = Field::of(column, &columns, Vec::new(), made.typed, made.problems);
             let source = by_name(column.name).map(|info| format!(" ({})", info.source));
             Field { hint: format!("Empty: {}{}.", field.hint, source.unwrap_or_default()), ..field }
         };
@@ -94,11 +94,11 @@ pub async fn rules_sent(writing: Writing, shell: Shell, at: SeasonAt, form: Form
         }
     };
     let mut book = writing.open().await?;
-    if let Some(before) = sent_before(&mut book, key).await? {
+    if let Some(before) = sent_before(&mut book, &form).await? {
         return Ok(before);
     }
     match book.keep_field_rules(&seen, &rules).await {
-        Ok(()) => keep(book, key, &format!("{}?said=corrected", to::due(year))).await,
+        Ok(()) => keep(book, &form, &format!("{}?said=corrected", to::due(year))).await,
         Err(StoreError::Changed) => {
             drop(book);
             let now = writing.desk().field_rules().await?;

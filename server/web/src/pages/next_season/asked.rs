@@ -1,7 +1,6 @@
 //! The form of the plan: text as typed until it is read.
 
 use actix_web::{HttpRequest, web};
-use print::figures;
 use reckon::estimate::Asked;
 
 use super::view::View;
@@ -14,7 +13,7 @@ pub(super) struct Field {
     pub(super) typed: String,
     /// What is wrong with it: what was expected, with an example.
     pub(super) problem: Option<&'static str>,
-    /// What stands in when it is left empty.
+    /// What stands in when it is left empty; empty where the records do not tell.
     pub(super) own: String,
 }
 
@@ -106,8 +105,8 @@ impl Fields {
     /// With what stands in for empty fields.
     pub(super) fn with_own(mut self, view: Option<&View>) -> Self {
         if let Some(view) = view {
-            self.set.own = figures::float(view.set, 0);
-            self.removed.own = figures::float(view.removed, 0);
+            self.set.own.clone_from(&view.own_set);
+            self.removed.own.clone_from(&view.own_removed);
         }
         "0".clone_into(&mut self.price.own);
         self

@@ -29,7 +29,7 @@ fn a_plan_stands_with_its_range_and_every_share() {
     let html = held(&page(full(), &[]));
     assert_eq!(all(&html, "dl.figures > div").len(), 4);
     assert!(text(all(&html, "dl.figures .value")[0]).starts_with(['$', '−']));
-    assert_eq!(all(&html, "table tbody tr th").iter().filter(|cell| text(**cell).ends_with('%')).count(), 21);
+    assert_eq!(all(&html, "table tbody tr th").iter().filter(|cell| text(**cell).ends_with('%')).count(), 22);
     assert_eq!(all(&html, "#how details").len(), 4);
 }
 
@@ -44,6 +44,33 @@ fn a_field_that_cannot_be_read_stands_as_typed_and_is_said() {
         assert!(fields(&[("removed", wrong)]).wrong(), "{wrong}");
     }
     assert!(!fields(&[("price", "−10"), ("removed", "0")]).wrong());
+}
+
+#[test]
+fn the_plan_stands_in_a_row_of_its_own() {
+    let planned = |removed: &str| -> Vec<String> {
+        let html = held(&page(full(), &[("removed", removed)]));
+        let rows = all(&html, "tr.sub").into_iter().map(text);
+        rows.filter(|row| row.ends_with("the plan")).map(|row| row.split('%').next().unwrap().to_owned()).collect()
+    };
+    assert_eq!(planned("73"), ["73"]);
+    assert_eq!(planned("75"), ["75"]);
+    assert_eq!(planned("74.7"), ["75"]);
+}
+
+#[test]
+fn an_empty_field_is_hinted_by_the_records_and_not_by_what_was_typed() {
+    let hint = |pairs: &[(&str, &str)]| text(all(&held(&page(full(), pairs)), "form.filters")[0]);
+    let own = hint(&[]);
+    assert!(own.contains("left empty: "), "{own}");
+    assert_eq!(hint(&[("set", "4321"), ("removed", "12")]), own);
+}
+
+#[test]
+fn a_set_below_the_last_harvest_is_said() {
+    let said = |set: &str| text(all(&held(&page(full(), &[("set", set)])), "main")[0]);
+    assert!(said("2").contains("The set you gave, 2 fruit on a tree, is smaller than the "));
+    assert!(!said("90000").contains("The set you gave"));
 }
 
 #[test]

@@ -53,9 +53,9 @@ pub(super) struct Headline {
 /// The estimate on the page.
 pub(super) struct View {
     pub(super) from: i32,
-    /// Fruit set on a tree, and percent taken off, as planned.
-    pub(super) set: f64,
-    pub(super) removed: f64,
+    /// Fruit set on a tree, and percent taken off, by the block's own counts; empty where none were made.
+    pub(super) own_set: String,
+    pub(super) own_removed: String,
     pub(super) headline: [Headline; 4],
     pub(super) said: Vec<String>,
     pub(super) own: Vec<(i32, String, String)>,
@@ -69,11 +69,10 @@ pub(super) struct View {
 
 impl View {
     pub(super) fn of(next: &NextSeason) -> Self {
-        let likely = &next.plan.likely;
         Self {
             from: next.from,
-            set: next.ground.set_per_tree,
-            removed: likely.removed_percent(),
+            own_set: next.own_set.map_or_else(String::new, whole),
+            own_removed: next.own_removed_percent().map_or_else(String::new, whole),
             headline: headline(next),
             said: said(next),
             own: next
@@ -146,7 +145,7 @@ fn said(next: &NextSeason) -> Vec<String> {
         format!("Taking off {removed}% leaves about as much as any share would.")
     } else {
         format!(
-            "About {}% off would leave most: {} more an acre than {removed}%. Near there the curve is flat.",
+            "About {}% off would leave most: {} more an acre than {removed}%. Shares near it leave almost as much.",
             whole(next.best.removed_percent()),
             figures::dollars(&whole(gain)),
         )

@@ -13,7 +13,7 @@ use crate::pages::capital;
 use crate::routes::to;
 
 /// Points of the chart's width.
-const CHART_WIDTH: f64 = 300.0;
+const CHART_WIDTH: f64 = 220.0;
 
 /// One crop as the page shows it.
 pub(super) struct CropView {

@@ -82,6 +82,8 @@ fn weeks_and_grades_have_their_prices_and_only_packed_blocks_are_named() {
         rows(&html, 2),
         ["6 Jul 100 2,000 1,000.00 10.00 0.50 invoiced", "13 Jul 400 8,000 5,200.00 13.00 0.65 assumed"]
     );
+    // On a phone each figure stands with its own label.
+    assert!(all(&html, "table.rows.prices tbody td.n").iter().all(|cell| cell.attr("data-label").is_some()));
     let blocks: Vec<String> = all(&html, "section ul.inline a").into_iter().map(text).collect();
     assert_eq!(blocks, ["RB-1", "RB-2"]);
     let charts: Vec<String> = all(&html, "figure figcaption").into_iter().map(text).collect();

@@ -1,6 +1,7 @@
 //! Everybody's own password.
 
 use actix_web::http::StatusCode;
+use actix_web::http::header::{HeaderValue, RETRY_AFTER};
 use actix_web::{HttpRequest, web};
 use askama::Template;
 
@@ -8,6 +9,7 @@ use crate::app::AppState;
 use crate::body::Form;
 use crate::error::PageError;
 use crate::extract::Writing;
+use crate::pages::sign_in::wait;
 use crate::pages::{Page, see_other, show, show_with};
 use crate::routes::to;
 use crate::shell::Shell;
@@ -19,12 +21,12 @@ struct OwnPassword {
     shell: Shell,
     /// The one that was given holds for this sign-in only.
     one_time: bool,
-    problems: Vec<(&'static str, &'static str)>,
+    problems: Vec<(&'static str, String)>,
 }
 
 impl OwnPassword {
-    fn problem(&self, field: &str) -> Option<&'static str> {
-        self.problems.iter().find(|(name, _)| *name == field).map(|(_, sentence)| *sentence)
+    fn problem(&self, field: &str) -> Option<&String> {
+        self.problems.iter().find(|(name, _)| *name == field).map(|(_, sentence)| sentence)
     }
 }
 
@@ -42,12 +44,17 @@ pub async fn password_sent(
     form: Form,
 ) -> Page {
     let (old, new) = (form.get("old_password").to_owned(), form.get("new_password").to_owned());
-    let problem = if !fits(&writing, &old).await? {
-        Some(("old_password", "This is not your password now. Nothing was changed."))
-    } else if !password::long_enough(&new) {
-        Some(("new_password", "Give a password of 12 to 1,024 characters."))
+    let email = writing.desk().own_email().await?;
+    let address = wait::address(&req);
+    let left = wait::seconds_left(state.store.door(), &email, address.as_deref(), state.source.now()).await?;
+    let problem = if let Some(seconds) = left {
+        return too_many(shell, writing.one_time(), seconds);
+    } else if !fits(&state, &writing, &old, (&email, address.as_deref())).await? {
+        Some(("old_password", "This is not your password now. Nothing was changed.".to_owned()))
+    } else if let Some(objection) = password::objection(&new, &email) {
+        Some(("new_password", objection.to_owned()))
     } else if new == old {
-        Some(("new_password", "This is the password you have. Choose another one."))
+        Some(("new_password", "This is the password you have. Choose another one.".to_owned()))
     } else {
         None
     };
@@ -63,9 +70,32 @@ pub async fn password_sent(
     Ok(see_other(&format!("{}?said=password", to::seasons())))
 }
 
+/// No password was looked at: guesses wait here as they do at the sign-in.
+fn too_many(shell: Shell, one_time: bool, seconds: i64) -> Page {
+    let wait = wait::in_words(seconds);
+    let sentence =
+        format!("Too many tries did not succeed. Nothing was checked this time. Wait {wait}, then try again.");
+    let page = OwnPassword { shell, one_time, problems: vec![("old_password", sentence)] };
+    let mut response = show_with(StatusCode::TOO_MANY_REQUESTS, &page)?;
+    response.headers_mut().insert(RETRY_AFTER, HeaderValue::from(seconds));
+    Ok(response)
+}
+
 /// Whether the password is the person's: who finds a signed-in browser must not take the book over.
-async fn fits(writing: &Writing, old: &str) -> Result<bool, PageError> {
+/// The try counts as failed from its beginning, in one count with those of the sign-in.
+async fn fits(
+    state: &AppState,
+    writing: &Writing,
+    old: &str,
+    (email, address): (&str, Option<&str>),
+) -> Result<bool, PageError> {
+    let door = state.store.door();
+    door.note_failed_sign_in(email, address).await?;
     let hash = writing.desk().own_password().await?;
     let old = old.to_owned();
-    Ok(web::block(move || password::matches(&old, Some(&hash))).await?)
+    let fits = web::block(move || password::matches(&old, Some(&hash))).await?;
+    if fits {
+        door.forget_failed_sign_ins(writing.user()).await?;
+    }
+    Ok(fits)
 }

@@ -58,7 +58,7 @@ pub async fn add_sent(writing: Writing, shell: Shell, at: KindAt, form: Form) ->
         Err(problems) => return again(shell, list, key, &form, &problems),
     };
     let mut book = writing.open().await?;
-    if let Some(before) = sent_before(&mut book, key).await? {
+    if let Some(before) = sent_before(&mut book, &form).await? {
         return Ok(before);
     }
     let asked = ask::asked(&writing.desk(), &list, shell.today, (&target, &record), None, &form).await?;
@@ -68,7 +68,7 @@ pub async fn add_sent(writing: Writing, shell: Shell, at: KindAt, form: Form) ->
         return show_with(StatusCode::UNPROCESSABLE_ENTITY, &Add { shell, list, key, fields });
     }
     match book.add(&target, &record).await {
-        Ok(id) => keep(book, key, &list.after("kept", id)).await,
+        Ok(id) => keep(book, &form, &list.after("kept", &record, id)).await,
         Err(error) => {
             drop(book);
             let error = PageError::from(error);

@@ -3,7 +3,7 @@
 
 use chrono::NaiveDate;
 use intake::{Beside, Parsed, questions};
-use reckon::records::Record;
+use reckon::records::{Likeness, Record};
 use store::{Desk, StoredRecord, Target};
 use uuid::Uuid;
 
@@ -11,6 +11,7 @@ use super::List;
 use crate::body::Form;
 use crate::display;
 use crate::error::PageError;
+use crate::likeness::{differing, figure};
 use crate::routes::to;
 
 /// Name of the boxes to tick; the value of each is its question, so a tick is for that one alone.
@@ -79,19 +80,22 @@ async fn of_entry(
     let shown = of_values.into_iter().filter(|question| columns.iter().any(|column| column.name == question.column));
     let mut asked: Vec<Ask> = shown.map(|question| Ask::of(question.sentence)).collect();
     let alike = desk.alike(target, record, except).await?;
-    asked.extend(alike.iter().map(|known| double(list, known)));
+    let alike = alike.iter().filter_map(|known| Some((known, known.record.likeness(record)?)));
+    asked.extend(alike.map(|(known, likeness)| double(list, known, likeness)));
     Ok(asked)
 }
 
-fn double(list: &List, known: &StoredRecord) -> Ask {
+fn double(list: &List, known: &StoredRecord, likeness: Likeness) -> Ask {
     let from = known.from_file.as_ref().map(|(file, line)| format!(" ({file}, line {line})")).unwrap_or_default();
-    let sentence = format!(
-        "This looks like the {} of {} that {} kept on {}{from}. Is it another one?",
-        list.one(),
-        display::full_day(known.record.date()),
-        known.author,
-        display::full_day(known.kept_at.date_naive()),
-    );
+    let (one, day) = (list.one(), display::full_day(known.record.date()));
+    let kept = format!("{} kept on {}{from}", known.author, display::full_day(known.kept_at.date_naive()));
+    let sentence = match likeness {
+        Likeness::Instead(_) => format!(
+            "There is already a {one} from {day}{}, which {kept}. Of the two the one kept last counts. Keep both?",
+            figure(&known.record)
+        ),
+        _ => format!("This looks like the {one} of {day} that {kept}{}. Is it another one?", differing(likeness)),
+    };
     let link = to::correct(list.at.year, list.at.block, list.at.kind, known.id);
     Ask { link: Some(link), ..Ask::of(sentence) }
 }

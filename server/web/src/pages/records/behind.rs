@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
 use print::figures::{self, dollars};
 use reckon::figure::{GapAbout, RecordId, RecordKind};
 use reckon::labor::{EntryCost, NoCost, Paid, entry_costs};
@@ -11,7 +12,9 @@ use store::Desk;
 use uuid::Uuid;
 
 use super::List;
+use crate::display;
 use crate::error::PageError;
+use crate::routes::to;
 
 /// Decimals of a wage and a piece rate.
 const RATE_PLACES: u32 = 2;
@@ -33,6 +36,8 @@ pub(super) struct Pay {
 pub(super) struct Behind {
     pub(super) asked: BTreeMap<Uuid, Vec<String>>,
     pub(super) pay: BTreeMap<Uuid, Pay>,
+    /// Entries of other seasons that are counted in this one: where each is, and what it is.
+    pub(super) earlier: Vec<(String, String)>,
 }
 
 impl Behind {
@@ -40,8 +45,37 @@ impl Behind {
     pub(super) async fn of(desk: &Desk<'_>, list: &List) -> Result<Self, PageError> {
         let Some(block) = list.at.block else { return Ok(Self::default()) };
         let records = desk.season_records(block, list.at.year).await?;
-        Ok(Self { asked: asked(list, &records), pay: if list.money { pay(list, &records) } else { BTreeMap::new() } })
+        let pay = if list.money { pay(list, &records) } else { BTreeMap::new() };
+        Ok(Self { asked: asked(list, &records), pay, earlier: earlier(list, &records) })
     }
+}
+
+/// Mulch and costs that reach into the season from another.
+fn earlier(list: &List, records: &SeasonRecords) -> Vec<(String, String)> {
+    let mulch = records.mulch.iter().map(|kept| (kept.id, kept.record.date, kept.record.material.as_str()));
+    let costs = records.costs.iter().map(|kept| (kept.id, kept.record.date, kept.record.category.as_str()));
+    let all: Vec<(RecordId, NaiveDate, &str)> = match list.at.kind {
+        RecordKind::Mulch => mulch.collect(),
+        RecordKind::Cost => costs.collect(),
+        _ => Vec::new(),
+    };
+    let outside = all.into_iter().filter(|(_, day, _)| !list.season.holds(*day));
+    outside.filter_map(|(id, day, what)| Some((link(list, id, day)?, said(what, day)))).collect()
+}
+
+fn said(what: &str, day: NaiveDate) -> String {
+    format!("{what}, {}", display::full_day(day))
+}
+
+/// To its row in the list of its own season; to its form where no season holds its day.
+fn link(list: &List, id: RecordId, day: NaiveDate) -> Option<String> {
+    let RecordId::Stored(id) = id else { return None };
+    let (id, block, kind) = (Uuid::from_u128(id), list.at.block, list.at.kind);
+    let held = list.seasons.iter().find(|season| season.holds(day));
+    Some(match held {
+        Some(season) => format!("{}#r-{id}", to::records(season.year, block, kind)),
+        None => to::correct(list.at.year, block, kind, id),
+    })
 }
 
 fn asked(list: &List, records: &SeasonRecords) -> BTreeMap<Uuid, Vec<String>> {

@@ -70,7 +70,7 @@ pub async fn correct_sent(writing: Writing, shell: Shell, at: RecordAt, form: Fo
         Err(problems) => return again(shell, list, at.id, key, version, &form, &problems),
     };
     let mut book = writing.open().await?;
-    if let Some(before) = sent_before(&mut book, key).await? {
+    if let Some(before) = sent_before(&mut book, &form).await? {
         return Ok(before);
     }
     let entry = (&target, &record);
@@ -82,7 +82,7 @@ pub async fn correct_sent(writing: Writing, shell: Shell, at: RecordAt, form: Fo
         return show_with(StatusCode::UNPROCESSABLE_ENTITY, &page);
     }
     match book.correct(at.list.kind, at.id, version, &target, &record).await {
-        Ok(()) => keep(book, key, &list.after("corrected", at.id)).await,
+        Ok(()) => keep(book, &form, &list.after("corrected", &record, at.id)).await,
         Err(StoreError::Changed) => {
             drop(book);
             overtaken(&writing, shell, list, at, key, &form).await

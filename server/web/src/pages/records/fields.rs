@@ -50,8 +50,8 @@ impl Fields {
     pub(super) fn of(list: &List, typed: &[(String, String)], problems: &[Problem]) -> Self {
         let columns = list.columns();
         let mut fields = Self { problems: summary(&columns, problems), ..Self::default() };
-        for column in columns {
-            let field = Field::of(&column, options(list, &column), typed, problems);
+        for column in &columns {
+            let field = Field::of(column, &columns, options(list, column), typed, problems);
             if stands_in_front(list, &field) { fields.front.push(field) } else { fields.more.push(field) }
         }
         fields
@@ -72,19 +72,29 @@ fn stands_in_front(list: &List, field: &Field) -> bool {
 }
 
 impl Field {
-    /// A column with its words to choose from, what was typed in it, and what is wrong with that.
-    pub(crate) fn of(column: &Column, options: Vec<String>, typed: &[(String, String)], problems: &[Problem]) -> Self {
+    /// A column with its words to choose from, what was typed in it, and what is wrong with that. `all`
+    /// are the columns of the form.
+    pub(crate) fn of(
+        column: &Column,
+        all: &[Column],
+        options: Vec<String>,
+        typed: &[(String, String)],
+        problems: &[Problem],
+    ) -> Self {
         let value = typed.iter().find(|(name, _)| name == column.name).map(|(_, text)| text.clone());
         let value = value.unwrap_or_default();
         Self {
             name: column.name,
             label: column.label,
-            hint: column.about.to_owned(),
+            hint: labelled(all, column.about),
             unit: unit_of(column),
             shape: shape(column, &options, &value),
             options,
             value,
-            problem: problems.iter().find(|problem| problem.column.as_deref() == Some(column.name)).map(sentence),
+            problem: problems
+                .iter()
+                .find(|problem| problem.column.as_deref() == Some(column.name))
+                .map(|problem| sentence(all, problem)),
             required: column.required,
         }
     }
@@ -151,22 +161,44 @@ fn may_be_negative(column: &str) -> bool {
 }
 
 /// A problem as it stands at its field: what was read, what was expected, an example.
-pub(super) fn sentence(problem: &Problem) -> String {
+pub(super) fn sentence(columns: &[Column], problem: &Problem) -> String {
     let read = match problem.read.as_str() {
         "" => "Nothing was read here".to_owned(),
         read => format!("Read \"{read}\""),
     };
     let example = match problem.example.as_str() {
         "" => String::new(),
+        // What a file calls a blank cell.
+        "a blank cell" => "; leave it empty".to_owned(),
         example => format!(", for example {example}"),
     };
-    format!("{read}; expected {}{example}.", problem.expected)
+    format!("{read}; expected {}{example}.", labelled(columns, &problem.expected))
+}
+
+/// A sentence that names columns as a file does, with the labels of a form instead. A name of one plain
+/// word ("hours") is one only where the sentence says something of the column.
+fn labelled(columns: &[Column], sentence: &str) -> String {
+    let is_word = |sign: char| sign.is_ascii_alphanumeric() || sign == '_';
+    let mut out = String::with_capacity(sentence.len());
+    let mut rest = sentence;
+    while let Some(first) = rest.chars().next() {
+        let end = if is_word(first) { rest.find(|sign| !is_word(sign)) } else { rest.find(is_word) };
+        let (word, after) = rest.split_at(end.unwrap_or(rest.len()));
+        let said_of = [" is filled", " is not", " x "].iter().any(|said| after.starts_with(said));
+        let column = columns.iter().find(|column| column.name == word && (word.contains('_') || said_of));
+        match column {
+            Some(column) => out.extend(["\u{201c}", column.label, "\u{201d}"]),
+            None => out.push_str(word),
+        }
+        rest = after;
+    }
+    out
 }
 
 pub(crate) fn summary(columns: &[Column], problems: &[Problem]) -> Vec<(Option<&'static str>, String)> {
     let named = |problem: &Problem| {
         let column = columns.iter().find(|column| problem.column.as_deref() == Some(column.name));
-        let text = sentence(problem);
+        let text = sentence(columns, problem);
         match column {
             Some(column) => (Some(column.name), format!("{}: {text}", column.label)),
             None => (None, text),
@@ -181,6 +213,42 @@ mod tests {
     use reckon::figure::RecordKind;
 
     use super::*;
+
+    #[test]
+    fn a_form_names_its_fields_by_their_labels() {
+        let said = |kind, sentence: &str| labelled(&columns(FileKind::Records(kind)), sentence);
+        let labor = "the number of people too, as hours_each is filled and hours is not";
+        assert_eq!(
+            said(RecordKind::Labor, labor),
+            "the number of people too, as “Hours, each” is filled and “Hours, all people” is not"
+        );
+        assert_eq!(
+            said(RecordKind::Labor, "people x hours_each, which is 60"),
+            "“People” x “Hours, each”, which is 60"
+        );
+        let meter = "at least meter_start (500), or meter_rolls_at filled";
+        assert_eq!(
+            said(RecordKind::Irrigation, meter),
+            "at least “Meter before” (500), or “Meter rolls over at” filled"
+        );
+        // A word that is part of another is left alone, and so is what is no column.
+        assert_eq!(said(RecordKind::Labor, "hours_eachs é"), "hours_eachs é");
+        let problem = Problem::at(None, "meter_unit", "gal", "nothing here, as it is".to_owned(), "a blank cell");
+        assert_eq!(sentence(&[], &problem), "Read \"gal\"; expected nothing here, as it is; leave it empty.");
+    }
+
+    /// Every hint of every form, and every field of it, is free of a file's names.
+    #[test]
+    fn no_hint_names_a_column() {
+        for kind in FileKind::all() {
+            let all = columns(kind);
+            for column in &all {
+                let hint = Field::of(column, &all, Vec::new(), &[], &[]).hint;
+                let named = all.iter().find(|other| other.name.contains('_') && hint.contains(other.name));
+                assert_eq!(named.map(|other| other.name), None, "{}: {hint}", column.name);
+            }
+        }
+    }
 
     #[test]
     fn a_unit_is_said_once() {

@@ -5,6 +5,7 @@ use askama::Template;
 use intake::{Column, Input};
 use reckon::figure::RecordKind;
 use store::{Desk, PER_PAGE, RecordFilter, Right, StoredRecord};
+use uuid::Uuid;
 
 use super::List;
 use super::behind::{Behind, Pay};
@@ -34,6 +35,8 @@ struct ListPage {
     rows: Vec<Shown>,
     /// What the season's reckoning says about single records.
     behind: Behind,
+    /// The row that was just kept, and the sentence said at it.
+    told: Option<(Uuid, &'static str)>,
     total: u64,
     /// From 0.
     page: u64,
@@ -84,6 +87,10 @@ impl ListPage {
         self.behind.asked.get(&row.id).map_or(&[], Vec::as_slice)
     }
 
+    fn told(&self, row: &Shown) -> Option<&'static str> {
+        self.told.filter(|(id, _)| *id == row.id).map(|(_, said)| said)
+    }
+
     fn add(&self) -> String {
         to::add(self.list.at.year, self.list.at.block, self.list.at.kind)
     }
@@ -132,7 +139,7 @@ fn also(column: &Column, text: &str) -> String {
 }
 
 /// GET …/{kind}
-pub async fn list_page(reading: Reading, shell: Shell, at: KindAt, req: HttpRequest) -> Page {
+pub async fn list_page(reading: Reading, mut shell: Shell, at: KindAt, req: HttpRequest) -> Page {
     let desk = reading.desk();
     let list = List::of(&desk, at, &shell).await?;
     let page = query(&req, "page").and_then(|text| text.parse::<u64>().ok()).unwrap_or(1).saturating_sub(1);
@@ -142,7 +149,15 @@ pub async fn list_page(reading: Reading, shell: Shell, at: KindAt, req: HttpRequ
     let total = desk.count(filter).await?;
     let heads = heads(&list, &rows);
     let behind = Behind::of(&desk, &list).await?;
-    show(&ListPage { shell, list, heads, rows, behind, total, page })
+    let told = told(&req, &mut shell, &rows);
+    show(&ListPage { shell, list, heads, rows, behind, told, total, page })
+}
+
+/// What was done to a row of this page is said at the row, where the page opens, and not above the list.
+fn told(req: &HttpRequest, shell: &mut Shell, rows: &[Shown]) -> Option<(Uuid, &'static str)> {
+    let id = query(req, "row")?.parse::<Uuid>().ok()?;
+    rows.iter().find(|row| row.id == id)?;
+    Some((id, shell.said.take()?))
 }
 
 /// Each month is named above the first of its rows.

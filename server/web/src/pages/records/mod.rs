@@ -9,6 +9,7 @@ pub(crate) mod fields;
 mod gone;
 mod list;
 mod offered;
+pub(crate) mod own_season;
 mod remove;
 mod shown;
 
@@ -24,6 +25,7 @@ use intake::{Column, Context, FileKind, Parsed, Problem, columns, read_form};
 use reckon::block::{Season, SeasonState};
 use reckon::figure::RecordKind;
 use reckon::records::{Attach, Record};
+use sha2::{Digest, Sha256};
 use store::{BlockRow, Book, ClosedSeason, Desk, Right, StoredRecord, Target};
 use uuid::Uuid;
 
@@ -34,6 +36,7 @@ use crate::extract::{KindAt, RecordAt, Writing};
 use crate::pages::{capital, see_other};
 use crate::place::Places;
 use crate::routes::to;
+use crate::session::hex;
 use crate::shell::Shell;
 
 /// A list of records: its season, its kind, and the block it belongs to, if one.
@@ -44,8 +47,12 @@ pub(crate) struct List {
     places: Places,
     /// Whether the person sees what money is in it.
     money: bool,
+    /// Whether the person sees every farm.
+    sees_all: bool,
     /// Who closed the season and when, where it is closed.
     closed: Option<ClosedSeason>,
+    /// Every season of the operation.
+    seasons: Vec<Season>,
 }
 
 impl List {
@@ -69,7 +76,9 @@ impl List {
             SeasonState::Open => None,
             SeasonState::Closed => Some(desk.closed(at.year).await?),
         };
-        Ok(Self { at, season, block, places, money: shell.may(Right::SeeMoney), closed })
+        let (money, sees_all) = (shell.may(Right::SeeMoney), shell.sees_all);
+        let seasons = shell.seasons.clone();
+        Ok(Self { at, season, block, places, money, sees_all, closed, seasons })
     }
 
     /// Columns of the list: beside a block its code and farm are said already, and money is shown to
@@ -97,7 +106,9 @@ impl List {
     /// stays as it stands in the book.
     fn read(&self, form: &Form, stands: Option<&StoredRecord>) -> Result<(Target, Record), Vec<Problem>> {
         let context = Context { season: Some(&self.season), block: self.block.as_ref().map(|row| &row.block) };
-        let typed = form.fields().iter().filter(|(name, _)| !self.stays_hidden(name)).cloned();
+        let left_over = offered::left_over(self.at.kind, form);
+        let shown = |name: &str| !self.stays_hidden(name) && !left_over.contains(&name);
+        let typed = form.fields().iter().filter(|(name, _)| shown(name)).cloned();
         let stands = stands.map(|stored| self.written(stored)).unwrap_or_default();
         let kept = stands.into_iter().filter(|(name, _)| self.stays_hidden(name));
         let fields: Vec<(String, String)> = typed.chain(kept).collect();
@@ -107,7 +118,10 @@ impl List {
             None => self.places.target(self.at.kind, None, &place).map_err(|problem| vec![problem])?,
         };
         match parsed {
-            Parsed::Record(record) => Ok((target, record)),
+            Parsed::Record(record) => match self.places.shares(None, &target, &record) {
+                Some(problem) => Err(vec![problem]),
+                None => Ok((target, record)),
+            },
             Parsed::Farm(_) | Parsed::Block { .. } => Err(Vec::new()),
         }
     }
@@ -127,12 +141,12 @@ impl List {
             (Target::Block(_), None) => false,
             (_, here) => here.is_none(),
         };
-        if here && self.takes_day(stored.record.date()) { Ok(stored) } else { Err(PageError::NotFound) }
+        if here && own_season::takes(&self.season, &stored.record) { Ok(stored) } else { Err(PageError::NotFound) }
     }
 
     /// Whether a record of this day stands in the list of this season.
     fn takes_day(&self, day: NaiveDate) -> bool {
-        self.of_every_season() || self.season.holds(day)
+        own_season::takes_day(&self.season, self.at.kind, day)
     }
 
     /// Rates and prices hold from their day on, so those of other seasons are listed too.
@@ -192,9 +206,11 @@ impl List {
         to::records(self.at.year, self.at.block, self.at.kind)
     }
 
-    /// The list after a change, with a sentence and the row in sight.
-    fn after(&self, said: &str, id: Uuid) -> String {
-        format!("{}?said={said}#r-{id}", self.link())
+    /// The list of the season that holds the entry after a change, with the row in sight and a sentence
+    /// at it.
+    fn after(&self, said: &str, record: &Record, id: Uuid) -> String {
+        let year = own_season::year_of(&self.seasons, record.date(), self.at.year);
+        format!("{}?said={said}&row={id}#r-{id}", to::records(year, self.at.block, self.at.kind))
     }
 }
 
@@ -208,14 +224,27 @@ pub(crate) fn key_of(form: &Form) -> Result<Uuid, PageError> {
     form.get("key").parse().map_err(|_| PageError::Unreadable("the form's key is missing"))
 }
 
-/// Where the same form led when it was sent before.
-pub(crate) async fn sent_before(book: &mut Book<'_>, key: Uuid) -> Result<Option<HttpResponse>, PageError> {
-    Ok(book.once(&key.to_string()).await?.map(|location| see_other(&location)))
+/// Where the same form led when it was sent before. The same key with another content (a page gone back to
+/// and typed anew) is another form.
+pub(crate) async fn sent_before(book: &mut Book<'_>, form: &Form) -> Result<Option<HttpResponse>, PageError> {
+    Ok(book.once(&once(form)?).await?.map(|location| see_other(&location)))
 }
 
 /// Keeps the change together with where it leads.
-pub(crate) async fn keep(mut book: Book<'_>, key: Uuid, location: &str) -> Result<HttpResponse, PageError> {
-    book.settle_once(&key.to_string(), location).await?;
+pub(crate) async fn keep(mut book: Book<'_>, form: &Form, location: &str) -> Result<HttpResponse, PageError> {
+    book.settle_once(&once(form)?, location).await?;
     book.save().await?;
     Ok(see_other(location))
+}
+
+/// What a form counts once by: its key, and a digest of all it says.
+fn once(form: &Form) -> Result<String, PageError> {
+    let mut content = Sha256::new();
+    for (name, value) in form.fields() {
+        for text in [name, value] {
+            content.update(text.len().to_le_bytes());
+            content.update(text);
+        }
+    }
+    Ok(format!("{} {}", key_of(form)?, hex(&content.finalize())))
 }

@@ -3,20 +3,13 @@
 
 use reckon::figure::RecordKind;
 
+use crate::body::Form;
+
 /// Columns taken over from the newest record: the column it is read from, and the one it fills.
 pub(super) const fn taken_over(kind: RecordKind) -> &'static [(&'static str, &'static str)] {
     match kind {
-        RecordKind::Labor => &[
-            ("task", "task"),
-            ("method", "method"),
-            ("pass", "pass"),
-            ("crew", "crew"),
-            ("people", "people"),
-            ("wage_usd_per_hour", "wage_usd_per_hour"),
-            ("piece_usd", "piece_usd"),
-            ("payroll_pct", "payroll_pct"),
-            ("commission_pct", "commission_pct"),
-        ],
+        // The next work may be another one, and paid in another way.
+        RecordKind::Labor => &[("crew", "crew"), ("people", "people")],
         RecordKind::FruitCount => &[("what", "what"), ("method", "method")],
         RecordKind::Irrigation => &[
             // The meter goes on where it stopped.
@@ -42,6 +35,32 @@ pub(super) const fn taken_over(kind: RecordKind) -> &'static [(&'static str, &'s
         RecordKind::Size => &[("crop", "crop")],
         RecordKind::Canopy | RecordKind::Price | RecordKind::Rate | RecordKind::Observation => &[],
     }
+}
+
+/// Ways of entering: what a way is known by, and what was offered for it and says nothing without that.
+type Ways = &'static [(&'static [&'static str], &'static [&'static str])];
+
+const fn ways(kind: RecordKind) -> Ways {
+    match kind {
+        RecordKind::Irrigation => &[
+            (&["meter_end", "old_meter_end", "new_meter_start"], &["meter_start", "meter_unit", "meter_rolls_at"]),
+            (&["run_hours"], &["emitter_flow_gph", "emitters"]),
+            (&["depth_in", "depth_mm"], &[]),
+        ],
+        RecordKind::Packout => &[(&["boxes", "size_class"], &["lb_per_box"]), (&["cull_cause"], &[])],
+        _ => &[],
+    }
+}
+
+/// Fields that were offered for one way of entering, where another way was taken: a unit that was left
+/// standing does not stand against it.
+pub(super) fn left_over(kind: RecordKind, form: &Form) -> Vec<&'static str> {
+    let taken = |known_by: &&[&str]| known_by.iter().any(|name| !form.get(name).trim().is_empty());
+    let (taken, not_taken): (Vec<_>, Vec<_>) = ways(kind).iter().partition(|(known_by, _)| taken(known_by));
+    if taken.is_empty() {
+        return Vec::new();
+    }
+    not_taken.iter().flat_map(|(_, offered)| offered.iter().copied()).collect()
 }
 
 /// Columns that stand in front although they may stay empty; `None` where all do.
@@ -76,9 +95,25 @@ mod tests {
         for kind in RecordKind::ALL {
             let names: Vec<&str> = columns(FileKind::Records(kind)).iter().map(|column| column.name).collect();
             let taken = taken_over(kind).iter().flat_map(|(from, to)| [*from, *to]);
-            for name in taken.chain(in_front(kind).unwrap_or_default().iter().copied()) {
+            let of_ways = ways(kind).iter().flat_map(|(known_by, offered)| known_by.iter().chain(*offered).copied());
+            for name in taken.chain(of_ways).chain(in_front(kind).unwrap_or_default().iter().copied()) {
                 assert!(names.contains(&name), "{}: {name}", kind.word());
             }
         }
+    }
+
+    #[test]
+    fn what_was_offered_for_another_way_is_left_over() {
+        let form = |fields: &[(&str, &str)]| {
+            Form::of(fields.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect())
+        };
+        let offered = [("meter_start", "500"), ("meter_unit", "gal")];
+        let with = |more: &[(&str, &str)]| left_over(RecordKind::Irrigation, &form(&[&offered[..], more].concat()));
+        assert_eq!(with(&[("run_hours", "12")]), ["meter_start", "meter_unit", "meter_rolls_at"]);
+        assert_eq!(with(&[("depth_in", "1.2")]).len(), 5);
+        assert_eq!(with(&[("meter_end", "900")]), ["emitter_flow_gph", "emitters"]);
+        // Nothing was taken, or both: the form says what is wrong.
+        assert_eq!(with(&[]), Vec::<&str>::new());
+        assert!(!with(&[("meter_end", "900"), ("run_hours", "12")]).contains(&"meter_unit"));
     }
 }

@@ -54,7 +54,7 @@ pub async fn remove_sent(writing: Writing, shell: Shell, at: RecordAt, form: For
     let list = List::of(&writing.desk(), at.list, &shell).await?;
     let (key, version) = (key_of(&form)?, version_of(&form)?);
     let mut book = writing.open().await?;
-    if let Some(before) = sent_before(&mut book, key).await? {
+    if let Some(before) = sent_before(&mut book, &form).await? {
         return Ok(before);
     }
     // Read within the transaction: nobody else changes it until the answer stands.
@@ -66,7 +66,7 @@ pub async fn remove_sent(writing: Writing, shell: Shell, at: RecordAt, form: For
         }
     };
     match book.remove(at.list.kind, at.id, version).await {
-        Ok(()) => keep(book, key, &format!("{}?said=removed", list.link())).await,
+        Ok(()) => keep(book, &form, &format!("{}?said=removed", list.link())).await,
         Err(StoreError::Changed) => {
             let (version, record) = (stored.version, shown(&list, &stored));
             let page = Remove { shell, list, id: at.id, key, version, record, overtaken: true };

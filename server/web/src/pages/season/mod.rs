@@ -41,7 +41,7 @@ impl SeasonPage {
         Self {
             said: Said::of(blocks),
             ahead: Vec::new(),
-            table: SeasonTable::of_operation(year, blocks),
+            table: SeasonTable::of_operation(year, blocks, shell.sees_all),
             due: Vec::new(),
             missing: sentences(year, blocks, "missing", |summary| &summary.missing),
             worth_a_look: sentences(year, blocks, "worth-a-look", |summary| &summary.worth_a_look),

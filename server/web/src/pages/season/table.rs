@@ -121,8 +121,8 @@ fn water(summary: &Summary) -> f64 {
 }
 
 impl SeasonTable {
-    /// Every farm.
-    pub(crate) fn of_operation(year: i32, blocks: &[(BlockRow, Option<Summary>)]) -> Self {
+    /// Every farm the person sees; `sees_all`: that is all there are.
+    pub(crate) fn of_operation(year: i32, blocks: &[(BlockRow, Option<Summary>)], sees_all: bool) -> Self {
         let most = Most::of(blocks);
         let mut farms = Vec::new();
         for part in blocks.chunk_by(|(a, _), (b, _)| a.farm_id == b.farm_id) {
@@ -137,7 +137,8 @@ impl SeasonTable {
         if let [only] = farms.as_mut_slice() {
             only.sum = None;
         }
-        Self { farms, total: (!blocks.is_empty()).then(|| sum("Operation".to_owned(), blocks)) }
+        let name = if sees_all { "Operation" } else { "Your farms" };
+        Self { farms, total: (!blocks.is_empty()).then(|| sum(name.to_owned(), blocks)) }
     }
 
     /// One farm.

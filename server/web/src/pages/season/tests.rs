@@ -15,6 +15,9 @@ fn every_block_has_its_row_and_the_operation_the_last() {
     let last = all(&html, "tfoot tr.sum");
     assert_eq!(last.len(), 1);
     assert!(text(last[0]).starts_with("Operation"));
+    let limited = crate::shell::Shell { sees_all: false, ..shell("/season/2026") };
+    let limited = held(&SeasonPage::of(limited, 2026, &blocks));
+    assert!(text(all(&limited, "tfoot tr.sum")[0]).starts_with("Your farms"));
     assert_eq!(text(all(&html, "[aria-current=page]")[0]), "The season");
 }
 

@@ -122,7 +122,7 @@ pub(super) async fn sent(writing: &Writing, shell: Shell, subject: Subject, year
         Err(problems) => return refused(shell, subject, year, form, (key, version), &problems),
     };
     let mut book = writing.open().await?;
-    if let Some(before) = sent_before(&mut book, key).await? {
+    if let Some(before) = sent_before(&mut book, form).await? {
         return Ok(before);
     }
     let asked = unanswered(subject.asked(&parsed, shell.today), form);
@@ -133,7 +133,7 @@ pub(super) async fn sent(writing: &Writing, shell: Shell, subject: Subject, year
         return show_with(StatusCode::UNPROCESSABLE_ENTITY, &SetupForm { version, asked, ..page });
     }
     match subject.keep(&mut book, year, version, parsed).await {
-        Ok(location) => keep(book, key, &location).await,
+        Ok(location) => keep(book, form, &location).await,
         Err(StoreError::Taken(constraint)) => {
             drop(book);
             let problem = taken(constraint, form).ok_or(StoreError::Taken(constraint))?;

@@ -57,7 +57,7 @@ pub(super) fn groups(
     let group = |part: &Part| {
         let (title, about) = part.words();
         let entries = columns.iter().filter(|column| Part::of(column.name, subject) == *part).map(|column| Entry {
-            field: Field::of(column, words(column), typed, problems),
+            field: Field::of(column, columns, words(column), typed, problems),
             holds: in_force.as_ref().map(|in_force| in_force.of_column(column.name)),
         });
         Group { title, about, entries: entries.collect() }

@@ -22,6 +22,9 @@ use kept::Kept;
 /// The same sentence whether the e-mail or the password is wrong.
 const NO_MATCH: &str = "This e-mail and password do not belong together. Check both and try again.";
 
+/// Only who knows the password is told.
+const SPENT: &str = "This one-time password was used already, or was given more than seven days ago. Ask the owner of the book for a new one.";
+
 #[derive(Template)]
 #[template(path = "sign_in/sign_in.html")]
 struct SignIn {
@@ -57,7 +60,10 @@ pub async fn sign_in_sent(state: web::Data<AppState>, shell: Shell, req: HttpReq
         return too_many(shell, &form, seconds);
     }
     if let Some(user) = who(&state, &email, form.get("password"), address.as_deref()).await? {
-        return signed_in(&state, user, &form).await;
+        if door.opens(user).await? {
+            return signed_in(&state, user, &form).await;
+        }
+        return refused(shell, &form, StatusCode::UNPROCESSABLE_ENTITY, SPENT.to_owned());
     }
     let next = wait::seconds_left(door, &email, address.as_deref(), state.source.now()).await?;
     let wait = next.map(|seconds| format!(" The next try has to wait {}.", wait::in_words(seconds)));

@@ -18,7 +18,7 @@ const FIRST_SECONDS: i64 = 30;
 const MOST_SECONDS: i64 = 15 * 60;
 
 /// Seconds to wait before the next try is looked at; `None` where it may come at once.
-pub(super) async fn seconds_left(
+pub(crate) async fn seconds_left(
     door: Door<'_>,
     email: &str,
     address: Option<&str>,
@@ -50,7 +50,7 @@ fn left(failures: Failures, free: usize, now: DateTime<Utc>) -> Option<i64> {
 }
 
 /// The wait in words, never less than it is: "30 seconds", "2 minutes".
-pub(super) fn in_words(seconds: i64) -> String {
+pub(crate) fn in_words(seconds: i64) -> String {
     if seconds == 1 {
         "1 second".to_owned()
     } else if seconds <= 60 {

@@ -9,7 +9,7 @@ use reckon::stats::Test;
 use crate::pages::capital;
 
 /// Points of a chart's width: a column of the page is half as wide again, so its words stay readable.
-const CHART_WIDTH: f64 = 240.0;
+const CHART_WIDTH: f64 = 220.0;
 
 /// A group as the page shows it.
 pub(super) struct GroupView {
@@ -20,8 +20,8 @@ pub(super) struct GroupView {
     /// Word and unit of each measure that is known.
     pub(super) measures: Vec<(&'static str, &'static str)>,
     pub(super) methods: Vec<MethodRow>,
-    /// What is to be known about one or two block-seasons, where a method has no more.
-    pub(super) remarks: Vec<(usize, &'static str)>,
+    /// What is to be known about intervals of few blocks, and of blocks that stand there repeatedly.
+    pub(super) remarks: Vec<&'static str>,
     pub(super) confounders: Vec<String>,
     pub(super) charts: Vec<Chart>,
     pub(super) differences: Vec<DifferenceRow>,
@@ -39,9 +39,10 @@ pub(super) struct MethodRow {
 /// A mean with its interval.
 pub(super) struct Cell {
     pub(super) mean: String,
-    /// "3.52 to 8.48", or "no interval".
+    /// "3.52 to 8.48", or "one block, no interval".
     pub(super) interval: String,
-    pub(super) n: usize,
+    /// "3", or "1 block, 2 seasons"; empty for one block-season, which has been said.
+    pub(super) n: String,
 }
 
 /// A chart and its heading.
@@ -100,23 +101,37 @@ fn method_row(group: &Group, name: &str) -> MethodRow {
 
 fn cell(measure: Measure, mean: &MethodMean) -> Cell {
     let interval = mean.interval.as_ref().map_or_else(
-        |_| "no interval".to_owned(),
-        |ends| format!("{} to {}", number(measure, ends.low), number(measure, ends.high)),
+        |_| "one block, no interval".to_owned(),
+        |ends| {
+            let ends = measure.shown(*ends);
+            format!("{} to {}", number(measure, ends.low), number(measure, ends.high))
+        },
     );
-    Cell { mean: number(measure, mean.sample.mean), interval, n: mean.sample.n }
+    let n = match mean.sample.n {
+        _ if mean.repeats() => mean.counted(),
+        1 => String::new(),
+        n => figures::count(n),
+    };
+    Cell { mean: number(measure, mean.sample.mean), interval, n }
 }
 
 fn number(measure: Measure, value: f64) -> String {
     figures::float(value, usize::try_from(measure.places()).unwrap_or_default())
 }
 
-fn remarks(group: &Group) -> Vec<(usize, &'static str)> {
+/// By number of blocks, each once.
+fn remarks(group: &Group) -> Vec<&'static str> {
     let means = group.measures.iter().flat_map(|(_, table)| &table.methods);
     let mut remarks: Vec<(usize, &'static str)> =
-        means.filter_map(|mean| mean.remark().map(|remark| (mean.sample.n, remark))).collect();
+        means.filter_map(|mean| mean.remark().map(|remark| (mean.blocks.n, remark))).collect();
     remarks.sort_unstable();
-    remarks.dedup();
-    remarks
+    let mut said: Vec<&'static str> = Vec::new();
+    for (_, remark) in remarks {
+        if !said.contains(&remark) {
+            said.push(remark);
+        }
+    }
+    said
 }
 
 /// A chart for each measure of which some method has an interval: without one it would only say the
@@ -154,10 +169,10 @@ fn interval(measure: Measure, test: &Test) -> String {
     format!("{} to {}", number(measure, test.interval.low), number(measure, test.interval.high))
 }
 
-/// "paired in 3 block-seasons", "Welch, 3.2 degrees of freedom", or why there is no test.
+/// "paired in 3 blocks", "Welch, 3.2 degrees of freedom", or why there is no test.
 fn by(pair: &Difference) -> String {
     match (&pair.paired, &pair.welch) {
-        (Ok(paired), _) => format!("paired in {}", figures::counted(paired.pairs, "block-season", "block-seasons")),
+        (Ok(paired), _) => format!("paired in {}", figures::counted(paired.pairs, "block", "blocks")),
         (Err(_), Ok(test)) => format!("Welch, {} degrees of freedom", figures::float(test.df, 1)),
         (Err(_), Err(reason)) => json::no_test(*reason).to_owned(),
     }

@@ -48,8 +48,8 @@ fn the_two_answers_may_differ_and_are_said() {
     let html = page(Asked::default(), &compared(&observations(), &[]));
     let said = text(all(&html, "section")[0]);
     for words in [
-        "Lowest cost per tree: cuts, 3.40 $/tree (1 block-season).",
-        "Best return per acre: by hand, 2,200 $/acre (3 block-seasons).",
+        "Lowest cost per tree: cuts, $3.40 a tree (1 block-season).",
+        "Best return per acre: by hand, $2,200 an acre (3 block-seasons).",
         "The cheapest method was not the one that returned most.",
         "The methods differ in variety too",
     ] {
@@ -63,9 +63,39 @@ fn one_block_season_has_no_interval_and_says_why() {
     let rows: Vec<String> = all(&html, "table.methods tbody tr").into_iter().map(text).collect();
     // Student's t for 2 degrees of freedom is 4.303: 6 ± 4.303 × 1 ÷ √3.
     assert!(rows[0].starts_with("By hand 6.00 3.52 to 8.48 n 3"), "{}", rows[0]);
-    assert!(rows[1].starts_with("Cuts 3.40 no interval n 1"), "{}", rows[1]);
-    assert!(text(all(&html, "section")[0]).contains("n 1. One only: nothing tells how much such blocks differ"));
+    assert!(rows[1].starts_with("Cuts 3.40 one block, no interval"), "{}", rows[1]);
+    assert!(text(all(&html, "section")[0]).contains("One only: nothing tells how much such blocks differ"));
     assert!(text(all(&html, "details tbody tr")[0]).contains("by hand less cuts 2.60 no interval"));
+}
+
+#[test]
+fn seasons_of_one_block_are_no_two_blocks() {
+    let year = |year: i32, cost: f64| {
+        let mut one = seen("RB-4", "cuts", "Slate Lark", cost, 1500.0);
+        one.unit = format!("RB-4, {year}");
+        one.traits.season = Some(year);
+        one
+    };
+    let mut both = observations().split_off(1);
+    both[2] = year(2025, 3.8);
+    both.push(year(2026, 3.9));
+    let html = page(Asked { by: Vec::new(), all_seasons: true }, &compared(&both, &[]));
+    let rows: Vec<String> = all(&html, "table.methods tbody tr").into_iter().map(text).collect();
+    assert!(rows[1].starts_with("Cuts 3.85 one block, no interval n 1 block, 2 seasons"), "{}", rows[1]);
+    let said = text(all(&html, "section")[0]);
+    assert!(said.contains("One block in several seasons: they do not tell"), "{said}");
+    assert!(said.contains("cuts, $3.85 a tree (1 block, 2 seasons)."), "{said}");
+}
+
+#[test]
+fn a_share_has_no_interval_beyond_the_whole() {
+    let mut few = observations().split_off(1);
+    for (one, share) in few.iter_mut().zip([30.0, 92.0, 40.0]) {
+        one.measures.insert(Measure::LargeShare, share);
+    }
+    let html = page(Asked::default(), &compared(&few, &[]));
+    let row = text(all(&html, "table.methods tbody tr")[0]);
+    assert!(row.contains("61.0 0.0 to 100.0"), "{row}");
 }
 
 #[test]

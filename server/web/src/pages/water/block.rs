@@ -5,7 +5,7 @@ use print::chart::{self, Drawing, svg::svg};
 use print::figures;
 use reckon::figure::{GapAbout, GapWeight, RecordKind};
 use reckon::season::{BlockSeason, WaterSeason};
-use store::{BlockId, BlockRow};
+use store::{BlockId, BlockRow, Right};
 
 use super::weeks::{self, Month, Week};
 use crate::display::evidence;
@@ -36,6 +36,9 @@ const EXPLAINED: [&str; 12] = [
     "water-advice",
     "tension-bands",
 ];
+
+/// The one of them that is about money.
+const OF_MONEY: &str = "how-mulch-cost";
 
 /// Water of one block in a season.
 #[derive(Template)]
@@ -86,13 +89,14 @@ impl BlockWater {
         let how_anchor = |id| behind::how_anchor(season, id);
         let at = At { year, block: row.id };
         let gaps = |weight| behind::gap_lines_about(at, season, weight, &[GapAbout::Water, GapAbout::Mulch]);
+        let money = shell.may(Right::SeeMoney);
         Self {
             shell: shell.below(to::farm(year, row.farm_id)),
             year,
             block: row.id,
             code: row.block.code.clone(),
             above: (to::block(year, row.id), print::report::title(season)),
-            water: Water::of(season),
+            water: Water::of(season, money),
             weeks: weeks::weeks(water),
             week_charts: charts(WEEKS, "weeks", |(width, height)| chart::water(water, width, height)),
             day_charts: charts(DAYS, "days", |(width, height)| chart::water_daily(water, width, height)),
@@ -105,7 +109,7 @@ impl BlockWater {
             mulch: water::mulch_rows(season),
             missing: gaps(GapWeight::Missing),
             worth_a_look: gaps(GapWeight::WorthALook),
-            how: explained(season),
+            how: explained(season, money),
             daily: water.runs.is_some(),
             records: records(year, row.id),
             how_advice: how_anchor("water-advice"),
@@ -129,9 +133,10 @@ fn charts(sizes: [(f64, f64); 2], id: &str, draw: impl Fn((f64, f64)) -> Option<
     Some([svg(&wide?, &format!("water-{id}")), svg(&narrow?, &format!("water-{id}-narrow"))])
 }
 
-fn explained(season: &BlockSeason) -> Vec<How> {
+fn explained(season: &BlockSeason, money: bool) -> Vec<How> {
     let ids = EXPLAINED.map(|id| format!("how-{id}"));
-    behind::how(season).into_iter().filter(|how| ids.contains(&how.id)).collect()
+    let shown = |how: &How| ids.contains(&how.id) && (money || how.id != OF_MONEY);
+    behind::how(season).into_iter().filter(shown).collect()
 }
 
 /// The lists of records that the balance rests on.
@@ -186,11 +191,11 @@ mod tests {
         for id in ["water-weeks", "water-weeks-narrow", "water-days", "water-days-narrow"] {
             assert_eq!(all(&html, &format!("#{id}-title")).len(), 1, "{id}");
         }
-        let rows: Vec<usize> = all(&html, "details.on-screen table")
-            .iter()
-            .map(|table| table.html().matches("<tr>").count() - 1)
-            .collect();
-        assert_eq!(rows, [season.water.weeks.len(), season.water.tension.len()]);
+        let rows = |css: &str| -> Vec<usize> {
+            all(&html, css).iter().map(|table| table.html().matches("<tr>").count() - 1).collect()
+        };
+        assert_eq!(rows("details.on-screen table"), [season.water.weeks.len()]);
+        assert_eq!(rows("section > details:not(.on-screen) > table"), [season.water.tension.len()], "goes on paper");
         let whole = text(all(&html, "tfoot tr.sum")[0]);
         assert!(whole.starts_with("6 whole months"), "{whole}");
     }
@@ -206,6 +211,27 @@ mod tests {
         let rows: Vec<String> = all(&html, "tbody tr").into_iter().map(text).collect();
         for share in ["RB-1, mulched94", "RB-2109", "RB-1 in 2024103", "The bare ones together, mean106"] {
             assert!(rows.iter().any(|row| row == share), "{share}");
+        }
+    }
+
+    #[test]
+    fn more_by_the_meters_is_no_negative_saving() {
+        let mut season = samples::full();
+        let saving = season.water.metered_saving.as_mut().unwrap();
+        saving.less_applied.value = reckon::units::Share::of(-5.0);
+        saving.depth.value = reckon::units::Inches::of(-1.74);
+        saving.gallons.value = reckon::units::GallonsUs::of(-47_250.0);
+        let said = text(all(&page(&season), "main")[0]);
+        assert!(said.contains("5% more was applied here") && said.contains(" in more over the block"), "{said}");
+        assert!(said.contains("47,250 gal more") && said.contains("all together modelled"), "{said}");
+    }
+
+    #[test]
+    fn water_is_said_in_plain_words() {
+        let said = text(all(&page(&samples::full()), "main")[0]);
+        assert!(said.contains("more or less than what was avoided"), "{said}");
+        for jargon in ["RAW", "TAW", "never one", "roots to ask"] {
+            assert!(!said.contains(jargon), "{jargon}");
         }
     }
 

@@ -6,6 +6,7 @@ mod tests;
 
 use askama::Template;
 use print::{figures, words};
+use reckon::block::Season;
 use reckon::figure::{Evidence, RecordId, RecordKind};
 use reckon::season::{BlockSeason, MulchLaid};
 use reckon::units::Count;
@@ -16,6 +17,7 @@ use uuid::Uuid;
 use super::reckoned;
 use crate::display::shown;
 use crate::extract::{Reading, SeasonAt};
+use crate::pages::records::own_season;
 use crate::pages::{Page, show};
 use crate::routes::to;
 use crate::shell::Shell;
@@ -92,7 +94,7 @@ impl MulchLedger {
         let (under, bare): (Vec<_>, Vec<_>) = blocks.iter().partition(|(_, season)| !season.mulch.laid.is_empty());
         let seasons: Vec<&BlockSeason> = under.iter().map(|(_, season)| season).collect();
         Self {
-            blocks: under.iter().map(|(id, season)| of_block(year, *id, season, may_keep)).collect(),
+            blocks: under.iter().map(|(id, season)| of_block((&shell.seasons, year), *id, season, may_keep)).collect(),
             total: (under.len() > 1).then(|| Sum { over: over(&seasons), ..sum(&seasons) }),
             bare: bare.iter().map(|(id, season)| (season.heading.block.code.clone(), add(year, *id))).collect(),
             may_keep,
@@ -112,11 +114,11 @@ fn add(year: i32, block: BlockId) -> String {
     to::add(year, Some(block), RecordKind::Mulch)
 }
 
-fn of_block(year: i32, id: BlockId, season: &BlockSeason, may_keep: bool) -> OfBlock {
+fn of_block((seasons, year): (&[Season], i32), id: BlockId, season: &BlockSeason, may_keep: bool) -> OfBlock {
     let heading = &season.heading;
     let entry = |laid: &MulchLaid| match laid.cost.records.first().map(|record| record.id) {
         Some(RecordId::Stored(record)) if may_keep => {
-            Some(to::correct(year, Some(id), RecordKind::Mulch, Uuid::from_u128(record)))
+            Some(own_season::correct(seasons, (year, laid.date), Some(id), RecordKind::Mulch, Uuid::from_u128(record)))
         }
         _ => None,
     };
@@ -141,13 +143,13 @@ fn laid(laid: &MulchLaid, link: Option<String>) -> Laid {
             laid.covered_share.as_ref().map(|share| format!("{}% of the floor", figures::quantity(share.value))),
         ),
         volume: shown(laid.volume.as_ref().map(|volume| figures::quantity(volume.value))),
-        cost: figures::money(laid.cost.value),
+        cost: words::mulch_cost(laid, &laid.cost),
         life: figures::plain(laid.life),
-        season_cost: figures::money(laid.season_cost.value),
+        season_cost: words::mulch_cost(laid, &laid.season_cost),
         payback: times(laid.payback.as_ref().map(|seasons| seasons.value)),
         known: Known {
             covered: word(laid.covered.as_ref().map(|area| area.evidence)),
-            cost: laid.cost.evidence.word(),
+            cost: if laid.has_cost() { laid.cost.evidence.word() } else { "" },
             payback: word(laid.payback.as_ref().map(|seasons| seasons.evidence)),
         },
     }

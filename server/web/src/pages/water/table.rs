@@ -98,7 +98,8 @@ impl WaterTable {
             Part { heading, rows: blocks.iter().map(|(id, season)| row(year, *id, season, most)).collect() }
         };
         let all: Vec<&BlockSeason> = blocks.iter().map(|(_, season)| season).collect();
-        let sum = farm.map_or("Operation", |(name, _)| name.as_str());
+        let every = if shell.sees_all { "Operation" } else { "Your farms" };
+        let sum = farm.map_or(every, |(name, _)| name.as_str());
         Self {
             parts: blocks.chunk_by(same_farm).map(part).collect(),
             total: (!blocks.is_empty()).then(|| (sum.to_owned(), Cells::of_sum(&all))),

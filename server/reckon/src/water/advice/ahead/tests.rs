@@ -68,7 +68,11 @@ fn no_set_is_named_where_the_rule_calls_for_none() {
     over.block.water.set(Setting::RuleLastMonthDay, Some(520.0));
     let said = advice(&over);
     assert_eq!(said.next_set, None);
-    assert!(said.sentences[1].ends_with("the days of the depletion rule are over."), "{:?}", said.sentences);
+    assert!(
+        said.sentences[1].ends_with("the season of irrigation set for this block is over."),
+        "{:?}",
+        said.sentences
+    );
     let mut never = even();
     never.block.water.set(Setting::RuleDepletionMm, Some(900.0));
     let said = advice(&never);

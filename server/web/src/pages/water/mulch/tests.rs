@@ -42,6 +42,15 @@ fn each_application_stands_below_its_block_with_what_it_comes_to() {
 }
 
 #[test]
+fn mulch_without_a_cost_says_so() {
+    let mut full = blocks().remove(0);
+    full.1.mulch.laid[0].cost.value = reckon::money::Money::ZERO;
+    let html = held(&MulchLedger::of(shell("/season/2026/mulch"), 2026, &[full]));
+    let first = text(all(&html, "tbody tr:not(.group)")[0]);
+    assert!(first.contains("no cost") && !first.contains("invoiced"), "{first}");
+}
+
+#[test]
 fn an_application_leads_to_its_entry_for_whoever_may_correct_it() {
     let mut full = blocks().remove(0);
     let id = 0x0190_a5b6_c7d8_7e9f_8a1b_0000_0000_0007;

@@ -28,6 +28,9 @@ fn every_block_has_its_row_below_its_farm() {
     assert_eq!(farms, ["Home Place", "River Bench", "Sand Draw"]);
     let total = text(all(&html, "tfoot tr.sum")[0]);
     assert!(total.starts_with("Operation"));
+    let limited = crate::shell::Shell { sees_all: false, ..shell("/season/2026/water") };
+    let limited = held(&WaterTable::of(limited, 2026, None, &blocks));
+    assert!(text(all(&limited, "tfoot tr.sum")[0]).starts_with("Your farms"));
     let mulched =
         blocks.iter().filter(|(_, season)| season.water.saving.is_some()).map(|(_, season)| season.acres()).sum();
     let over = format!("modelledover {} mulched acres", print::figures::exact(mulched, 1));
