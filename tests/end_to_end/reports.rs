@@ -71,7 +71,7 @@ fn the_operation_has_a_report_and_a_spreadsheet_that_tie_out() {
     let table: Vec<&str> = text
         .lines()
         .skip_while(|line| !line.contains("Block by block, $"))
-        .take_while(|line| !line.contains("Each column"))
+        .take_while(|line| !line.contains("Costs on invoices"))
         .collect();
     let row =
         |line: &&&str| line.trim_start().split(' ').next().is_some_and(|word| word.contains('-') && word.len() == 4);

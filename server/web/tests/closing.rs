@@ -131,19 +131,23 @@ async fn a_report_says_which_revision_it_is_and_what_it_replaces() {
     assert_ne!(report(&house, &site, &owner).await, printed);
 }
 
-/// The book of a closed season may still be corrected around it: the report then says so.
+/// A closed season keeps the block as it stood: correcting the block moves later seasons and not its report.
 #[actix_web::test]
-async fn a_report_that_moved_since_the_closing_says_so() {
+async fn a_block_corrected_after_the_closing_leaves_the_report() {
     let house = House::new().await;
     let site = site(&house.state).await;
     let owner = house.owner_browser().await;
     close(&site, &owner).await;
+    let printed = report(&house, &site, &owner).await;
     let row = house.state.store.desk(&house.owner).block(house.block).await.unwrap();
     let mut book = house.state.store.book(&house.owner, Right::SetUp).await.unwrap();
     let block = reckon::block::Block { trees: Some(2_000), ..row.block };
     book.correct_block(house.block, row.version, &block).await.unwrap();
     book.save().await.unwrap();
-    assert!(standing(&house).await.contains("Figures have changed since the closing"));
+    assert!(!standing(&house).await.contains("Figures have changed since the closing"));
+    assert_eq!(report(&house, &site, &owner).await, printed);
+    reopen(&site, &owner, "the trees were counted").await;
+    assert_ne!(report(&house, &site, &owner).await, printed);
 }
 
 #[actix_web::test]

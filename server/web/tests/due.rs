@@ -85,7 +85,8 @@ async fn windows_and_limits_are_kept_and_hold() {
     assert_eq!((refused.status, refused.value("second_look_closes").as_str()), (422, "soon"));
     let kept = send(&form, "30").await;
     assert_eq!((kept.status, kept.header("location")), (303, "/season/2026/due?said=corrected"));
-    assert_eq!(send(&form, "40").await.header("location"), "/season/2026/due?said=corrected", "sent twice, kept once");
+    assert_eq!(send(&form, "30").await.header("location"), "/season/2026/due?said=corrected", "sent twice, kept once");
+    assert_eq!(send(&form, "40").await.status, 409, "the page gone back to says what the book no longer does");
     // The crew thinned on 14 May: the second look stays open for thirty days.
     let due = site(owner.request("GET", "/season/2026/due?on=2026-06-10")).await;
     assert!(due.body.contains("Due until 13 June"), "{}", due.body);
