@@ -80,6 +80,13 @@ fn invoice(cost: &Cost) -> Option<Question> {
     })
 }
 
+/// The block's acres, where an amount is more on each than it should be.
+fn too_many(amount: Decimal, block: Option<&Block>, per_acre: u32) -> Option<String> {
+    let acres = block.map(|block| block.acres.decimal()).filter(|acres| *acres > Decimal::ZERO)?;
+    let most = acres.checked_mul(per_acre.into())?;
+    (amount > most).then(|| number(acres))
+}
+
 fn question(column: &'static str, sentence: String) -> Question {
     Question { column, sentence }
 }

@@ -95,8 +95,7 @@ fn operating(records: &SeasonRecords) -> (Vec<Spent>, Vec<RecordRef>) {
     });
     let water = records.irrigation.iter().filter_map(|kept| {
         let set = &kept.record;
-        let litres = applied::volume(set, &records.block).ok()?.litres;
-        let dollars = applied::in_dollars(applied::charge(litres, set.date, rates)?)?;
+        let dollars = applied::in_dollars(applied::charge_of(set, &records.block, rates)?)?;
         Some((set.date, dollars, RecordRef { kind: RecordKind::Irrigation, id: kept.id }))
     });
     let invoices = costs::parts(records).into_iter().filter(|part| is_operating(part.cost));

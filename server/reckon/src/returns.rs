@@ -54,13 +54,14 @@ pub fn statement(parts: &Parts<'_>) -> (Statement, Vec<Gap>) {
     if items.is_empty() {
         return (Statement::default(), gaps);
     }
-    let lines: Vec<StatementLine> = ORDER.iter().filter_map(|key| line(*key, &items, parts)).collect();
+    let pounds = parts.pounds();
+    let lines: Vec<StatementLine> = ORDER.iter().filter_map(|key| line(*key, &items, parts, pounds)).collect();
     let crop = crop::crop(parts, &lines);
     let statement = Statement {
         break_even: crop.as_ref().map(|crop| crop::break_even(crop, &lines)).unwrap_or_default(),
         ranging: crop.as_ref().and_then(crate::ranging::Crop::ranging),
         unsettled: parts.sales.unsettled.clone(),
-        pounds: parts.pounds(),
+        pounds,
         lines,
     };
     (statement, gaps)
@@ -139,7 +140,7 @@ const fn adds_from(key: StatementKey) -> Option<StatementKey> {
     }
 }
 
-fn line(key: StatementKey, items: &[Item], parts: &Parts<'_>) -> Option<StatementLine> {
+fn line(key: StatementKey, items: &[Item], parts: &Parts<'_>, pounds: Option<Pounds>) -> Option<StatementLine> {
     let amount = match adds_from(key) {
         Some(first) => {
             let own: Vec<&Figure<Money>> =
@@ -157,7 +158,7 @@ fn line(key: StatementKey, items: &[Item], parts: &Parts<'_>) -> Option<Statemen
         per_acre: UnitPrice::spread(exact, block.acres.decimal()),
         per_tree: block.trees.and_then(|trees| UnitPrice::spread(exact, Decimal::from(trees))),
         per_box: parts.boxes.and_then(|boxes| UnitPrice::spread(exact, boxes.value.decimal())),
-        per_pound: parts.pounds().and_then(|pounds| UnitPrice::spread(exact, pounds.decimal())),
+        per_pound: pounds.and_then(|pounds| UnitPrice::spread(exact, pounds.decimal())),
         amount,
     })
 }

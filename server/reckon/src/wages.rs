@@ -16,7 +16,7 @@ pub use weeks::{CrewWeek, crew_weeks, monday};
 use crate::exact::{Exact, Hours, OutOfRange, Pieces, unit};
 use crate::figure::{Kept, RecordKind, RecordRef};
 use crate::money::{Money, UnitPrice};
-use crate::records::LaborEntry;
+use crate::records::{LaborEntry, plain};
 use crate::season::HowReckoned;
 
 type Rate = UnitPrice<unit::Hour>;
@@ -190,10 +190,20 @@ pub struct InBlock<'r> {
 impl InBlock<'_> {
     /// What tells the crew again: its name, however spelt. A crew without a name is another in each block.
     fn same_crew(&self) -> String {
-        let signs = self.kept.record.crew.chars().filter(|sign| sign.is_alphanumeric());
-        let name: String = signs.flat_map(char::to_lowercase).collect();
+        let name = plain(&self.kept.record.crew);
         if name.is_empty() { format!("\u{0}{}", self.block) } else { name }
     }
+}
+
+/// The name of the crew of some entries, in one of its spellings; `None` without an entry.
+fn crew_of<'e>(entries: &[InBlock<'e>]) -> Option<&'e str> {
+    entries.iter().map(|entry| entry.kept.record.crew.trim()).min()
+}
+
+/// Most people of one of the entries; `None` where an entry does not say.
+fn most_people(entries: &[InBlock<'_>]) -> Option<u32> {
+    let people: Option<Vec<u32>> = entries.iter().map(|entry| entry.kept.record.people.filter(|n| *n > 0)).collect();
+    people?.into_iter().max()
 }
 
 /// The blocks of some entries, each once, in natural order.

@@ -3,14 +3,12 @@
 use chrono::{Datelike as _, NaiveDate};
 use reckon::block::Block;
 use reckon::exact::Acres;
-use reckon::units::Feet;
+use reckon::units::{Feet, SQUARE_FEET_PER_ACRE};
 use rust_decimal::Decimal;
 
 use super::{Question, number, question};
 use crate::problem::thousands;
 
-/// Square feet in an acre.
-const ACRE_SQ_FT: f64 = 43_560.0;
 /// Trees as a share of those the spacing gives room for: beyond these it is asked.
 const SHARE: (f64, f64) = (0.4, 1.5);
 /// Trees an acre where no spacing is said: more are no orchard.
@@ -53,7 +51,7 @@ fn trees(block: &Block) -> Option<Question> {
 /// Trees that acres and spacing give room for.
 fn room(block: &Block) -> Option<f64> {
     let each = block.row_spacing.map(Feet::get)? * block.tree_spacing.map(Feet::get)?;
-    let room = block.acres.as_f64() * ACRE_SQ_FT / each;
+    let room = block.acres.as_f64() * SQUARE_FEET_PER_ACRE / each;
     (room.is_finite() && room >= 1.0).then_some(room)
 }
 

@@ -5,7 +5,7 @@ use reckon::money::round_half_away;
 use reckon::records::{LineOutcome, PackoutLine, Pick, PriceLine, SettlementLine, Sold};
 use rust_decimal::Decimal;
 
-use super::{Question, number, question};
+use super::{Question, number, question, too_many};
 
 /// Boxes an acre in one line.
 const BOXES_PER_ACRE: u32 = 5_000;
@@ -62,13 +62,6 @@ pub(super) fn price(line: &PriceLine) -> Option<Question> {
 fn dear(price: Decimal, most: u32, column: &'static str, of: &str) -> Option<Question> {
     (price > most.into())
         .then(|| question(column, format!("The price is {} dollars {of}. Is it so much?", number(price))))
-}
-
-/// The block's acres, where there is more on each than there should be.
-fn too_many(amount: Decimal, block: Option<&Block>, per_acre: u32) -> Option<String> {
-    let acres = block.map(|block| block.acres.decimal()).filter(|acres| *acres > Decimal::ZERO)?;
-    let most = acres.checked_mul(per_acre.into())?;
-    (amount > most).then(|| number(acres))
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@ use reckon::exact::Percent;
 use reckon::records::{Applied, IrrigationSet, LaborEntry, Loading, Pay};
 use rust_decimal::Decimal;
 
-use super::{Question, number, question};
+use super::{Question, number, question, too_many};
 
 /// Dollars an hour.
 const WAGE_USD: u32 = 200;
@@ -36,18 +36,13 @@ fn pay(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
         Pay::Piece { rate, .. } if rate.decimal() > PIECE_USD.into() => {
             Some(question("piece_usd", format!("One piece is paid {} dollars. Is it so much?", number(rate.decimal()))))
         }
-        Pay::Contract(sum) => {
-            let acres = block.map(|block| block.acres.decimal()).filter(|acres| *acres > Decimal::ZERO)?;
-            let most = acres.checked_mul(CONTRACT_USD_PER_ACRE.into())?;
-            (sum.decimal() > most).then(|| {
-                let said = format!(
-                    "The contract is {} dollars for a block of {} acres. Is it so much?",
-                    number(sum.decimal()),
-                    number(acres)
-                );
-                question("contract_usd", said)
-            })
-        }
+        Pay::Contract(sum) => too_many(sum.decimal(), block, CONTRACT_USD_PER_ACRE).map(|acres| {
+            let said = format!(
+                "The contract is {} dollars for a block of {acres} acres. Is it so much?",
+                number(sum.decimal())
+            );
+            question("contract_usd", said)
+        }),
         Pay::Hourly(_) | Pay::Piece { .. } => None,
     }
 }

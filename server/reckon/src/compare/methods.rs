@@ -250,12 +250,10 @@ fn difference(first: &Found<'_>, second: &Found<'_>, pairing: Pairing) -> Differ
 
 /// The two methods side by side in each block that has both.
 fn pairs(first: &Found<'_>, second: &Found<'_>, pairing: Pairing) -> Vec<(f64, f64)> {
-    let within = pairing == Pairing::WithinUnits;
-    let shared = |own: &Found<'_>, other: &Found<'_>| -> BTreeMap<String, f64> {
-        let blocks = by_block(&own.units, |place| !within || other.units.contains_key(place));
-        blocks.into_iter().map(|(block, value)| (block.to_owned(), value)).collect()
-    };
-    let (of_first, of_second) = (shared(first, second), shared(second, first));
+    let wanted =
+        |other: &Found<'_>, place: &(&str, &str)| pairing != Pairing::WithinUnits || other.units.contains_key(place);
+    let of_first = by_block(&first.units, |place| wanted(second, place));
+    let of_second = by_block(&second.units, |place| wanted(first, place));
     of_first.iter().filter_map(|(block, value)| of_second.get(block).map(|other| (*value, *other))).collect()
 }
 

@@ -194,11 +194,16 @@ fn unplaced(sizes: &[String]) -> String {
     )
 }
 
-/// Fruit grown on a tree, lb: as picked, or packed where nothing was weighed at picking.
+/// Fruit grown, lb: as picked, or packed where nothing was weighed at picking.
+fn grown_lb(season: &BlockSeason) -> Option<f64> {
+    let packout = &season.packout;
+    packout.picked.as_ref().or(packout.weight.as_ref()).map(|lb| lb.value.as_f64())
+}
+
+/// The same on a tree.
 fn lb_per_tree(season: &BlockSeason) -> Option<f64> {
     let trees = season.heading.block.trees.filter(|trees| *trees > 0)?;
-    let packout = &season.packout;
-    let grown = packout.picked.as_ref().or(packout.weight.as_ref())?.value.as_f64();
+    let grown = grown_lb(season)?;
     (grown > 0.0).then(|| grown / f64::from(trees))
 }
 
@@ -303,7 +308,7 @@ fn costs(base: &BlockSeason, acres: f64) -> Costs {
     let per_thousand =
         thinning.and_then(|labor| labor.hours_per_thousand.as_ref()).map_or(0.0, |each| each.value.get());
     let harvest = -(line(StatementKey::HarvestLabor) + line(StatementKey::OtherHarvest));
-    let grown = base.packout.picked.as_ref().or(base.packout.weight.as_ref()).map_or(0.0, |lb| lb.value.as_f64());
+    let grown = grown_lb(base).unwrap_or_default();
     let over_all = line(StatementKey::OverAll);
     let thinned = -line(StatementKey::ThinningLabor);
     let each = |amount: f64, of: f64| if of > 0.0 { amount / of } else { 0.0 };

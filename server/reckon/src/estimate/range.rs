@@ -100,16 +100,16 @@ fn both(share: f64, shift: impl Fn(f64) -> Shift) -> [Shift; 2] {
 /// The share taken off that leaves most an acre: steps of 0.01 first, then the best of them
 /// refined. The top is flat: show no more than two digits of it.
 pub fn best(ground: &Ground) -> Outcome {
-    let net = |removed: f64| outcome(ground, removed, LIKELY).net;
-    let mut top = 0.0;
+    let taking = |removed: f64| outcome(ground, removed, LIKELY);
+    let mut top = taking(0.0);
     for step in 1..=98_u8 {
-        let share = f64::from(step) / 100.0;
-        if net(share) > net(top) {
-            top = share;
+        let next = taking(f64::from(step) / 100.0);
+        if next.net > top.net {
+            top = next;
         }
     }
-    let around = ((top - 0.01).max(0.0), (top + 0.01).min(1.0));
-    let refined = highest(around, net);
+    let around = ((top.removed - 0.01).max(0.0), (top.removed + 0.01).min(1.0));
+    let refined = taking(highest(around, |removed| taking(removed).net));
     // Doing nothing costs nothing, and stands a step above every share near it.
-    outcome(ground, if net(refined) > net(top) { refined } else { top }, LIKELY)
+    if refined.net > top.net { refined } else { top }
 }

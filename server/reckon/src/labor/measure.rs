@@ -83,9 +83,13 @@ fn timed<'r>(kept: &[&'r Kept<LaborEntry>]) -> Vec<&'r Kept<LaborEntry>> {
 }
 
 /// Hours stay metered over counted trees; trees taken for granted make the figure assumed.
+fn over_trees<T>(figure: Figure<T>, assumed: bool) -> Figure<T> {
+    if assumed { figure.weakened(Evidence::Assumed) } else { figure }
+}
+
 fn per_tree(cost: &Figure<Money>, trees: &Figure<Count>) -> Option<Figure<UnitPrice<unit::Tree>>> {
     let each = cost.map(UnitPrice::spread(cost.value.decimal(), Decimal::from_f64(trees.value.get())?)?);
-    Some(if trees.evidence == Evidence::Assumed { each.weakened(Evidence::Assumed) } else { each })
+    Some(over_trees(each, trees.evidence == Evidence::Assumed))
 }
 
 /// Over the trees of the entries that carry hours: contract work has none and must not thin them out.
@@ -97,7 +101,7 @@ fn hours_per_tree(
 ) -> Option<Figure<HoursPerTree>> {
     let trees = rule(&timed(kept), block).filter(|trees| trees.count > 0)?;
     let each = hours.map(HoursPerTree::of(hours.value.as_f64() / trees::float(trees.count)));
-    Some(if trees.assumed { each.weakened(Evidence::Assumed) } else { each })
+    Some(over_trees(each, trees.assumed))
 }
 
 /// The measure with what falls on a thousand of the fruit that came off its own trees, where the block's
@@ -119,11 +123,7 @@ fn cost_per_thousand(measure: &LaborMeasure, per_tree: &Figure<f64>) -> Option<F
     let trees = measure.trees.as_ref()?;
     let thousands = Decimal::from_f64(trees.value.get() * per_tree.value)?.checked_div(Decimal::ONE_THOUSAND)?;
     let each = UnitPrice::spread(measure.cost.value.decimal(), thousands)?;
-    let cost = if trees.evidence == Evidence::Assumed {
-        measure.cost.clone().weakened(Evidence::Assumed)
-    } else {
-        measure.cost.clone()
-    };
+    let cost = over_trees(measure.cost.clone(), trees.evidence == Evidence::Assumed);
     Some(spread_over_fruit(&cost, each, per_tree))
 }
 

@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
 
+use super::references;
 use crate::block::Block;
-use crate::figure::{Evidence, Figure, Gap, GapAbout, Kept, RecordId, RecordKind, RecordRef};
+use crate::figure::{Evidence, Figure, Gap, GapAbout, Kept, RecordId, RecordRef};
 use crate::records::{LaborEntry, Task, ThinningMethod};
 use crate::say;
 use crate::season::TreesFrom;
@@ -74,7 +75,7 @@ fn of_group(entries: &[&Kept<LaborEntry>], block: &Block) -> Option<Trees> {
     let left_out = entries.iter().filter(|kept| trees_of(&kept.record, block).is_none()).count();
     let of_block = block.trees.map(u64::from);
     if left_out == 0 || of_block.is_some_and(|most| count >= most) {
-        let rows = entries.iter().filter(|kept| kept.record.trees_done.is_none() && kept.record.rows_done.is_some());
+        let rows = entries.iter().filter(|kept| only_rows(&kept.record));
         let rows = if left_out == 0 { rows.count() } else { 0 };
         let from = if rows > 0 { TreesFrom::Rows(rows) } else { TreesFrom::Entries };
         return Some(Trees { count, assumed: rows > 0, from });
@@ -90,6 +91,11 @@ fn trees_of(entry: &LaborEntry, block: &Block) -> Option<u64> {
     }
     let (done, rows, trees) = (u64::from(entry.rows_done?), u64::from(block.rows?), u64::from(block.trees?));
     done.checked_mul(trees)?.checked_mul(2)?.checked_add(rows)?.checked_div(rows.checked_mul(2)?)
+}
+
+/// Rows were counted, and no trees.
+const fn only_rows(entry: &LaborEntry) -> bool {
+    entry.rows_done.is_some() && entry.trees_done.is_none()
 }
 
 /// Trees of the methods of one pass.
@@ -171,16 +177,14 @@ pub(super) fn doubts(labor: &[Kept<LaborEntry>], block: &Block) -> Vec<Gap> {
 
 /// Rows were counted and the block's rows are not known: all its trees are taken instead.
 fn rows_alone(labor: &[Kept<LaborEntry>], block: &Block) -> Option<Gap> {
-    let only_rows = |kept: &&Kept<LaborEntry>| kept.record.rows_done.is_some() && kept.record.trees_done.is_none();
-    let own: Vec<&Kept<LaborEntry>> = labor.iter().filter(only_rows).collect();
+    let own: Vec<&Kept<LaborEntry>> = labor.iter().filter(|kept| only_rows(&kept.record)).collect();
     if own.is_empty() || block.rows.is_some() {
         return None;
     }
     let dates: Vec<chrono::NaiveDate> = own.iter().map(|kept| kept.record.date).collect();
     let lacks = "rows done and no trees, and the block does not say how many rows it has";
     let what = say::lacking("A crew day", "crew days", &dates, lacks);
-    let records = own.iter().map(|kept| RecordRef { kind: RecordKind::Labor, id: kept.id });
-    Some(say::missing(GapAbout::Labor, what, "Enter the rows of the block, or the trees done.", records))
+    Some(say::missing(GapAbout::Labor, what, "Enter the rows of the block, or the trees done.", references(&own)))
 }
 
 fn too_many(most: u64, work: &Work<'_>) -> Option<Gap> {
@@ -188,6 +192,5 @@ fn too_many(most: u64, work: &Work<'_>) -> Option<Gap> {
     let (says, question) = work.says(&say::number(Decimal::from(work.count())))?;
     let what = format!("{} has {} trees, but {says}. {question}", block.code, say::number(Decimal::from(most)));
     let mend = "Correct the trees, the block or the pass of the entries.";
-    let records = work.entries.iter().map(|kept| RecordRef { kind: RecordKind::Labor, id: kept.id });
-    Some(say::worth_a_look(GapAbout::Labor, what, mend, records))
+    Some(say::worth_a_look(GapAbout::Labor, what, mend, references(&work.entries)))
 }

@@ -51,13 +51,19 @@ impl Sales {
 
 /// Packed fruit, its value, and the money from sales.
 pub fn season(records: &SeasonRecords) -> (PackoutSeason, Sales, Vec<Gap>) {
-    let own = own_list(records);
-    let mut cells = cells::cells(&records.packout, &own);
-    let mut gaps = if cells.is_empty() { Vec::new() } else { settle::settle(&mut cells, &records.settlements, &own) };
-    list::value(&mut cells, &records.prices, &records.block.crop, &own);
+    let (cells, mut gaps) = settled(records);
     let season = packed(records, &cells);
     gaps.extend(doubts(records, &cells));
     (season, sales(records, &cells), gaps)
+}
+
+/// The cells, paid by the settlements and valued by the price list, and what of the settlements does not fit.
+fn settled(records: &SeasonRecords) -> (Vec<Cell>, Vec<Gap>) {
+    let own = own_list(records);
+    let mut cells = cells::cells(&records.packout, &own);
+    let gaps = if cells.is_empty() { Vec::new() } else { settle::settle(&mut cells, &records.settlements, &own) };
+    list::value(&mut cells, &records.prices, &records.block.crop, &own);
+    (cells, gaps)
 }
 
 fn own_list(records: &SeasonRecords) -> OwnList<'_> {

@@ -172,13 +172,15 @@ pub(super) fn by_size(cells: &[Cell]) -> Vec<PackoutCell> {
 
 /// By published class, words that stand for none as they are; nothing without an own list.
 pub(super) fn by_class(cells: &[Cell]) -> Vec<PackoutCell> {
-    let name = |cell: &Cell| cell.class.clone().unwrap_or_else(|| cell.size.clone());
+    fn name(cell: &Cell) -> &str {
+        cell.class.as_ref().unwrap_or(&cell.size)
+    }
     if cells.iter().all(|cell| cell.class.is_none()) {
         return Vec::new();
     }
     let mut all: Vec<&Cell> = cells.iter().collect();
-    all.sort_by(|a, b| crate::size_classes::order(&name(a), &name(b)));
-    with_premiums(rows(&all, |cell| (Some(cell.class.as_ref().unwrap_or(&cell.size)), None)), &[])
+    all.sort_by(|a, b| crate::size_classes::order(name(a), name(b)));
+    with_premiums(rows(&all, |cell| (Some(name(cell)), None)), &[])
 }
 
 pub(super) fn by_grade(cells: &[Cell]) -> Vec<PackoutCell> {

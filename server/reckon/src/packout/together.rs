@@ -1,7 +1,7 @@
 //! Packout and prices of several blocks as one.
 
 use super::cells::{self, Cell};
-use super::{Sales, list, packed, sales, settle};
+use super::{Sales, packed, sales, settled};
 use crate::season::{PackoutSeason, SeasonRecords};
 
 /// Fruit of several blocks of one crop as one, and the money from its sales. `None` without a block.
@@ -10,20 +10,10 @@ use crate::season::{PackoutSeason, SeasonRecords};
 /// cent; prices are weighted over all of them.
 pub fn together(blocks: &[&SeasonRecords]) -> Option<(PackoutSeason, Sales)> {
     let all = one(blocks)?;
-    let mut cells: Vec<Cell> = blocks.iter().flat_map(|block| settled(block)).collect();
+    // What does not fit is said on the block's own page.
+    let mut cells: Vec<Cell> = blocks.iter().flat_map(|block| settled(block).0).collect();
     cells::arrange(&mut cells, &super::own_list(&all));
     Some((packed(&all, &cells), sales(&all, &cells)))
-}
-
-fn settled(records: &SeasonRecords) -> Vec<Cell> {
-    let own = super::own_list(records);
-    let mut cells = cells::cells(&records.packout, &own);
-    if !cells.is_empty() {
-        // What does not fit is said on the block's own page.
-        settle::settle(&mut cells, &records.settlements, &own);
-    }
-    list::value(&mut cells, &records.prices, &records.block.crop, &own);
-    cells
 }
 
 /// The blocks as if they were one: acres and trees added up, fruit and settlements in one list.

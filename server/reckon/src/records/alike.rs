@@ -65,7 +65,7 @@ impl Record {
 }
 
 /// Letters and digits alone, small: "North crew" and "north-crew" are one crew.
-fn plain(name: &str) -> String {
+pub(crate) fn plain(name: &str) -> String {
     name.chars().filter(|sign| sign.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 

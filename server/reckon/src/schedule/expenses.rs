@@ -100,11 +100,8 @@ fn labor(records: &SeasonRecords) -> Vec<Expense> {
 
 fn water(records: &SeasonRecords) -> Option<Expense> {
     let rates = Rates::new(&records.rates);
-    let set = |set: &crate::records::IrrigationSet| {
-        let litres = applied::volume(set, &records.block).ok()?.litres;
-        applied::charge(litres, set.date, rates)
-    };
-    let paid: Decimal = records.irrigation.iter().filter_map(|kept| set(&kept.record)).sum();
+    let charges = records.irrigation.iter().filter_map(|kept| applied::charge_of(&kept.record, &records.block, rates));
+    let paid: Decimal = charges.sum();
     let amount = Money::round(applied::in_dollars(paid)?).ok()?;
     Some(Expense { what: "irrigation water".into(), amount, placing: Placing::on("30", WATER) })
 }

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::weeks::each;
-use super::{InBlock, blocks_of, references};
+use super::weeks::hours_each;
+use super::{InBlock, blocks_of, crew_of, most_people, references};
 use crate::exact::Hours;
 use crate::figure::{Gap, GapAbout};
 use crate::records::LaborEntry;
@@ -51,17 +51,8 @@ struct Day<'d> {
 impl<'d> Day<'d> {
     /// `None` where an entry lacks its people or its hours: nothing can be said then.
     fn of(date: NaiveDate, own: &'d [InBlock<'d>]) -> Option<Self> {
-        let people: Option<Vec<u32>> = own.iter().map(|entry| entry.kept.record.people.filter(|n| *n > 0)).collect();
         let hours: Option<Hours> = own.iter().map(|entry| entry.kept.record.hours).sum();
-        let each: Option<Hours> = own.iter().map(|entry| each(&entry.kept.record)).sum();
-        Some(Self {
-            date,
-            crew: own.iter().map(|entry| entry.kept.record.crew.trim()).min()?,
-            people: people?.into_iter().max()?,
-            hours: hours?,
-            each: each?,
-            own,
-        })
+        Some(Self { date, crew: crew_of(own)?, people: most_people(own)?, hours: hours?, each: hours_each(own)?, own })
     }
 
     fn too_long(&self) -> Option<Gap> {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::{Datelike, Days, NaiveDate};
 use rust_decimal::Decimal;
 
-use super::{Earning, InBlock, NoWage, Overtime, WeekPay, references, week};
+use super::{Earning, InBlock, NoWage, Overtime, WeekPay, crew_of, most_people, references, week};
 use crate::exact::Hours;
 use crate::figure::RecordRef;
 use crate::money::Money;
@@ -74,11 +74,9 @@ pub fn monday(day: NaiveDate) -> NaiveDate {
 }
 
 fn crew_week(monday: NaiveDate, own: &[InBlock<'_>], rates: Rates<'_>, threshold: Hours) -> CrewWeek {
-    let crew = own.iter().map(|entry| entry.kept.record.crew.trim()).min().unwrap_or_default().to_owned();
-    let people: Option<Vec<u32>> = own.iter().map(|entry| entry.kept.record.people.filter(|n| *n > 0)).collect();
-    let people = people.and_then(|people| people.into_iter().max());
-    let hours_each: Option<Hours> =
-        own.iter().map(|entry| each(&entry.kept.record)).sum::<Option<Hours>>().filter(|_| !crew.is_empty());
+    let crew = crew_of(own).unwrap_or_default().to_owned();
+    let people = most_people(own);
+    let hours_each = hours_each(own).filter(|_| !crew.is_empty());
     let over = hours_each.zip(people).map_or(Hours::ZERO, |(each, people)| above(each, threshold, people));
     let entered: Hours = own.iter().map(|entry| entry.kept.record.overtime_hours).sum();
     CrewWeek {
@@ -95,8 +93,13 @@ fn crew_week(monday: NaiveDate, own: &[InBlock<'_>], rates: Rates<'_>, threshold
     }
 }
 
+/// Hours of one person in all the entries; `None` where an entry does not tell them.
+pub(super) fn hours_each(own: &[InBlock<'_>]) -> Option<Hours> {
+    own.iter().map(|entry| each(&entry.kept.record)).sum()
+}
+
 /// Hours of one person of an entry.
-pub(super) fn each(entry: &LaborEntry) -> Option<Hours> {
+fn each(entry: &LaborEntry) -> Option<Hours> {
     let shared = || {
         let people = Decimal::from(entry.people.filter(|people| *people > 0)?);
         Hours::round(entry.hours?.decimal().checked_div(people)?).ok()

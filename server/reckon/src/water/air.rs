@@ -56,10 +56,10 @@ pub(super) fn weather(records: &SeasonRecords, resolved: &Resolved, gaps: &mut V
     })
 }
 
-/// A day as read, holes and all.
 /// Days without weather after which what follows is no longer the same run.
 const STRAY_DAYS: i64 = 30;
 
+/// A day as read, holes and all.
 #[derive(Debug, Clone, Copy)]
 struct Read {
     date: NaiveDate,

@@ -1,5 +1,4 @@
 //! How much water a set of irrigation brought, and how that is known.
-
 //!
 //! Money needs the volume exactly. Every unit of a register is a number of litres that ends (gallon
 //! 3.785 411 784, acre-foot 1,233,481.837 547 52), while a gallon is no such number of acre-feet; so
@@ -156,6 +155,11 @@ fn emitters_of(block: &Block) -> Result<Option<Decimal>, Unknown> {
 /// bookkeeper's lines all ask here.
 pub fn charge(litres: Decimal, day: NaiveDate, rates: Rates<'_>) -> Option<Decimal> {
     rates.water(day)?.decimal().checked_mul(litres)
+}
+
+/// The [`charge`] of a set over its block; `None` where its volume is not known, or no water rate holds.
+pub fn charge_of(set: &IrrigationSet, block: &Block, rates: Rates<'_>) -> Option<Decimal> {
+    charge(volume(set, block).ok()?.litres, set.date, rates)
 }
 
 /// Dollars of one charge, or of several added up. The one division: whoever shows the result as

@@ -72,7 +72,7 @@ pub fn together(seasons: &[&BlockSeason]) -> Together {
         rain_kept: depth(|season| season.water.rain_kept.as_ref().map(|depth| depth.value)),
         drained: depth(|season| season.water.drained.as_ref().map(|depth| depth.value)),
         kept: depth(|season| season.water.saving.as_ref().map(|saving| saving.kept.depth.value)),
-        kept_worth: money(|season| Some(season.water.saving.as_ref()?.kept.worth.as_ref()?.value)),
+        kept_worth: money(worth),
         cost: money(|season| season.water.cost.as_ref().map(|cost| cost.value)),
         mulch_cost: money(|season| {
             let paid = || season.mulch.laid.iter().filter(|one| one.has_cost());
@@ -104,10 +104,14 @@ fn known(seasons: &[&BlockSeason]) -> Known {
     }
 }
 
+/// What the water kept by mulch is worth.
+fn worth(season: &BlockSeason) -> Option<Money> {
+    Some(season.water.saving.as_ref()?.kept.worth.as_ref()?.value)
+}
+
 /// Money of the mulch over the worth of the water it kept, of the blocks that have both; a block whose
 /// mulch has a cost and no worth would make the others look dearer.
 fn over_worth(seasons: &[&BlockSeason], of: fn(&BlockSeason) -> Option<Money>) -> Option<Count> {
-    let worth = |season: &BlockSeason| Some(season.water.saving.as_ref()?.kept.worth.as_ref()?.value);
     let both = seasons.iter().filter_map(|season| Some((of(season)?, worth(season)?)));
     let (cost, worth) = both.reduce(|(cost, worth), (more, also)| (cost.plus(more), worth.plus(also)))?;
     mulch::times(cost, worth).map(Count::of)
