@@ -76,11 +76,7 @@ pub(crate) async fn index(
     name: &str,
     columns: &[&'static str],
 ) -> Result<(), DbErr> {
-    let mut index = Index::create().name(format!("ix_{table}_{name}")).table(table).take();
-    for column in columns {
-        index.col(*column);
-    }
-    manager.create_index(index).await
+    manager.create_index(index_on(table, "ix", name, columns)).await
 }
 
 /// Lets no two rows of a table that is there be alike in these columns.
@@ -90,11 +86,15 @@ pub(crate) async fn unique(
     name: &str,
     columns: &[&'static str],
 ) -> Result<(), DbErr> {
-    let mut index = Index::create().unique().name(format!("uq_{table}_{name}")).table(table).take();
+    manager.create_index(index_on(table, "uq", name, columns).unique().take()).await
+}
+
+fn index_on(table: &'static str, prefix: &str, name: &str, columns: &[&'static str]) -> IndexCreateStatement {
+    let mut index = Index::create().name(format!("{prefix}_{table}_{name}")).table(table).take();
     for column in columns {
         index.col(*column);
     }
-    manager.create_index(index).await
+    index
 }
 
 /// What SQLite checks for itself nowhere: that a number is one.
@@ -227,21 +227,13 @@ impl Sheet {
 
     /// No two rows alike in these columns.
     pub(crate) fn unique(mut self, name: &str, columns: &[&'static str]) -> Self {
-        let mut index = Index::create().unique().name(format!("uq_{}_{name}", self.name)).table(self.name).take();
-        for column in columns {
-            index.col(*column);
-        }
-        self.indices.push(index);
+        self.indices.push(index_on(self.name, "uq", name, columns).unique().take());
         self
     }
 
     /// A path to the rows.
     pub(crate) fn index(mut self, name: &str, columns: &[&'static str]) -> Self {
-        let mut index = Index::create().name(format!("ix_{}_{name}", self.name)).table(self.name).take();
-        for column in columns {
-            index.col(*column);
-        }
-        self.indices.push(index);
+        self.indices.push(index_on(self.name, "ix", name, columns));
         self
     }
 

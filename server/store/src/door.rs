@@ -258,17 +258,24 @@ pub(crate) async fn add_member<C: ConnectionTrait>(
         joined_at: now,
     };
     membership::Entity::insert(row.into_active_model()).exec_without_returning(db).await?;
-    let farm = |farm: &FarmId| membership_farm::Model {
-        operation_id: member.operation,
-        user_id: member.user.0,
-        farm_id: farm.0,
-    };
-    let farms = member.farms.unwrap_or_default().iter().map(|id| farm(id).into_active_model());
-    membership_farm::Entity::insert_many(farms).exec_without_returning(db).await?;
+    limit_to(db, member.operation, member.user, member.farms).await?;
     Ok(Scope {
         operation: OperationId(member.operation),
         farms: member.farms.map(<[FarmId]>::to_vec),
         role: member.role,
         user: member.user,
     })
+}
+
+/// Enters the farms a person is limited to; none for all farms.
+pub(crate) async fn limit_to<C: ConnectionTrait>(
+    db: &C,
+    operation_id: Uuid,
+    user: UserId,
+    farms: Option<&[FarmId]>,
+) -> Result<(), StoreError> {
+    let limit = |farm: &FarmId| membership_farm::Model { operation_id, user_id: user.0, farm_id: farm.0 };
+    let limits = farms.unwrap_or_default().iter().map(|farm| limit(farm).into_active_model());
+    membership_farm::Entity::insert_many(limits).exec_without_returning(db).await?;
+    Ok(())
 }

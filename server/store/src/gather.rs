@@ -253,9 +253,10 @@ async fn hold_from_a_day<C: ConnectionTrait>(
     wanted: &Wanted<'_>,
     seasons: &mut Seasons,
 ) -> Result<(), StoreError> {
-    let prices = until::<rows::price::Model, C>(db, wanted).await?;
-    let rates = until::<rows::rate::Model, C>(db, wanted).await?;
-    let sizes = until::<rows::size::Model, C>(db, wanted).await?;
+    let last = wanted.season.last_day;
+    let prices = until::<rows::price::Model, C>(db, wanted.operation, last).await?;
+    let rates = until::<rows::rate::Model, C>(db, wanted.operation, last).await?;
+    let sizes = until::<rows::size::Model, C>(db, wanted.operation, last).await?;
     for season in seasons.values_mut() {
         season.prices.clone_from(&prices);
         season.rates.clone_from(&rates);
@@ -264,15 +265,13 @@ async fn hold_from_a_day<C: ConnectionTrait>(
     Ok(())
 }
 
-async fn until<R: RecordRow, C: ConnectionTrait>(
+/// An operation's records of a kind up to a day and with it.
+pub(crate) async fn until<R: RecordRow, C: ConnectionTrait>(
     db: &C,
-    wanted: &Wanted<'_>,
+    operation: Uuid,
+    last: NaiveDate,
 ) -> Result<Vec<Kept<R::Record>>, StoreError> {
-    let found = R::Entity::find()
-        .filter(R::OPERATION.eq(wanted.operation))
-        .filter(R::DAY.lte(wanted.season.last_day))
-        .all(db)
-        .await?;
+    let found = R::Entity::find().filter(R::OPERATION.eq(operation)).filter(R::DAY.lte(last)).all(db).await?;
     sorted(found).into_iter().map(RecordRow::kept).collect()
 }
 
@@ -286,7 +285,7 @@ pub(crate) fn in_days<R: RecordRow>(operation: Uuid, first: NaiveDate, last: Nai
 }
 
 /// By day, then id: in Rust, so both databases agree.
-fn sorted<R: RecordRow>(mut rows: Vec<R>) -> Vec<R> {
+pub(crate) fn sorted<R: RecordRow>(mut rows: Vec<R>) -> Vec<R> {
     rows.sort_by_key(|row| (row.day(), row.id()));
     rows
 }

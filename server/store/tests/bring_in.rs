@@ -234,6 +234,25 @@ async fn work_that_is_in_the_book_already_is_asked_about() {
     .await;
 }
 
+/// SQLite binds 32,766 values in one statement, and each row left out takes six.
+#[tokio::test]
+async fn a_file_of_nothing_but_doubles_can_be_left_out_however_long_it_is() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let by_hand = labor("2026-05-05", 48, 16_500_000);
+        let mut book = fresh.store.book(&world.owner, Right::KeepField).await.unwrap();
+        book.add(&Target::Block(world.rim_1), &Record::Labor(by_hand.clone())).await.unwrap();
+        book.save().await.unwrap();
+        let same = |n| RowIn { record: Record::Labor(by_hand.clone()), ..row(&world, n) };
+        let rows: Vec<RowIn> = (0..5_500).map(same).collect();
+        let without = Wishes { doubles: Doubles::LeaveOut, ..Wishes::default() };
+        let done = bring_as(&fresh, &world.owner, &file("sheet.csv", &rows), &rows, without).await.unwrap();
+        assert_eq!((done.added, done.left_out), (0, 5_500));
+        assert_eq!(kept(&fresh, &world).await, 1);
+    })
+    .await;
+}
+
 /// Equal rows of one file are two days of work, and another block's or day's are no doubles.
 #[tokio::test]
 async fn only_the_same_place_and_day_can_be_a_double() {

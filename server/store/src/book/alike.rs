@@ -47,18 +47,17 @@ impl Book<'_> {
             if of_this_file.is_some_and(|print| prints.contains(&print)) {
                 continue;
             }
-            let (target, day) = (target_of(&row), row.day());
+            let at = (target_of(&row), row.day());
             let line = head.file_line.and_then(|line| u32::try_from(line).ok());
             let (id, from_file) = (head.id, head.file_name.zip(line));
-            let record = R::wrap(row.record()?);
-            known.entry((target.clone(), day)).or_default().push(Known { id, target, record, from_file });
+            known.entry(at).or_default().push(Known { id, record: R::wrap(row.record()?), from_file });
         }
         let twin = |row: &&RowIn| {
             let known = known.get(&(row.target.clone(), row.record.date()))?;
             let alike = known.iter().filter_map(|known| Some((known.record.likeness(&row.record)?, known)));
             // What says the same goes before what differs.
             let (likeness, known) = alike.min_by_key(|(likeness, known)| (*likeness, known.id))?;
-            Some(known.clone().twin(row.line, likeness))
+            Some(known.clone().twin(row, likeness))
         };
         Ok(new.iter().filter_map(twin).collect())
     }
@@ -68,13 +67,14 @@ impl Book<'_> {
 #[derive(Clone)]
 struct Known {
     id: Uuid,
-    target: Target,
     record: Record,
     from_file: Option<(String, u32)>,
 }
 
 impl Known {
-    fn twin(self, line: u32, likeness: Likeness) -> Twin {
-        Twin { line, id: self.id, target: self.target, record: self.record, likeness, from_file: self.from_file }
+    /// Both belong to the same.
+    fn twin(self, row: &RowIn, likeness: Likeness) -> Twin {
+        let Self { id, record, from_file } = self;
+        Twin { line: row.line, id, target: row.target.clone(), record, likeness, from_file }
     }
 }

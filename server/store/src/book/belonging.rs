@@ -7,11 +7,12 @@ use sea_orm::{ColumnTrait, EntityTrait, QueryFilter, Set};
 
 use super::Book;
 use crate::audit::{Verb, block_text};
+use crate::desk::settings;
 use crate::error::StoreError;
 use crate::gather::in_days;
 use crate::members::Span;
 use crate::rows::{RecordRow, for_kind};
-use crate::tables::places::{block, block_setting};
+use crate::tables::places::block;
 
 impl Book<'_> {
     /// The season a block joins when it is added and its page does not say one: the one of today, else
@@ -58,10 +59,7 @@ impl Book<'_> {
         self.lock_operation().await?;
         let row = block::Entity::find_by_id((self.operation(), block)).one(&self.tx).await?;
         let row = row.ok_or(StoreError::NotFound)?;
-        let of_block = block_setting::Entity::find()
-            .filter(block_setting::Column::OperationId.eq(self.operation()))
-            .filter(block_setting::Column::BlockId.eq(block));
-        let settings = of_block.all(&self.tx).await?;
+        let settings = settings(self.operation(), Some(block)).all(&self.tx).await?;
         let before = block_text(&row, &settings);
         let joined = Some(i64::from(year));
         let update = block::ActiveModel {

@@ -7,6 +7,7 @@ use reckon::figure::RecordKind;
 use reckon::records::Record;
 use sea_orm::sea_query::OnConflict;
 use sea_orm::{ColumnTrait, EntityTrait, Iterable, QueryFilter, QuerySelect};
+use serde_json::{Map, Value};
 
 use super::kept_out::{KeptOut, Why};
 use super::map::years;
@@ -22,7 +23,7 @@ use crate::tables::ledger::brought_in_file;
 use crate::target::Target;
 
 /// Values one statement may bind; SQLite takes 32,766.
-const MOST_VALUES: usize = 30_000;
+pub(super) const MOST_VALUES: usize = 30_000;
 
 /// What is known of a file.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -125,12 +126,12 @@ impl Book<'_> {
         let done = match RecordKind::from_word(&file.kind_word) {
             Some(kind) => {
                 self.lock_for(kind).await?;
-                for_kind!(kind, R => self.bring_in_rows::<R>(file, rows, wishes, before.came_before()).await)?
+                for_kind!(kind, R => self.bring_in_rows::<R>(file, rows, wishes, before.came_before).await)?
             }
             None => refuse_rows(rows)?,
         };
         let already = rows.len() - done.added - done.kept_out.len() - done.left_out;
-        let done = BroughtIn { already, same_file: before.came_before().then_some(before.row.at), ..done };
+        let done = BroughtIn { already, same_file: before.came_before.then_some(before.row.at), ..done };
         self.finish_file(&before, file, &done).await?;
         Ok(done)
     }
@@ -155,14 +156,14 @@ impl Book<'_> {
             .exec_without_returning(&self.tx)
             .await?;
         if entered > 0 {
-            return Ok(Entered { row, is_new: true });
+            return Ok(Entered { row, came_before: false });
         }
         let same = brought_in_file::Entity::find()
             .filter(brought_in_file::Column::OperationId.eq(self.operation()))
             .filter(brought_in_file::Column::Kind.eq(file.kind_word.as_str()))
             .filter(brought_in_file::Column::Sha256.eq(file.sha256.to_vec()));
         let row = same.one(&self.tx).await?.ok_or(StoreError::NotFound)?;
-        Ok(Entered { row, is_new: false })
+        Ok(Entered { row, came_before: true })
     }
 
     async fn bring_in_rows<R: RecordRow>(
@@ -189,9 +190,8 @@ impl Book<'_> {
         for chunk in new.chunks((MOST_VALUES / Column::<R>::iter().count()).max(1)) {
             added += self.insert_rows::<R>(file, chunk).await?;
         }
-        for row in new.iter().filter(|row| kept_out.contains_key(&row.print)) {
-            self.let_in(R::KIND, &row.print).await?;
-        }
+        let back = new.iter().filter(|row| kept_out.contains_key(&row.print)).map(|row| row.print.to_vec());
+        self.let_in(R::KIND, &back.collect::<Vec<_>>()).await?;
         Ok(BroughtIn { added, kept_out: out, left_out, ..BroughtIn::default() })
     }
 
@@ -278,7 +278,7 @@ impl Book<'_> {
     /// One audit line for the whole file; its rows carry its name and their line. The same file that
     /// adds nothing leaves no line.
     async fn finish_file(&self, entered: &Entered, file: &FileFacts, done: &BroughtIn) -> Result<(), StoreError> {
-        if entered.came_before() && done.added == 0 {
+        if entered.came_before && done.added == 0 {
             return Ok(());
         }
         let row = brought_in_file::ActiveModel {
@@ -290,9 +290,9 @@ impl Book<'_> {
         brought_in_file::Entity::update(row).exec_without_returning(&self.tx).await?;
         let out = done.kept_out.len() + done.left_out;
         let rows = done.added + done.already + out;
-        let counts = serde_json::json!({ "rows": rows, "added": done.added, "already": done.already });
-        let counts_with_out =
-            serde_json::json!({ "rows": rows, "added": done.added, "already": done.already, "kept_out": out });
+        let counts = [("rows", rows), ("added", done.added), ("already", done.already)];
+        let counts = counts.into_iter().chain((out > 0).then_some(("kept_out", out)));
+        let counts: Map<String, Value> = counts.map(|(name, count)| (name.to_owned(), count.into())).collect();
         self.note(Entry {
             verb: Verb::BroughtIn,
             kind: &file.kind_word,
@@ -300,7 +300,7 @@ impl Book<'_> {
             farm: None,
             place: &file.name,
             before: None,
-            after: Some(if out == 0 { counts } else { counts_with_out }.to_string()),
+            after: Some(Value::Object(counts).to_string()),
         })
         .await
     }
@@ -309,13 +309,7 @@ impl Book<'_> {
 /// The file's line in the list of files.
 struct Entered {
     row: brought_in_file::Model,
-    is_new: bool,
-}
-
-impl Entered {
-    const fn came_before(&self) -> bool {
-        !self.is_new
-    }
+    came_before: bool,
 }
 
 /// Farms and blocks are added one by one; their file is only entered in the list.

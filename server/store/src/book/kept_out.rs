@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, Utc};
 use reckon::figure::RecordKind;
 use sea_orm::sea_query::OnConflict;
-use sea_orm::{ColumnTrait, EntityTrait, QueryFilter};
+use sea_orm::{ColumnTrait, EntityTrait, Iterable, QueryFilter};
 
+use super::bring_in::MOST_VALUES;
 use super::{Book, RowIn, written};
 use crate::desk::names;
 use crate::error::StoreError;
@@ -68,18 +69,26 @@ impl Book<'_> {
         });
         let key = [kept_out::Column::OperationId, kept_out::Column::Kind, kept_out::Column::RowPrint];
         let rest = [kept_out::Column::Why, kept_out::Column::UserId, kept_out::Column::At];
-        kept_out::Entity::insert_many(rows)
-            .on_conflict(OnConflict::columns(key).update_columns(rest).to_owned())
-            .exec_without_returning(&self.tx)
-            .await?;
+        let rows: Vec<_> = rows.collect();
+        for some in rows.chunks(MOST_VALUES / kept_out::Column::iter().count()) {
+            kept_out::Entity::insert_many(some.iter().cloned())
+                .on_conflict(OnConflict::columns(key).update_columns(rest).to_owned())
+                .exec_without_returning(&self.tx)
+                .await?;
+        }
         Ok(())
     }
 
-    /// Lets a row in again.
-    pub(super) async fn let_in(&self, kind: RecordKind, print: &[u8]) -> Result<(), StoreError> {
-        kept_out::Entity::delete_by_id((self.operation(), kind.word().to_owned(), print.to_vec()))
-            .exec(&self.tx)
-            .await?;
+    /// Lets rows in again.
+    pub(super) async fn let_in(&self, kind: RecordKind, prints: &[Vec<u8>]) -> Result<(), StoreError> {
+        for some in prints.chunks(MOST_VALUES) {
+            kept_out::Entity::delete_many()
+                .filter(kept_out::Column::OperationId.eq(self.operation()))
+                .filter(kept_out::Column::Kind.eq(kind.word()))
+                .filter(kept_out::Column::RowPrint.is_in(some.iter().cloned()))
+                .exec(&self.tx)
+                .await?;
+        }
         Ok(())
     }
 

@@ -4,11 +4,11 @@
 use chrono::{DateTime, Utc};
 use sea_orm::entity::prelude::Uuid;
 use sea_orm::sea_query::Expr;
-use sea_orm::{ColumnTrait, Condition, EntityTrait, QueryFilter};
+use sea_orm::{ColumnTrait, Condition, EntityTrait, QueryFilter, Set};
 
 use super::{Book, Entry, written};
 use crate::audit::Verb;
-use crate::door::{Member, NewUser, ONE_TIME_LASTS, add_member, add_user, user_of};
+use crate::door::{Member, NewUser, ONE_TIME_LASTS, add_member, add_user, limit_to, scope_of, user_of};
 use crate::error::StoreError;
 use crate::ids::{FarmId, UserId};
 use crate::role::{Right, Role};
@@ -53,24 +53,16 @@ impl Book<'_> {
         self.may_change_people(farms).await?;
         let before = self.member_text(user).await?;
         self.leave_operation(user).await?;
-        let joined = self.store.inner.source.now();
-        let row = membership::Model {
-            operation_id: self.operation(),
-            user_id: user.0,
-            role: role.word().to_owned(),
-            all_farms: farms.is_none(),
-            joined_at: joined,
-        };
-        let mut row: membership::ActiveModel = written(row);
         // Since when somebody belongs to the operation does not change.
-        row.joined_at = sea_orm::ActiveValue::NotSet;
-        membership::Entity::update(row).exec_without_returning(&self.tx).await?;
-        let limit = |farm: &FarmId| {
-            let row = membership_farm::Model { operation_id: self.operation(), user_id: user.0, farm_id: farm.0 };
-            written::<_, membership_farm::ActiveModel>(row)
+        let row = membership::ActiveModel {
+            operation_id: Set(self.operation()),
+            user_id: Set(user.0),
+            role: Set(role.word().to_owned()),
+            all_farms: Set(farms.is_none()),
+            ..Default::default()
         };
-        let limits: Vec<_> = farms.unwrap_or_default().iter().map(limit).collect();
-        membership_farm::Entity::insert_many(limits).exec_without_returning(&self.tx).await?;
+        membership::Entity::update(row).exec_without_returning(&self.tx).await?;
+        limit_to(&self.tx, self.operation(), user, farms).await?;
         self.must_have_owner().await?;
         let after = self.person_text(user, role, farms).await?;
         self.note_person(Verb::Corrected, user, Some(before), Some(after)).await
@@ -205,15 +197,8 @@ impl Book<'_> {
 
     /// A member as they are now, for the audit trail.
     async fn member_text(&self, user: UserId) -> Result<String, StoreError> {
-        let member = self.member(user).await?;
-        let role = Role::from_word(&member.role).ok_or(StoreError::NotFound)?;
-        let limits = membership_farm::Entity::find()
-            .filter(membership_farm::Column::OperationId.eq(self.operation()))
-            .filter(membership_farm::Column::UserId.eq(user.0))
-            .all(&self.tx)
-            .await?;
-        let farms: Vec<FarmId> = limits.into_iter().map(|row| FarmId(row.farm_id)).collect();
-        self.person_text(user, role, (!member.all_farms).then_some(&farms[..])).await
+        let member = scope_of(&self.tx, self.operation(), user.0).await?.ok_or(StoreError::NotFound)?;
+        self.person_text(user, member.role, member.farms.as_deref()).await
     }
 
     async fn person_text(&self, user: UserId, role: Role, farms: Option<&[FarmId]>) -> Result<String, StoreError> {

@@ -11,13 +11,13 @@ use super::{Book, Entry, written};
 use crate::as_closed::as_they_stand;
 use crate::audit::{Verb, row_text, row_text_and};
 use crate::closed::ClosedSeason;
-use crate::desk::closings;
+use crate::desk::{settings, told};
 use crate::error::{Constraint, StoreError};
 use crate::ids::BlockId;
 use crate::role::Right;
 use crate::rows::Place;
 use crate::tables::closings::{closed_place, report_revision, season_closing, season_reopening};
-use crate::tables::places::{block, block_setting, farm, season, state_word};
+use crate::tables::places::{block, farm, season, state_word};
 
 /// What a block's report says when its season is closed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -162,8 +162,7 @@ impl Book<'_> {
         let id = self.operation();
         let farms = farm::Entity::find().filter(farm::Column::OperationId.eq(id)).all(&self.tx).await?;
         let blocks = block::Entity::find().filter(block::Column::OperationId.eq(id)).all(&self.tx).await?;
-        let settings = block_setting::Entity::find().filter(block_setting::Column::OperationId.eq(id));
-        let settings = settings.all(&self.tx).await?;
+        let settings = settings(id, None).all(&self.tx).await?;
         let rows = as_they_stand(id, year, &farms, &blocks, &settings).into_iter();
         let rows = rows.map(written::<_, closed_place::ActiveModel>);
         closed_place::Entity::insert_many(rows).exec_without_returning(&self.tx).await?;
@@ -193,8 +192,7 @@ impl Book<'_> {
 
     /// The same closed season with who closed it and when.
     pub(super) async fn told(&self, closed: ClosedSeason) -> Result<ClosedSeason, StoreError> {
-        let last = closings(&self.tx, self.operation(), Some(closed.year)).await?.into_iter().next();
-        Ok(ClosedSeason { closed: last.map(|closing| (closing.by, closing.at)), ..closed })
+        told(&self.tx, self.operation(), closed).await
     }
 
     /// Seasons, like new farms, concern the whole operation.

@@ -12,7 +12,7 @@ use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter, QueryOrder};
 
 use super::Desk;
-use super::records::{RecordFilter, names};
+use super::records::names;
 use crate::closed::ClosedSeason;
 use crate::error::StoreError;
 use crate::ids::BlockId;
@@ -71,8 +71,7 @@ impl Desk<'_> {
 
     /// A closed season with who closed it and when, for whoever runs into it.
     pub async fn closed(&self, year: i32) -> Result<ClosedSeason, StoreError> {
-        let last = self.closings_of(year).await?.into_iter().next();
-        Ok(ClosedSeason { closed: last.map(|closing| (closing.by, closing.at)), ..ClosedSeason::of(year) })
+        told(self.db(), self.operation(), ClosedSeason::of(year)).await
     }
 
     /// Revisions of a block's report, the first first; none where the season was never closed while
@@ -105,10 +104,8 @@ impl Desk<'_> {
     pub async fn newest_season_with_records(&self) -> Result<Option<Season>, StoreError> {
         let seasons = self.seasons().await?;
         for season in &seasons {
-            for kind in RecordKind::ALL {
-                let reaches = kind.attach() == Attach::Operation;
-                let filter = RecordFilter { year: Some(season.year), ..RecordFilter::of(kind) };
-                if !reaches && self.any(filter).await? {
+            for kind in RecordKind::ALL.into_iter().filter(|kind| kind.attach() != Attach::Operation) {
+                if self.any(kind, season).await? {
                     return Ok(Some(*season));
                 }
             }
@@ -141,12 +138,18 @@ async fn closed_at<C: ConnectionTrait>(
     Ok(rows.all(db).await?.into_iter().map(|row| (row.number, row.closed_at)).collect())
 }
 
-/// Closings of all seasons or of one, newest year first, the latest of a year first.
-pub(crate) async fn closings<C: ConnectionTrait>(
+/// The same closed season with who closed it and when.
+pub(crate) async fn told<C: ConnectionTrait>(
     db: &C,
     operation: Uuid,
-    year: Option<i32>,
-) -> Result<Vec<Closing>, StoreError> {
+    closed: ClosedSeason,
+) -> Result<ClosedSeason, StoreError> {
+    let last = closings(db, operation, Some(closed.year)).await?.into_iter().next();
+    Ok(ClosedSeason { closed: last.map(|closing| (closing.by, closing.at)), ..closed })
+}
+
+/// Closings of all seasons or of one, newest year first, the latest of a year first.
+async fn closings<C: ConnectionTrait>(db: &C, operation: Uuid, year: Option<i32>) -> Result<Vec<Closing>, StoreError> {
     let mut closed = season_closing::Entity::find().filter(season_closing::Column::OperationId.eq(operation));
     let mut opened = season_reopening::Entity::find().filter(season_reopening::Column::OperationId.eq(operation));
     if let Some(year) = year.map(i64::from) {

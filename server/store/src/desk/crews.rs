@@ -5,11 +5,10 @@ use reckon::figure::Kept;
 use reckon::records::{LaborEntry, Rate};
 use reckon::wages::monday;
 use sea_orm::entity::prelude::Uuid;
-use sea_orm::{ColumnTrait, EntityTrait, QueryFilter};
 
 use super::{Desk, blocks_in_scope, season_row};
 use crate::error::StoreError;
-use crate::gather::in_days;
+use crate::gather::{in_days, sorted, until};
 use crate::ids::BlockId;
 use crate::rows::{self, RecordRow};
 
@@ -45,19 +44,15 @@ impl Desk<'_> {
         let (first, last) = (monday(season.first_day), sunday(season.last_day));
         let blocks = blocks_in_scope(self.scope).all(&tx).await?;
         let code = |id: Uuid| blocks.iter().find(|block| block.id == id).map(|block| block.code.clone());
-        let mut labor = in_days::<rows::labor::Model>(self.operation(), first, last).all(&tx).await?;
-        labor.sort_by_key(|row| (row.day(), row.id()));
+        let labor = in_days::<rows::labor::Model>(self.operation(), first, last).all(&tx).await?;
         let mut entries = Vec::new();
-        for row in labor {
+        for row in sorted(labor) {
             let Some(block) = row.place().block_id else { continue };
             if let Some(code) = code(block) {
                 entries.push(CrewEntry { block: BlockId(block), code, entry: row.kept()? });
             }
         }
-        let rates = rows::rate::Entity::find()
-            .filter(rows::rate::Column::OperationId.eq(self.operation()))
-            .filter(rows::rate::Column::Day.lte(last));
-        let rates = rates.all(&tx).await?.into_iter().map(RecordRow::kept).collect::<Result<_, _>>()?;
+        let rates = until::<rows::rate::Model, _>(&tx, self.operation(), last).await?;
         Ok(CrewLabor { entries, rates })
     }
 }

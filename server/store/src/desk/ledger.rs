@@ -3,7 +3,7 @@
 use chrono::{DateTime, Utc};
 use reckon::figure::RecordKind;
 use sea_orm::entity::prelude::Uuid;
-use sea_orm::{ColumnTrait, EntityTrait, QueryFilter, QueryOrder, QuerySelect};
+use sea_orm::{ColumnTrait, EntityTrait, QueryFilter, QueryOrder, QuerySelect, Select};
 
 use super::Desk;
 use super::records::names;
@@ -34,11 +34,8 @@ pub struct BroughtInFile {
 impl Desk<'_> {
     /// The latest changes, newest first. A person limited to farms sees those of these farms.
     pub async fn changes(&self, limit: u64) -> Result<Vec<Change>, StoreError> {
-        let mut select = change::Entity::find().filter(change::Column::OperationId.eq(self.operation()));
-        if let Some(farms) = &self.scope.farms {
-            select = select.filter(change::Column::FarmId.is_in(farms.iter().map(|farm| farm.0)));
-        }
-        let latest = select.order_by_desc(change::Column::At).order_by_desc(change::Column::Id).limit(limit);
+        let latest =
+            self.changes_in_scope().order_by_desc(change::Column::At).order_by_desc(change::Column::Id).limit(limit);
         let rows = latest.all(self.db()).await?;
         let names = names(self.db(), rows.iter().map(|row| row.user_id)).await?;
         let by = |row: &change::Model| names.get(&row.user_id).cloned().unwrap_or_default();
@@ -48,18 +45,24 @@ impl Desk<'_> {
     /// How a record left the book: its last removal; `None` for one that is still there, never was,
     /// or belongs to farms the person does not see.
     pub async fn removal(&self, kind: RecordKind, id: Uuid) -> Result<Option<Change>, StoreError> {
-        let mut select = change::Entity::find()
-            .filter(change::Column::OperationId.eq(self.operation()))
+        let removals = self
+            .changes_in_scope()
             .filter(change::Column::RecordId.eq(id))
             .filter(change::Column::Kind.eq(kind.word()))
             .filter(change::Column::Verb.eq(Verb::Removed.word()));
-        if let Some(farms) = &self.scope.farms {
-            select = select.filter(change::Column::FarmId.is_in(farms.iter().map(|farm| farm.0)));
-        }
-        let Some(row) = select.order_by_desc(change::Column::At).one(self.db()).await? else { return Ok(None) };
+        let Some(row) = removals.order_by_desc(change::Column::At).one(self.db()).await? else { return Ok(None) };
         let names = names(self.db(), [row.user_id]).await?;
         let by = names.get(&row.user_id).cloned().unwrap_or_default();
         Change::of(row, by).map(Some)
+    }
+
+    /// Where every query of changes begins.
+    fn changes_in_scope(&self) -> Select<change::Entity> {
+        let mine = change::Entity::find().filter(change::Column::OperationId.eq(self.operation()));
+        match &self.scope.farms {
+            Some(farms) => mine.filter(change::Column::FarmId.is_in(farms.iter().map(|farm| farm.0))),
+            None => mine,
+        }
     }
 
     /// The latest files, newest first. A person limited to farms sees their own.

@@ -14,7 +14,7 @@ mod reported;
 mod sharing;
 mod whole;
 
-pub(crate) use closings::closings;
+pub(crate) use closings::told;
 pub use closings::{Closing, Reopening, ReportRevision};
 pub use crews::{CrewEntry, CrewLabor};
 pub(crate) use field_rules::field_rules;
@@ -113,7 +113,7 @@ impl Desk<'_> {
 
     /// The blocks, by farm name and code.
     pub async fn blocks(&self) -> Result<Vec<BlockRow>, StoreError> {
-        blocks(self.db(), self.scope).await
+        blocks_of(self.db(), self.scope, &AsClosed::default(), 0).await
     }
 
     /// A block.
@@ -156,9 +156,19 @@ impl Desk<'_> {
     ) -> Result<Vec<(BlockId, SeasonRecords)>, StoreError> {
         let tx = self.store.begin_reading().await?;
         let season = season_row(&tx, self.operation(), year).await?;
-        let blocks = self.of_season(&tx, &season, blocks).await?;
-        let wanted = Wanted { operation: self.operation(), season: &season, blocks: &blocks };
-        Ok(gather(&tx, &wanted).await?.into_iter().map(|(id, records)| (BlockId(id), records)).collect())
+        let found = self.records_of(&tx, &season, blocks).await?;
+        Ok(found.into_iter().map(|(id, records)| (BlockId(id), records)).collect())
+    }
+
+    /// Everything recorded in a season about those of some blocks that belong to it, by block identifier.
+    async fn records_of<C: ConnectionTrait>(
+        &self,
+        db: &C,
+        season: &season::Model,
+        blocks: Select<block::Entity>,
+    ) -> Result<Vec<(Uuid, SeasonRecords)>, StoreError> {
+        let blocks = self.of_season(db, season, blocks).await?;
+        gather(db, &Wanted { operation: self.operation(), season, blocks: &blocks }).await
     }
 
     /// Labor, picks and observations of every block of the person's farms in a season, in the order of
@@ -244,16 +254,13 @@ pub(crate) fn blocks_in_scope(scope: &Scope) -> Select<block::Entity> {
     }
 }
 
-fn settings(operation: Uuid, block: Option<Uuid>) -> Select<block_setting::Entity> {
+/// Where queries of settings begin: those of one block, or of all.
+pub(crate) fn settings(operation: Uuid, block: Option<Uuid>) -> Select<block_setting::Entity> {
     let mine = block_setting::Entity::find().filter(block_setting::Column::OperationId.eq(operation));
     match block {
         Some(block) => mine.filter(block_setting::Column::BlockId.eq(block)),
         None => mine,
     }
-}
-
-async fn blocks<C: ConnectionTrait>(db: &C, scope: &Scope) -> Result<Vec<BlockRow>, StoreError> {
-    blocks_of(db, scope, &AsClosed::default(), 0).await
 }
 
 /// The blocks as a year has them, if it was closed with them.

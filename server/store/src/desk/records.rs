@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, Utc};
+use reckon::block::Season;
 use reckon::figure::RecordKind;
 use reckon::records::{Attach, Record};
 use sea_orm::entity::prelude::Uuid;
@@ -82,9 +83,13 @@ impl Desk<'_> {
         for_kind!(kind, R => self.one::<R>(id).await)
     }
 
-    /// Whether the filter lets any record through.
-    pub(crate) async fn any(&self, filter: RecordFilter) -> Result<bool, StoreError> {
-        for_kind!(filter.kind, R => Ok(self.select::<R>(&filter).await?.limit(1).one(self.db()).await?.is_some()))
+    /// Whether the days of a season hold any record of a kind.
+    pub(super) async fn any(&self, kind: RecordKind, season: &Season) -> Result<bool, StoreError> {
+        for_kind!(kind, R => {
+            let days = R::DAY.between(season.first_day, season.last_day);
+            let found = self.select::<R>(&RecordFilter::of(kind)).await?.filter(days);
+            Ok(found.one(self.db()).await?.is_some())
+        })
     }
 
     async fn list<R: RecordRow>(&self, filter: RecordFilter) -> Result<Vec<StoredRecord>, StoreError> {

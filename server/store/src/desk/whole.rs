@@ -10,7 +10,6 @@ use sea_orm::entity::prelude::Uuid;
 use super::{Desk, SharedOut, blocks_in_scope, farms_in_scope, season_row};
 use crate::as_closed::AsClosed;
 use crate::error::StoreError;
-use crate::gather::{Wanted, gather};
 use crate::tables::people::operation;
 use crate::tables::places::season;
 
@@ -29,9 +28,10 @@ impl Desk<'_> {
             Some(year) => season::Entity::find_by_id((self.operation(), i64::from(year))).one(&tx).await?,
             None => None,
         };
-        let blocks = self.records_of(&tx, &season).await?;
+        let blocks = self.records_of(&tx, &season, blocks_in_scope(self.scope)).await?;
+        let blocks: BTreeMap<Uuid, SeasonRecords> = blocks.into_iter().collect();
         let last = match before {
-            Some(before) => self.records_of(&tx, &before).await?.into_values().collect(),
+            Some(before) => self.records_of(&tx, &before, blocks_in_scope(self.scope)).await?,
             None => Vec::new(),
         };
         let shared = self.shared_costs_of(&tx, &season).await?;
@@ -45,18 +45,8 @@ impl Desk<'_> {
             whole: self.scope.sees_all(),
             shared: shared.into_iter().map(|shared| among(shared, &farms, &blocks)).collect(),
             blocks: blocks.into_values().collect(),
-            last,
+            last: last.into_iter().map(|(_, records)| records).collect(),
         })
-    }
-
-    async fn records_of<C: sea_orm::ConnectionTrait>(
-        &self,
-        db: &C,
-        season: &season::Model,
-    ) -> Result<BTreeMap<Uuid, SeasonRecords>, StoreError> {
-        let blocks = self.of_season(db, season, blocks_in_scope(self.scope)).await?;
-        let wanted = Wanted { operation: self.operation(), season, blocks: &blocks };
-        Ok(gather(db, &wanted).await?.into_iter().collect())
     }
 }
 

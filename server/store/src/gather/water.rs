@@ -18,7 +18,8 @@ pub(crate) async fn of_season<C: ConnectionTrait>(
     wanted: &Wanted<'_>,
 ) -> Result<Vec<SeasonRecords>, StoreError> {
     let mut found = Places::load(db, wanted).await?.empty_seasons(wanted)?;
-    fill(db, wanted, &mut found).await?;
+    lists(db, wanted, &mut found).await?;
+    stations(db, wanted, &mut found).await?;
     Ok(found.into_values().collect())
 }
 
@@ -33,7 +34,9 @@ pub(crate) async fn of_seasons<C: ConnectionTrait>(
     let (Some(first), Some(last)) = (first, last) else { return Ok(Vec::new()) };
     let span = season::Model { last_day: last.last_day, ..first.clone() };
     let wanted = &Wanted { season: &span, ..*wanted };
-    let now = Places::now(db, wanted).await?;
+    let mut now = Places::now(db, wanted).await?;
+    // The others are not asked for: nothing of them is put back as it stood in each of the seasons.
+    now.blocks.retain(|row| wanted.blocks.binary_search(&row.id).is_ok());
     let mut through = now.empty_seasons(wanted)?;
     lists(db, wanted, &mut through).await?;
     let closed = AsClosed::load(db, wanted.operation, seasons).await?;
@@ -49,11 +52,6 @@ pub(crate) async fn of_seasons<C: ConnectionTrait>(
         cut.weather = days.filter(|day| cut.season.holds(day.record.date)).cloned().collect();
     }
     Ok(cuts)
-}
-
-async fn fill<C: ConnectionTrait>(db: &C, wanted: &Wanted<'_>, seasons: &mut Seasons) -> Result<(), StoreError> {
-    lists(db, wanted, seasons).await?;
-    stations(db, wanted, seasons).await
 }
 
 async fn lists<C: ConnectionTrait>(db: &C, wanted: &Wanted<'_>, seasons: &mut Seasons) -> Result<(), StoreError> {
