@@ -1,6 +1,6 @@
 //! The one place where the program reads the clock and draws chance. Everything else is given them.
 
-use chrono::{DateTime, FixedOffset, Local, SubsecRound, Utc};
+use chrono::{DateTime, FixedOffset, Local, NaiveDate, SubsecRound, Utc};
 use store::Source;
 use uuid::Uuid;
 
@@ -33,4 +33,9 @@ impl Source for Machine {
 /// A moment in this machine's time zone: the operation's office.
 pub(crate) fn local(moment: DateTime<Utc>) -> DateTime<FixedOffset> {
     moment.with_timezone(&Local).fixed_offset()
+}
+
+/// Today where this machine stands, as on the pages.
+pub(crate) fn today() -> NaiveDate {
+    local(Machine.now()).date_naive()
 }

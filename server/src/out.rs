@@ -27,6 +27,14 @@ pub(crate) fn write(text: &str) -> Result<(), Trouble> {
     }
 }
 
+/// A file of these bytes; one of this name is written over.
+///
+/// # Errors
+/// The file cannot be written.
+pub(crate) fn file(path: &Path, bytes: &[u8]) -> Result<(), Trouble> {
+    std::fs::write(path, bytes).map_err(|source| Trouble::file("write", path, source))
+}
+
 /// One line on standard error. Where that cannot be written, there is nobody left to tell.
 pub(crate) fn warn(text: &str) {
     let _ = writeln!(io::stderr().lock(), "{text}");

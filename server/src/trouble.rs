@@ -68,10 +68,7 @@ impl Trouble {
 
 /// The store's words as a sentence. What a person can ask for has sentences of its own.
 fn sentence(error: &StoreError) -> String {
-    let text = error.to_string();
-    let mut letters = text.chars();
-    let first: String = letters.next().map(|first| first.to_uppercase().collect()).unwrap_or_default();
-    format!("{first}{}.", letters.as_str())
+    format!("{}.", print::words::capital(&error.to_string()))
 }
 
 struct Problems<'a>(&'a [String]);

@@ -20,24 +20,24 @@ pub struct Fingerprint(pub [u8; 8]);
 
 /// The fingerprint of a season.
 pub fn fingerprint(season: &BlockSeason) -> Fingerprint {
-    let mut body = json::body(season, false);
-    if let Some(Value::Object(of_year)) = body.get_mut("season") {
-        of_year.remove("state");
-    }
-    of(&body)
+    of_body(json::body(season, false))
 }
 
 /// The fingerprint of an operation's season: of every figure of its report.
 pub fn operation_fingerprint(season: &OperationSeason) -> Fingerprint {
-    let mut body = json::operation_body(season, false);
+    of_body(json::operation_body(season, false))
+}
+
+fn of_body(mut body: Value) -> Fingerprint {
     if let Some(Value::Object(of_year)) = body.get_mut("season") {
         of_year.remove("state");
     }
-    of(&body)
+    of_text(&body.to_string())
 }
 
-fn of(body: &Value) -> Fingerprint {
-    let digest = Sha256::digest(body.to_string().as_bytes());
+/// The first eight bytes of a text's SHA-256.
+pub(crate) fn of_text(text: &str) -> Fingerprint {
+    let digest = Sha256::digest(text.as_bytes());
     let mut first = [0; 8];
     for (to, from) in first.iter_mut().zip(digest.iter()) {
         *to = *from;

@@ -2,7 +2,7 @@
 
 use reckon::exact::unit;
 use reckon::figure::{Evidence, Figure};
-use reckon::money::UnitPrice;
+use reckon::money::{Money, UnitPrice};
 use reckon::season::{BlockSeason, StatementKey};
 use reckon::units::{AcreInchesPerAcre, Measure};
 
@@ -77,14 +77,7 @@ fn kept_line(season: &BlockSeason) -> Headline {
     let (absent, lack) = if bare { ("bare", Lack::Mulch) } else { (figures::NOT_KNOWN, Lack::Records) };
     kept(season).map_or_else(
         || Headline::absent(label, absent, lack),
-        |kept| Headline {
-            label,
-            number: figures::quantity(kept.value),
-            unit: AcreInchesPerAcre::UNIT,
-            evidence: Some(kept.evidence),
-            n: kept.n(),
-            lack: Lack::Nothing,
-        },
+        |kept| Headline::known_figure(label, figures::quantity(kept.value), AcreInchesPerAcre::UNIT, kept),
     )
 }
 
@@ -117,9 +110,17 @@ fn return_line(season: &BlockSeason) -> Headline {
 }
 
 impl Headline {
-    fn price<U>(label: &'static str, price: &Figure<UnitPrice<U>>, places: u32, unit: &'static str) -> Self {
-        let number = figures::dollars(&figures::price(price.value, places));
-        Self { label, number, unit, evidence: Some(price.evidence), n: price.n(), lack: Lack::Nothing }
+    pub(crate) fn price<U>(label: &'static str, price: &Figure<UnitPrice<U>>, places: u32, unit: &'static str) -> Self {
+        Self::known_figure(label, figures::dollars(&figures::price(price.value, places)), unit, price)
+    }
+
+    /// Whole dollars.
+    pub(crate) fn money(label: &'static str, amount: &Figure<Money>) -> Self {
+        Self::known_figure(label, figures::dollars(&figures::whole_money(amount.value)), "", amount)
+    }
+
+    fn known_figure<T>(label: &'static str, number: String, unit: &'static str, figure: &Figure<T>) -> Self {
+        Self { label, number, unit, evidence: Some(figure.evidence), n: figure.n(), lack: Lack::Nothing }
     }
 
     /// No figure, and why.

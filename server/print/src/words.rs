@@ -1,14 +1,20 @@
 //! Words of the records as sentences and tables use them.
 
 use chrono::{Datelike, NaiveDate};
-use reckon::figure::{Evidence, Figure, GapAbout, RecordKind};
+use reckon::figure::{Evidence, Figure, GapAbout, GapWeight, RecordKind};
 use reckon::money::Money;
 use reckon::records::{Task, ThinningMethod};
-use reckon::season::{EtoSource, LaborMeasure, MulchLaid, TreesFrom};
+use reckon::season::{EtoSource, LaborMeasure, MulchLaid, MulchSeason, TreesFrom};
 use reckon::units::Share;
 use reckon::water::metered::MeteredSaving;
 
 use crate::figures;
+
+/// With its first letter as a capital.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
 
 /// A task as a row's name: "Thinning".
 pub const fn task(task: Task) -> &'static str {
@@ -54,6 +60,11 @@ pub fn known(evidence: Evidence, n: usize) -> String {
 pub fn known_of<T>(figure: &Figure<T>) -> String {
     let known = known(figure.evidence, figure.n());
     if figure.lacks.is_empty() { known } else { format!("{known}, incomplete") }
+}
+
+/// How a price is known by the net it is made of; "no price" without one.
+pub fn price_known(net: Option<&Figure<Money>>) -> String {
+    net.map_or_else(|| "no price".to_owned(), known_of)
 }
 
 /// What is left out of a figure: "1 entry lacks a wage"; `None` where it is whole.
@@ -133,6 +144,13 @@ pub fn less_or_more(written: &str, unit: &str) -> String {
     }
 }
 
+/// Materials of the mulch laid: "wood chips, straw"; `None` where there is none.
+pub fn materials(season: &MulchSeason) -> Option<String> {
+    let mut materials: Vec<&str> = season.laid.iter().map(|laid| laid.material.as_str()).collect();
+    materials.dedup();
+    (!materials.is_empty()).then(|| materials.join(", "))
+}
+
 /// Money of a layer of mulch; "no cost" where nobody gave one.
 pub fn mulch_cost(laid: &MulchLaid, amount: &Figure<Money>) -> String {
     if laid.has_cost() { figures::money(amount.value) } else { "no cost".to_owned() }
@@ -149,6 +167,14 @@ pub const fn about(about: GapAbout) -> &'static str {
         GapAbout::Packout => "Packout",
         GapAbout::Price => "Price",
         GapAbout::Costs => "Costs",
+    }
+}
+
+/// How much a gap weighs.
+pub const fn weight(weight: GapWeight) -> &'static str {
+    match weight {
+        GapWeight::Missing => "missing",
+        GapWeight::WorthALook => "worth a look",
     }
 }
 

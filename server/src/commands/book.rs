@@ -47,12 +47,11 @@ pub(crate) async fn season(desk: &Desk<'_>, year: Option<i32>) -> Result<Season,
     if desk.blocks().await?.is_empty() {
         return Err(Trouble::Refused(format!("This book is empty: {BRING_IN_FIRST}.")));
     }
-    let seasons = desk.seasons().await?;
-    let newest = desk.newest_season_with_records().await?;
-    let Some(newest) = newest else {
+    let Some(newest) = desk.newest_season_with_records().await? else {
         return Err(Trouble::Refused("This book has no season yet: open one on its page Seasons.".to_owned()));
     };
     let Some(year) = year else { return Ok(newest) };
+    let seasons = desk.seasons().await?;
     seasons.iter().find(|season| season.year == year).copied().ok_or_else(|| {
         let mut years: Vec<i32> = seasons.iter().map(|season| season.year).collect();
         years.sort_unstable();

@@ -2,10 +2,10 @@
 
 use std::path::PathBuf;
 
-use store::{Doubles, Source as _};
+use store::Doubles;
 use web::bring_in::{BringInError, Wishes, bring_in_file};
 
-use crate::clock::{Machine, local};
+use crate::clock::today;
 use crate::commands::book;
 use crate::trouble::Trouble;
 use crate::{Database, out};
@@ -78,8 +78,7 @@ impl BringIn {
             OnDoubles::LeaveOut => Doubles::LeaveOut,
             OnDoubles::Add => Doubles::Add,
         };
-        let today = local(Machine.now()).date_naive();
-        Wishes { sure: self.sure, bring_back: self.bring_back, doubles, ..Wishes::on(today) }
+        Wishes { sure: self.sure, bring_back: self.bring_back, doubles, ..Wishes::on(today()) }
     }
 }
 

@@ -13,7 +13,7 @@ use store::{Doubles, NewUser, Right, Role, Scope, Source, Store};
 use web::bring_in::{Wishes, bring_in_file};
 use web::pages::people::Asked;
 
-use crate::clock::Machine;
+use crate::clock::{Machine, today};
 use crate::commands::{book, reports, serve};
 use crate::trouble::Trouble;
 use crate::{PaperName, folder, out};
@@ -109,7 +109,7 @@ impl Demo {
     async fn report(&self, store: &Store, scope: &Scope, operation: &Scenario, to: &Path) -> Result<(), Trouble> {
         for days in &operation.seasons {
             let season = store.desk(scope).season(days.year).await?;
-            let made = reports::write_all(store, scope, &season, self.paper.into(), reports::today(), to).await?;
+            let made = reports::write_all(store, scope, &season, self.paper.into(), today(), to).await?;
             out::say(&format!(
                 "
 {}",
@@ -160,9 +160,9 @@ async fn found(store: &Store, operation: &Scenario, password: &str) -> Result<Sc
     }
     book.save().await?;
     bring_in(store, &scope, FileKind::Farms, "farms.csv").await?;
+    let farms = store.desk(&scope).farms().await?;
     for person in operation.people.iter().filter(|person| person.email != owner.email) {
         let asked = Asked::limited_to(&person.name, &person.email, &person.role, &person.farms);
-        let farms = store.desk(&scope).farms().await?;
         let checked = asked
             .checked(&farms)
             .map_err(|problems| Trouble::Refused(format!("operation.toml of the demo: {problems:?}")))?;

@@ -46,7 +46,7 @@ impl ReckonFolder {
         let season = reckon::reckon(&records);
         if let Some(path) = &self.daily {
             match &season.water.runs {
-                Some(runs) => write(path, print::csv::daily(runs).as_bytes())?,
+                Some(runs) => out::file(path, print::csv::daily(runs).as_bytes())?,
                 None => out::warn(&format!(
                     "No daily file was written to {}: there is no daily water balance, because the folder has no \
                      weather that can be used (weather.csv). The gaps of the JSON say what is missing.",
@@ -55,12 +55,12 @@ impl ReckonFolder {
             }
         }
         if let Some(path) = &self.figures {
-            write(path, print::csv::figures(&season).as_bytes())?;
+            out::file(path, print::csv::figures(&season).as_bytes())?;
         }
         if let Some(path) = &self.pdf {
             let made_on = self.made_on.unwrap_or(records.season.last_day);
             let issue = Issue { paper: self.paper.into(), made_on, standing: Standing::Files };
-            write(path, &print::report::pdf(&season, &issue)?)?;
+            out::file(path, &print::report::pdf(&season, &issue)?)?;
         }
         print_json(&print::json::block_season(&season))
     }
@@ -102,10 +102,6 @@ fn must_not_be_a_record(folder: &Path, path: &Path) -> Result<(), Trouble> {
         )));
     }
     Ok(())
-}
-
-fn write(path: &Path, bytes: &[u8]) -> Result<(), Trouble> {
-    std::fs::write(path, bytes).map_err(|source| Trouble::file("write", path, source))
 }
 
 pub(super) fn print_json(value: &serde_json::Value) -> Result<(), Trouble> {

@@ -6,9 +6,9 @@ use chrono::NaiveDate;
 use print::report::Issue;
 use reckon::block::Season;
 use reckon::season::BlockSeason;
-use store::{Scope, Source as _, Store};
+use store::{Scope, Store};
 
-use crate::clock::{Machine, local};
+use crate::clock::{local, today};
 use crate::commands::book;
 use crate::trouble::Trouble;
 use crate::{Database, PaperName, folder, out};
@@ -41,11 +41,6 @@ impl Reports {
     }
 }
 
-/// Today where this machine stands, as on the pages.
-pub(crate) fn today() -> NaiveDate {
-    local(Machine.now()).date_naive()
-}
-
 /// Reckons every block of a season and writes its report; gives back what was reckoned, in page order.
 pub(crate) async fn write_all(
     store: &Store,
@@ -62,8 +57,7 @@ pub(crate) async fn write_all(
         let day_of = |moment| local(moment).date_naive();
         let standing = web::closing::standing(&desk, row.id, season, day_of).await?;
         let path = to.join(file_name(season.year, &row.block.code));
-        std::fs::write(&path, print::report::pdf(&reckoned, &Issue { paper, made_on, standing })?)
-            .map_err(|source| Trouble::file("write", &path, source))?;
+        out::file(&path, &print::report::pdf(&reckoned, &Issue { paper, made_on, standing })?)?;
         made.push(reckoned);
     }
     if !made.is_empty() {
@@ -81,12 +75,9 @@ async fn write_operation(
     to: &Path,
 ) -> Result<(), Trouble> {
     let whole = store.desk(scope).operation_records(season.year).await?.reckon();
-    let write = |ending: &str, bytes: Vec<u8>| {
-        let path = to.join(format!("{}-{OPERATION}.{ending}", season.year));
-        std::fs::write(&path, bytes).map_err(|source| Trouble::file("write", &path, source))
-    };
-    write("pdf", print::report::operation::pdf(&whole, paper, made_on)?)?;
-    write("xlsx", print::xlsx::operation(&whole, made_on)?)
+    let path = |ending: &str| to.join(format!("{}-{OPERATION}.{ending}", season.year));
+    out::file(&path("pdf"), &print::report::operation::pdf(&whole, paper, made_on)?)?;
+    out::file(&path("xlsx"), &print::xlsx::operation(&whole, made_on)?)
 }
 
 /// The word in place of a block's code.

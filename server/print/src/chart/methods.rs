@@ -45,7 +45,8 @@ const fn ink(measure: Measure) -> Ink {
     }
 }
 
-fn number(measure: Measure, value: f64) -> String {
+/// A value to the places of its measure.
+pub(crate) fn number(measure: Measure, value: f64) -> String {
     figures::float(value, usize::try_from(measure.places()).unwrap_or_default())
 }
 

@@ -13,6 +13,8 @@ mod water;
 pub use daily::water_daily;
 pub use labor::labor;
 pub use methods::methods;
+pub(crate) use methods::number;
+pub(crate) use price::sizes;
 pub use price::{by_week, premium, price};
 pub use water::water;
 
@@ -46,6 +48,12 @@ fn label(x: f64, y: f64, align: Align, role: Role, ink: Ink, text: &str) -> Mark
 /// A float of a number of things, exact up to 2^32.
 fn many(n: usize) -> f64 {
     f64::from(u32::try_from(n).unwrap_or(u32::MAX))
+}
+
+/// Least and most; `None` of nothing.
+pub(crate) fn range(mut values: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
+    let first = values.next()?;
+    Some(values.fold((first, first), |(low, high), value| (low.min(value), high.max(value))))
 }
 
 #[cfg(test)]

@@ -38,29 +38,27 @@ pub fn premium(season: &PackoutSeason, width: f64) -> Option<Drawing> {
 
 /// Net to grower by week of packing, a pound where weights are known, else a box. `None` without prices.
 pub fn by_week(season: &PackoutSeason, width: f64) -> Option<Drawing> {
-    let bar = |week: &PackoutWeek, (value, number): (f64, String)| Bar {
-        name: words::day(week.starts),
-        value,
-        text: figures::dollars(number.trim_start_matches('+')),
-    };
-    let pounds = season.weeks.iter();
-    let pounds = pounds.filter_map(|week| Some(bar(week, worth(week.net_per_pound.as_ref()?.value))));
-    let pounds: Vec<Bar> = pounds.collect();
+    let pound = |week: &PackoutWeek| Some(bar(words::day(week.starts), week.net_per_pound.as_ref()?.value));
+    let pounds: Vec<Bar> = season.weeks.iter().filter_map(pound).collect();
     if !pounds.is_empty() {
         return bars("Net price by week of packing, $ a lb", width, Ink::Price, &pounds);
     }
-    let boxes = season.weeks.iter();
-    let boxes: Vec<Bar> = boxes.filter_map(|week| Some(bar(week, worth(week.net_per_box.as_ref()?.value)))).collect();
+    let a_box = |week: &PackoutWeek| Some(bar(words::day(week.starts), week.net_per_box.as_ref()?.value));
+    let boxes: Vec<Bar> = season.weeks.iter().filter_map(a_box).collect();
     bars("Net price by week of packing, $ a box", width, Ink::Price, &boxes)
 }
 
 /// A length and its number as written.
 fn worth<U>(each: UnitPrice<U>) -> (f64, String) {
-    (each.decimal().to_f64().unwrap_or(0.0), figures::signed_price(each, 2))
+    (length(each), figures::signed_price(each, 2))
+}
+
+fn length<U>(each: UnitPrice<U>) -> f64 {
+    each.decimal().to_f64().unwrap_or(0.0)
 }
 
 /// By published class where an own list says what its words stand for, else by the words.
-fn sizes(season: &PackoutSeason) -> &[PackoutCell] {
+pub(crate) fn sizes(season: &PackoutSeason) -> &[PackoutCell] {
     if season.classes.is_empty() { &season.sizes } else { &season.classes }
 }
 
@@ -80,16 +78,17 @@ fn premiums(
 }
 
 fn pound_bar(cell: &PackoutCell) -> Option<Bar> {
-    let price = cell.net_per_pound.as_ref()?.value;
-    Some(bar(cell, price.decimal(), &figures::price(price, 2)))
+    Some(bar(class(cell), cell.net_per_pound.as_ref()?.value))
 }
 
 fn box_bar(cell: &PackoutCell) -> Option<Bar> {
-    let price = cell.net_per_box.as_ref()?.value;
-    Some(bar(cell, price.decimal(), &figures::price(price, 2)))
+    Some(bar(class(cell), cell.net_per_box.as_ref()?.value))
 }
 
-fn bar(cell: &PackoutCell, value: rust_decimal::Decimal, number: &str) -> Bar {
-    let name = cell.size_class.clone().unwrap_or_else(|| "All sizes".to_owned());
-    Bar { name, value: value.to_f64().unwrap_or(0.0), text: figures::dollars(number) }
+fn class(cell: &PackoutCell) -> String {
+    cell.size_class.clone().unwrap_or_else(|| "All sizes".to_owned())
+}
+
+fn bar<U>(name: String, price: UnitPrice<U>) -> Bar {
+    Bar { name, value: length(price), text: figures::dollars(&figures::price(price, 2)) }
 }

@@ -10,7 +10,7 @@ mod operation;
 mod work;
 
 use reckon::block::{Block, Farm, NeedsPollinizer, Season, SeasonState};
-use reckon::figure::{Gap, GapWeight};
+use reckon::figure::Gap;
 use reckon::records::Observation;
 use reckon::season::{BlockSeason, HowReckoned};
 use serde_json::{Value, json};
@@ -24,11 +24,7 @@ pub(crate) use operation::operation_body;
 
 /// The whole season, with its fingerprint.
 pub fn block_season(season: &BlockSeason) -> Value {
-    let mut whole = body(season, true);
-    if let Value::Object(map) = &mut whole {
-        map.insert("fingerprint".to_owned(), fingerprint(season).to_string().into());
-    }
-    whole
+    work::with(body(season, true), [("fingerprint", fingerprint(season).to_string().into())])
 }
 
 /// The whole season without its fingerprint, with or without naming the records behind each figure.
@@ -124,13 +120,9 @@ fn observation(seen: &Observation) -> Value {
 }
 
 fn gap(w: Writer, gap: &Gap) -> Value {
-    let weight = match gap.weight {
-        GapWeight::Missing => "missing",
-        GapWeight::WorthALook => "worth a look",
-    };
     let mut whole = json!({
         "about": words::about(gap.about).to_lowercase(),
-        "weight": weight,
+        "weight": words::weight(gap.weight),
         "what": gap.what,
         "mend": gap.mend,
     });

@@ -13,11 +13,7 @@ use crate::fingerprint::{fingerprint, operation_fingerprint};
 
 /// The whole season of an operation, with its fingerprint.
 pub fn operation(season: &OperationSeason) -> Value {
-    let mut whole = operation_body(season, true);
-    if let Value::Object(map) = &mut whole {
-        map.insert("fingerprint".to_owned(), operation_fingerprint(season).to_string().into());
-    }
-    whole
+    work::with(operation_body(season, true), [("fingerprint", operation_fingerprint(season).to_string().into())])
 }
 
 /// The same without its fingerprint, with or without naming the records behind each figure.

@@ -237,7 +237,7 @@ fn laid(w: Writer, laid: &MulchLaid) -> Value {
 }
 
 /// An object with more entries.
-fn with<const N: usize>(object: Value, more: [(&str, Value); N]) -> Value {
+pub(super) fn with<const N: usize>(object: Value, more: [(&str, Value); N]) -> Value {
     let mut map = match object {
         Value::Object(map) => map,
         _ => Map::new(),

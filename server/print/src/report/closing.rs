@@ -20,7 +20,7 @@ const CAUTIONS: [&str; 4] = [
 ];
 
 /// Size of what is looked up and not read through.
-const SMALL: f64 = 6.0;
+pub(super) const SMALL: f64 = 6.0;
 /// Explanations of figures that the pages show and the report does not.
 const ON_PAGES_ONLY: [&str; 1] = ["rain-check"];
 
@@ -57,6 +57,11 @@ pub(super) fn draw(
 
 fn gaps(season: &BlockSeason, weight: GapWeight, none: &str) -> Vec<Paragraph> {
     let found: Vec<Paragraph> = season.gaps.iter().filter(|gap| gap.weight == weight).map(gap).collect();
+    or_nothing(found, none)
+}
+
+/// The paragraphs, or a sentence that there is none.
+pub(super) fn or_nothing(found: Vec<Paragraph>, none: &str) -> Vec<Paragraph> {
     if found.is_empty() { vec![vec![(SOFT_NOTE, none.to_owned())]] } else { found }
 }
 
@@ -70,7 +75,11 @@ fn not_printed(letters: usize) -> Paragraph {
 
 fn explained(how: &HowReckoned, extent: Extent) -> Paragraph {
     let first = how.formula.split_inclusive(". ").next().unwrap_or_default().trim_end();
-    let formula = if extent.formulas() { how.formula.as_str() } else { first };
+    reckoned(how, if extent.formulas() { how.formula.as_str() } else { first })
+}
+
+/// How a figure was reckoned, with so much of its formula.
+pub(super) fn reckoned(how: &HowReckoned, formula: &str) -> Paragraph {
     vec![
         (STRONG_NOTE.sized(SMALL), how.title.to_owned()),
         (NOTE.sized(SMALL), format!("{formula} Source: {}.", how.source)),
@@ -78,9 +87,14 @@ fn explained(how: &HowReckoned, extent: Extent) -> Paragraph {
 }
 
 fn gap(gap: &Gap) -> Paragraph {
+    lacking(gap, format!("{}: {}", words::about(gap.about), gap.what))
+}
+
+/// A gap in these words, and how to mend it.
+pub(super) fn lacking(gap: &Gap, said: String) -> Paragraph {
     let ink = if gap.weight == GapWeight::Missing { Ink::Accent } else { Ink::Text };
     let about = Style { ink, ..NOTE };
-    vec![(about, format!("{}: {}", words::about(gap.about), gap.what)), (SOFT_NOTE, gap.mend.clone())]
+    vec![(about, said), (SOFT_NOTE, gap.mend.clone())]
 }
 
 fn observation(seen: &Observation) -> Paragraph {

@@ -6,14 +6,12 @@ use reckon::cautions::{self, Caution, Topic};
 use reckon::due::{Due, WorkDue};
 use reckon::language::Language;
 use reckon::records::ThinningMethod;
-use sha2::{Digest, Sha256};
 
 use super::flow::{self, Flow, SUBTITLE, Style, TITLE};
 use super::table::{Cell, Column, Table, Weight};
-use crate::figures;
-use crate::fingerprint::Fingerprint;
 use crate::pdf::{self, Meta, PrintError};
 use crate::sheet::{Align, Paper, Sheet};
+use crate::{figures, fingerprint};
 
 /// Read outdoors, at arm's length: larger than in a report.
 const NOTE: Style = flow::NOTE.sized(10.0);
@@ -116,12 +114,9 @@ pub fn sheet(crew: &CrewSheet<'_>, paper: Paper) -> Sheet {
 /// [`PrintError`] only for a broken build: every text has been made printable.
 pub fn pdf(crew: &CrewSheet<'_>, paper: Paper) -> Result<Vec<u8>, PrintError> {
     let sheet = sheet(crew, paper);
-    let mut first = [0; 8];
-    for (to, from) in first.iter_mut().zip(Sha256::digest(sheet.dump().as_bytes()).iter()) {
-        *to = *from;
-    }
+    let fingerprint = fingerprint::of_text(&sheet.dump());
     let title = format!("{}, {}", ENGLISH.title, crew.today);
-    pdf::write(&sheet, &Meta { title, made_on: crew.today, fingerprint: Fingerprint(first) })
+    pdf::write(&sheet, &Meta { title, made_on: crew.today, fingerprint })
 }
 
 /// "28 April 2026", "28 de abril de 2026".

@@ -34,8 +34,9 @@ pub(super) enum Extent {
 }
 
 impl Extent {
-    /// The first of these that stays within the pages is printed; where none does, the whole.
-    pub(super) const ORDER: [Self; 5] = [Self::Whole, Self::Brief, Self::Part, Self::Plain, Self::Short];
+    /// Where the whole does not stay within the pages, the first of these that does is printed; where none
+    /// does, the whole.
+    pub(super) const SHORTER: [Self; 4] = [Self::Brief, Self::Part, Self::Plain, Self::Short];
 
     pub(super) const fn fits(pages: usize) -> bool {
         pages <= PAGES
@@ -73,9 +74,7 @@ pub(super) fn draw(flow: &mut Flow, season: &BlockSeason, extent: Extent) {
     let Some(ranging) = statement.ranging.as_ref() else { return };
     if extent.ranging() {
         let table = ranging::table(ranging);
-        let beginning = table.beginning(flow);
-        flow.heading(&capital(&ranging::title(ranging)), beginning);
-        table.draw(flow);
+        table.draw_under(flow, &words::capital(&ranging::title(ranging)));
     } else {
         elsewhere(flow, RANGING);
     }
@@ -87,11 +86,6 @@ fn elsewhere(flow: &mut Flow, what: &str) {
     flow.note(SOFT_NOTE, &format!("{what}: on the block's statement page and in the operation's season report."));
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
-}
-
 fn weeks(weeks: &[PackoutWeek]) -> Table {
     let mut table = Table::new(vec![
         Column::words("week of", 30.0),
@@ -100,14 +94,13 @@ fn weeks(weeks: &[PackoutWeek]) -> Table {
         Column::number("a lb\n$"),
         Column::words("price known", 40.0),
     ]);
-    let or_dash = |text: Option<String>| Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()));
     for week in weeks {
         let cells = vec![
             Cell::words(&words::day(week.starts)),
             Cell::figure(figures::plain(week.boxes.value)),
-            or_dash(week.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
-            or_dash(week.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
-            Cell::soft(&week.net.as_ref().map_or_else(|| "no price".to_owned(), words::known_of)),
+            Cell::or_dash(week.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
+            Cell::or_dash(week.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
+            Cell::soft(&words::price_known(week.net.as_ref())),
         ];
         table.row(Weight::Plain, cells);
     }
@@ -123,13 +116,12 @@ fn levels(levels: &[BreakEven]) -> Table {
         Column::number(&format!("gross price\na {unit}, $")),
         Column::number(&format!("or {many}\nan acre")),
     ]);
-    let or_dash = |text: Option<String>| Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()));
     for level in levels {
         let cells = vec![
             Cell::words(level.level.label()),
             Cell::figure(figures::money(level.cost.value)),
-            or_dash(ranging::price(level)),
-            or_dash(ranging::each_acre(level)),
+            Cell::or_dash(ranging::price(level)),
+            Cell::or_dash(ranging::each_acre(level)),
         ];
         table.row(Weight::Plain, cells);
     }

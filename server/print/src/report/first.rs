@@ -1,7 +1,8 @@
 //! Page one: the block, its four figures, the two charts, the statement.
 
 use reckon::block::Block;
-use reckon::season::{BlockSeason, LineRole, StatementLine};
+use reckon::money::Money;
+use reckon::season::{BlockSeason, LineRole, Statement, StatementLine};
 
 use super::flow::{self, Flow, HEADING, HEADLINE, KNOWN, LABEL, SOFT_NOTE, STANDING, SUBTITLE, TITLE, UNIT};
 use super::table::{Cell, Column, Table, Weight};
@@ -50,9 +51,8 @@ fn description(season: &BlockSeason) -> String {
     parts.push(trees(block));
     parts.extend(block.planted_year.map(|year| format!("planted {year}")));
     parts.push(block.emitter.word().to_owned());
-    let mut materials: Vec<&str> = season.mulch.laid.iter().map(|laid| laid.material.as_str()).collect();
-    materials.dedup();
-    parts.push(if materials.is_empty() { "bare soil".to_owned() } else { format!("mulch: {}", materials.join(", ")) });
+    let mulch = words::materials(&season.mulch);
+    parts.push(mulch.map_or_else(|| "bare soil".to_owned(), |materials| format!("mulch: {materials}")));
     parts.join(" · ")
 }
 
@@ -162,23 +162,29 @@ fn statement(flow: &mut Flow, season: &BlockSeason) {
         return;
     }
     table.draw(flow);
-    if let Some(lacking) = season.statement.lines.last().and_then(|last| words::lacking(&last.amount)) {
-        flow.y += 2.0;
-        flow.note(SOFT_NOTE, &format!("What is marked incomplete leaves something out: {lacking}."));
-    }
+    incomplete(flow, &season.statement);
     if let Some(told) = break_even(season) {
         flow.y += 2.0;
         flow.note(SOFT_NOTE, &told);
     }
     if let Some(unsettled) = &season.statement.unsettled {
-        let amount = figures::dollars(&figures::money(unsettled.value));
-        let known = words::known(unsettled.evidence, unsettled.n());
-        flow.y += 2.0;
-        flow.note(
-            SOFT_NOTE,
-            &format!("Of net to grower, {amount} rests on the price list and is not settled ({known})."),
-        );
+        not_settled(flow, unsettled.value, &words::known(unsettled.evidence, unsettled.n()));
     }
+}
+
+/// What the last sum leaves out, where it does.
+pub(super) fn incomplete(flow: &mut Flow, statement: &Statement) {
+    if let Some(lacking) = statement.lines.last().and_then(|last| words::lacking(&last.amount)) {
+        flow.y += 2.0;
+        flow.note(SOFT_NOTE, &format!("What is marked incomplete leaves something out: {lacking}."));
+    }
+}
+
+/// How much of net to grower is not settled, and how that is known.
+pub(super) fn not_settled(flow: &mut Flow, amount: Money, known: &str) {
+    let amount = figures::dollars(&figures::money(amount));
+    flow.y += 2.0;
+    flow.note(SOFT_NOTE, &format!("Of net to grower, {amount} rests on the price list and is not settled ({known})."));
 }
 
 /// Gross price at which the block's own yield leaves nothing over, for each level of costs.
@@ -203,14 +209,13 @@ pub(super) const fn weight(role: LineRole) -> Weight {
 }
 
 fn statement_cells(line: &StatementLine) -> Vec<Cell> {
-    let or_dash = |text: Option<String>| Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()));
     vec![
         Cell::words(line.key.label()),
         Cell::soft(&words::known_of(&line.amount)),
         Cell::figure(figures::money(line.amount.value)),
-        or_dash(line.per_acre.map(|price| figures::price(price, 0))),
-        or_dash(line.per_tree.map(|price| figures::price(price, 2))),
-        or_dash(line.per_box.map(|price| figures::price(price, 2))),
-        or_dash(line.per_pound.map(|price| figures::price(price, 3))),
+        Cell::or_dash(line.per_acre.map(|price| figures::price(price, 0))),
+        Cell::or_dash(line.per_tree.map(|price| figures::price(price, 2))),
+        Cell::or_dash(line.per_box.map(|price| figures::price(price, 2))),
+        Cell::or_dash(line.per_pound.map(|price| figures::price(price, 3))),
     ]
 }

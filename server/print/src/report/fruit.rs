@@ -87,11 +87,11 @@ fn by_size_and_grade(season: &PackoutSeason) -> Table {
                 Cell::words("Packed"),
                 Cell::words(""),
                 Cell::figure(figures::plain(boxes.value)),
-                or_dash(season.weight.as_ref().map(|weight| figures::exact(weight.value, 0))),
+                Cell::or_dash(season.weight.as_ref().map(|weight| figures::exact(weight.value, 0))),
                 Cell::figure("100".to_owned()),
                 Cell::words(""),
-                or_dash(season.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
-                or_dash(season.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
+                Cell::or_dash(season.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
+                Cell::or_dash(season.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
             ],
         );
     }
@@ -105,11 +105,11 @@ fn cells(size: &str, cell: &PackoutCell, most: f64, premium: String) -> Vec<Cell
         Cell::words(size),
         Cell::words(cell.grade.as_deref().unwrap_or_default()),
         Cell::figure(figures::plain(cell.boxes.value)),
-        or_dash(cell.weight.as_ref().map(|weight| figures::exact(weight.value, 0))),
+        Cell::or_dash(cell.weight.as_ref().map(|weight| figures::exact(weight.value, 0))),
         Cell::barred(figures::float(share.get(), 1), if most > 0.0 { share.get() / most } else { 0.0 }),
-        or_dash(cell.net.as_ref().map(|net| figures::money(net.value))),
-        or_dash(cell.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
-        or_dash(cell.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
+        Cell::or_dash(cell.net.as_ref().map(|net| figures::money(net.value))),
+        Cell::or_dash(cell.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
+        Cell::or_dash(cell.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
         Cell::figure(premium),
         Cell::soft(&known),
     ]
@@ -152,8 +152,4 @@ fn classes(season: &PackoutSeason) -> Option<String> {
     };
     let classes: Vec<String> = season.classes.iter().map(class).collect();
     (!classes.is_empty()).then(|| format!("By what your own sizes stand for: {}.", classes.join(", ")))
-}
-
-fn or_dash(text: Option<String>) -> Cell {
-    Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()))
 }

@@ -73,7 +73,11 @@ fn laid_out(season: &BlockSeason, issue: &Issue, fingerprint: Fingerprint) -> Sh
         }
     };
     let fits = |sheet: &Sheet| Extent::fits(sheet.pages.len());
-    Extent::ORDER.into_iter().map(of).find(fits).unwrap_or_else(|| of(Extent::Whole))
+    let whole = of(Extent::Whole);
+    if fits(&whole) {
+        return whole;
+    }
+    Extent::SHORTER.into_iter().map(of).find(fits).unwrap_or(whole)
 }
 
 /// Letters printed as the sign that stands for them; those of the running head once.

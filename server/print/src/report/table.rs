@@ -5,6 +5,7 @@
 mod laid;
 
 use super::flow::{Flow, Style};
+use crate::figures;
 use crate::sheet::{Font, Ink, Role};
 use laid::{Laid, LaidRow, Place};
 
@@ -70,6 +71,11 @@ impl Cell {
     /// A number.
     pub(super) fn figure(text: String) -> Self {
         Self { text, role: Role::Figure, share: 0.0 }
+    }
+
+    /// A number, or the sign that there is none.
+    pub(super) fn or_dash(text: Option<String>) -> Self {
+        Self::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()))
     }
 
     /// A number with a bar of this share of the longest.
@@ -143,6 +149,12 @@ impl Table {
     /// Down the page, over the whole width, with its head again on every further page.
     pub(super) fn draw(&self, flow: &mut Flow) {
         self.draw_within(flow, flow.width());
+    }
+
+    /// The same under its heading, which stays with its beginning.
+    pub(super) fn draw_under(&self, flow: &mut Flow, heading: &str) {
+        flow.heading(heading, self.beginning(flow));
+        self.draw(flow);
     }
 
     /// The same over so much of the width, from the left.

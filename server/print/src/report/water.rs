@@ -7,7 +7,7 @@ use reckon::water::metered::MeteredSaving;
 use super::flow::{Flow, SOFT_NOTE};
 use super::table::{Cell, Column, Table, Weight, number};
 use super::work::Facts;
-use crate::{figures, words};
+use crate::{chart, figures, words};
 
 /// What the mulch did, and what was laid.
 pub(super) fn under_mulch(flow: &mut Flow, season: &BlockSeason) {
@@ -81,11 +81,7 @@ fn told(season: &WaterSeason) -> String {
         sentences.push(format!("Reference ET {sources}."));
     }
     let kpa = |reading: f64| figures::quantity(Kilopascals::of(reading));
-    if let Some(first) = season.tension.first() {
-        let all = season.tension.iter().map(|point| point.tension.get());
-        let (low, high) = all.fold((first.tension.get(), first.tension.get()), |(low, high), reading| {
-            (f64::min(low, reading), f64::max(high, reading))
-        });
+    if let Some((low, high)) = chart::range(season.tension.iter().map(|point| point.tension.get())) {
         let n = figures::counted(season.tension.len(), "reading", "readings");
         sentences.push(format!("Soil-water tension {} to {} kPa in {n}.", kpa(low), kpa(high)));
     }
@@ -113,9 +109,7 @@ fn savings(flow: &mut Flow, saving: &MulchSaving) {
     table.row(Weight::Plain, saving_cells("Evaporation avoided", &saving.avoided));
     table.row(Weight::Bold, saving_cells("Kept for the trees", &saving.kept));
     table.row(Weight::Plain, saving_cells("Irrigation not needed", &saving.not_needed));
-    let beginning = table.beginning(flow);
-    flow.heading("Mulch, and what it did", beginning);
-    table.draw(flow);
+    table.draw_under(flow, "Mulch, and what it did");
     let (low, high) = saving.kept_range;
     let told = format!(
         "Kept lies between {} and {} in. {} in more drained below the roots than on bare soil, because the sets were \
@@ -143,16 +137,15 @@ fn metered(saving: &MeteredSaving) -> String {
 }
 
 fn saving_cells(name: &str, saving: &Saving) -> Vec<Cell> {
-    let or_dash = |text: Option<String>| Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()));
     vec![
         Cell::words(name),
         Cell::figure(figures::quantity(saving.depth.value)),
         Cell::figure(figures::quantity(saving.acre_inches_per_acre.value)),
         Cell::figure(figures::quantity(saving.acre_inches.value)),
         Cell::figure(figures::quantity(saving.gallons.value)),
-        or_dash(saving.gallons_per_tree.as_ref().map(|each| figures::quantity(each.value))),
-        or_dash(saving.share_of_need.as_ref().map(|share| figures::float(share.value.get(), 1))),
-        or_dash(saving.worth.as_ref().map(|worth| figures::money(worth.value))),
+        Cell::or_dash(saving.gallons_per_tree.as_ref().map(|each| figures::quantity(each.value))),
+        Cell::or_dash(saving.share_of_need.as_ref().map(|share| figures::float(share.value.get(), 1))),
+        Cell::or_dash(saving.worth.as_ref().map(|worth| figures::money(worth.value))),
         Cell::soft(&words::known(saving.depth.evidence, saving.depth.n())),
     ]
 }
@@ -200,13 +193,12 @@ fn mulch(flow: &mut Flow, season: &BlockSeason) {
 }
 
 fn mulch_cells(laid: &MulchLaid) -> Vec<Cell> {
-    let or_dash = |text: Option<String>| Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()));
     vec![
         Cell::words(&format!("{}, {}", words::full_day(laid.date), laid.material)),
         Cell::figure(figures::quantity(laid.depth)),
-        or_dash(laid.covered.as_ref().map(|area| figures::quantity(area.value))),
-        or_dash(laid.covered_share.as_ref().map(|share| figures::quantity(share.value))),
-        or_dash(laid.volume.as_ref().map(|volume| figures::quantity(volume.value))),
+        Cell::or_dash(laid.covered.as_ref().map(|area| figures::quantity(area.value))),
+        Cell::or_dash(laid.covered_share.as_ref().map(|share| figures::quantity(share.value))),
+        Cell::or_dash(laid.volume.as_ref().map(|volume| figures::quantity(volume.value))),
         Cell::figure(words::mulch_cost(laid, &laid.cost)),
         Cell::figure(words::mulch_cost(laid, &laid.season_cost)),
         if laid.has_cost() { Cell::soft(&words::known(laid.cost.evidence, laid.cost.n())) } else { Cell::soft("") },

@@ -45,15 +45,14 @@ pub(super) fn labor(flow: &mut Flow, season: &LaborSeason) {
 }
 
 fn cells(name: &str, labor: &LaborMeasure) -> Vec<Cell> {
-    let or_dash = |text: Option<String>| Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()));
     vec![
         Cell::words(name),
-        or_dash(labor.hours.as_ref().map(|hours| figures::exact(hours.value, 1))),
+        Cell::or_dash(labor.hours.as_ref().map(|hours| figures::exact(hours.value, 1))),
         Cell::figure(figures::money(labor.cost.value)),
-        or_dash(labor.trees.as_ref().map(|trees| figures::quantity(trees.value))),
-        or_dash(labor.cost_per_tree.as_ref().map(|price| figures::price(price.value, 2))),
-        or_dash(labor.hours_per_tree.as_ref().map(|hours| figures::quantity(hours.value))),
-        or_dash(labor.cost_per_acre.as_ref().map(|price| figures::price(price.value, 0))),
+        Cell::or_dash(labor.trees.as_ref().map(|trees| figures::quantity(trees.value))),
+        Cell::or_dash(labor.cost_per_tree.as_ref().map(|price| figures::price(price.value, 2))),
+        Cell::or_dash(labor.hours_per_tree.as_ref().map(|hours| figures::quantity(hours.value))),
+        Cell::or_dash(labor.cost_per_acre.as_ref().map(|price| figures::price(price.value, 0))),
         Cell::soft(&words::known_of(&labor.known())),
     ]
 }

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use reckon::break_even::BreakEven;
-use reckon::figure::{Gap, GapWeight};
+use reckon::figure::Gap;
 use reckon::operation_season::CostLine;
 use reckon::season::{LaborMeasure, LaborSeason, LineRole, PackoutCell, PackoutWeek, StatementLine};
 
@@ -203,13 +203,9 @@ pub(super) const GAPS: [(&str, f64); 5] =
 
 /// What is missing.
 pub(super) fn gap(gap: &Gap) -> Vec<Value> {
-    let weight = match gap.weight {
-        GapWeight::Missing => "missing",
-        GapWeight::WorthALook => "worth a look",
-    };
     vec![
         Value::text(&words::about(gap.about).to_lowercase()),
-        Value::text(weight),
+        Value::text(words::weight(gap.weight)),
         Value::text(&gap.what),
         Value::text(&gap.mend),
         Value::count(gap.records.len()),

@@ -8,7 +8,7 @@ use reckon::season::{TensionPoint, WaterSeason};
 use reckon::units::{Inches, MM_PER_INCH};
 use reckon::water::run::WaterDay;
 
-use super::{Drawing, SIZE, label, many};
+use super::{Drawing, SIZE, label, many, range};
 use crate::sheet::{Align, Font, Ink, Mark, Role};
 use crate::{figures, font, words};
 use panel::{Dash, Key, Panel, Sample};
@@ -221,7 +221,7 @@ fn description(days: &[WaterDay], read: &[(f64, &TensionPoint)]) -> String {
     let short = days.iter().filter(|day| day.dr_end_mm > day.raw_mm).count();
     sentences.push(format!("Deeper than readily available on {}.", counted(short)));
     let readings = read.iter().map(|(_, point)| point.tension.get());
-    if let Some((low, high)) = panel::range(readings) {
+    if let Some((low, high)) = range(readings) {
         let n = figures::counted(read.len(), "reading", "readings");
         sentences.push(format!("Tension {} to {} kPa in {n}.", figures::float(low, 0), figures::float(high, 0)));
     }

@@ -173,12 +173,6 @@ pub(super) fn without_level(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
     kept
 }
 
-/// Least and most; `None` of nothing.
-pub(super) fn range(mut values: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
-    let first = values.next()?;
-    Some(values.fold((first, first), |(low, high), value| (low.min(value), high.max(value))))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -6,7 +6,7 @@ use reckon::season::{Statement, StatementKey};
 
 use super::super::flow::{Flow, SOFT_NOTE};
 use super::super::table::{Cell, Column, Table, Weight};
-use super::{or_dash, whose};
+use super::whose;
 use crate::figures;
 
 /// The sums of the statement that a block is known by.
@@ -66,7 +66,7 @@ fn table(season: &OperationSeason, keys: &[(StatementKey, &str)]) -> Table {
 fn cells(name: &str, statement: &Statement, keys: &[(StatementKey, &str)]) -> Vec<Cell> {
     let mut cells = vec![Cell::words(name)];
     let amount = |key| statement.line(key).map(|line| figures::money(line.amount.value));
-    cells.extend(keys.iter().map(|(key, _)| or_dash(amount(*key))));
+    cells.extend(keys.iter().map(|(key, _)| Cell::or_dash(amount(*key))));
     cells
 }
 

@@ -3,11 +3,11 @@
 use reckon::figure::{Gap, GapWeight};
 use reckon::operation_season::OperationSeason;
 
+use super::super::closing::{SMALL, lacking, or_nothing, reckoned};
 use super::super::columns::{self, Paragraph};
-use super::super::flow::{NOTE, SOFT_NOTE, STRONG_NOTE, Style};
+use super::super::flow::{NOTE, STRONG_NOTE};
 use crate::fingerprint::Fingerprint;
 use crate::report::flow::Flow;
-use crate::sheet::Ink;
 use crate::words;
 
 /// What a reader of money, water and methods has to know.
@@ -18,31 +18,18 @@ const CAUTIONS: [&str; 4] = [
     "Modelled water is an estimate: look at the soil and the trees before a set is cut. Local codes come first.",
 ];
 
-/// Size of what is looked up and not read through.
-const SMALL: f64 = 6.0;
-
 pub(super) fn draw(flow: &mut Flow, season: &OperationSeason, fingerprint: Fingerprint) {
     let missing = gaps(season, GapWeight::Missing);
     columns::headed(flow, 2, "What is missing", &or_nothing(missing, "Nothing is missing."));
     let look = gaps(season, GapWeight::WorthALook);
     columns::headed(flow, 2, "Worth a look", &or_nothing(look, "Nothing stands out."));
     columns::headed(flow, 2, "Cautions", &CAUTIONS.map(|caution| vec![(NOTE, caution.to_owned())]));
-    let explained = season.how.iter().map(|how| {
-        vec![
-            (STRONG_NOTE.sized(SMALL), how.title.to_owned()),
-            (NOTE.sized(SMALL), format!("{} Source: {}.", how.formula, how.source)),
-        ]
-    });
-    let mut how: Vec<Paragraph> = explained.collect();
+    let mut how: Vec<Paragraph> = season.how.iter().map(|how| reckoned(how, &how.formula)).collect();
     how.push(vec![
         (STRONG_NOTE.sized(SMALL), "This report's fingerprint".to_owned()),
         (NOTE.sized(SMALL), told(fingerprint)),
     ]);
     columns::headed(flow, 3, "How it was reckoned", &how);
-}
-
-fn or_nothing(found: Vec<Paragraph>, none: &str) -> Vec<Paragraph> {
-    if found.is_empty() { vec![vec![(SOFT_NOTE, none.to_owned())]] } else { found }
 }
 
 /// By block; the same gap of several blocks stands once, with all their codes.
@@ -62,10 +49,7 @@ fn gaps(season: &OperationSeason, weight: GapWeight) -> Vec<Paragraph> {
 }
 
 fn paragraph(gap: &Gap, codes: &[&str]) -> Paragraph {
-    let ink = if gap.weight == GapWeight::Missing { Ink::Accent } else { Ink::Text };
-    let about = Style { ink, ..NOTE };
-    let said = format!("{}, {}: {}", codes.join(", "), words::about(gap.about).to_lowercase(), gap.what);
-    vec![(about, said), (SOFT_NOTE, gap.mend.clone())]
+    lacking(gap, format!("{}, {}: {}", codes.join(", "), words::about(gap.about).to_lowercase(), gap.what))
 }
 
 fn told(fingerprint: Fingerprint) -> String {

@@ -5,7 +5,6 @@ use reckon::sharing::Sums;
 
 use super::super::flow::{Flow, SOFT_NOTE};
 use super::super::table::{Cell, Column, Table, Weight};
-use super::or_dash;
 use crate::{figures, words};
 
 /// Blocks beside each other in the table of shared costs.
@@ -16,9 +15,7 @@ pub(super) fn draw(flow: &mut Flow, season: &OperationSeason) {
         return;
     }
     let table = groups(season);
-    let beginning = table.beginning(flow);
-    flow.heading("Costs on invoices, by group", beginning);
-    table.draw(flow);
+    table.draw_under(flow, "Costs on invoices, by group");
     flow.y += 2.0;
     flow.note(
         SOFT_NOTE,
@@ -38,7 +35,7 @@ fn groups(season: &OperationSeason) -> Table {
         Column::number("all\n$"),
     ]);
     for (group, sums) in &season.ledger.groups {
-        table.row(Weight::Plain, sums_cells(&capital(group.word()), sums));
+        table.row(Weight::Plain, sums_cells(&words::capital(group.word()), sums));
     }
     table.row(Weight::Last, sums_cells("All invoices", &season.ledger.total));
     table
@@ -49,12 +46,6 @@ fn sums_cells(name: &str, sums: &Sums) -> Vec<Cell> {
     let mut cells = vec![Cell::words(name)];
     cells.extend(amounts.into_iter().map(|amount| Cell::figure(figures::money(amount))));
     cells
-}
-
-/// With its first letter as a capital.
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 /// One row a cost, one column a block; some blocks at a time where there are many.
@@ -103,7 +94,7 @@ fn among(season: &OperationSeason, blocks: &[&str], unborne: bool) -> Table {
     }
     let sum = |block: &str| season.shared_by_block.iter().find(|(own, _)| own == block).map(|(_, sum)| *sum);
     let mut cells = vec![Cell::words("All shared costs of these blocks"), Cell::words("")];
-    cells.extend(blocks.iter().map(|block| or_dash(sum(block).map(figures::money))));
+    cells.extend(blocks.iter().map(|block| Cell::or_dash(sum(block).map(figures::money))));
     if unborne {
         cells.push(Cell::figure(figures::money(season.unallocated)));
     }

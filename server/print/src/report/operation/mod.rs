@@ -14,13 +14,11 @@ mod water;
 
 use chrono::NaiveDate;
 use reckon::block::SeasonState;
-use reckon::figure::Figure;
 use reckon::operation_season::OperationSeason;
 use reckon::season::StatementKey;
 
 use super::first;
 use super::flow::{Flow, SUBTITLE, TITLE};
-use super::table::Cell;
 use crate::figures;
 use crate::fingerprint::{Fingerprint, operation_fingerprint};
 use crate::headline::{Headline, Lack};
@@ -98,22 +96,14 @@ fn title(flow: &mut Flow, season: &OperationSeason) {
 /// Gross, net to grower, return over all costs, the same an acre.
 fn headlines(season: &OperationSeason) -> [Headline; 4] {
     let line = |key| season.statement.line(key);
-    let amount = |label, key| money(label, line(key).map(|line| &line.amount));
+    let amount = |label, key| {
+        line(key).map_or_else(|| absent(label, Lack::Records), |line| Headline::money(label, &line.amount))
+    };
     let over_all = line(StatementKey::OverAll);
     let each = over_all.and_then(|line| line.per_acre.map(|each| line.amount.map(each)));
     let label = "Return over all costs";
     let lacks = if over_all.is_some() && !season.acres.is_zero() { Lack::TooLarge } else { Lack::Records };
-    let per_acre = each.map_or_else(
-        || absent(label, lacks),
-        |each| Headline {
-            label,
-            number: figures::dollars(&figures::price(each.value, 0)),
-            unit: "an acre",
-            evidence: Some(each.evidence),
-            n: each.n(),
-            lack: Lack::Nothing,
-        },
-    );
+    let per_acre = each.map_or_else(|| absent(label, lacks), |each| Headline::price(label, &each, 0, "an acre"));
     [
         amount("Gross", StatementKey::Gross),
         amount("Net to grower", StatementKey::NetToGrower),
@@ -122,27 +112,8 @@ fn headlines(season: &OperationSeason) -> [Headline; 4] {
     ]
 }
 
-fn money(label: &'static str, figure: Option<&Figure<reckon::money::Money>>) -> Headline {
-    figure.map_or_else(
-        || absent(label, Lack::Records),
-        |figure| Headline {
-            label,
-            number: figures::dollars(&figures::whole_money(figure.value)),
-            unit: "",
-            evidence: Some(figure.evidence),
-            n: figure.n(),
-            lack: Lack::Nothing,
-        },
-    )
-}
-
 fn absent(label: &'static str, lack: Lack) -> Headline {
     Headline::absent(label, figures::NOT_KNOWN, lack)
-}
-
-/// A figure's cell, or the sign that there is none.
-fn or_dash(text: Option<String>) -> Cell {
-    Cell::figure(text.unwrap_or_else(|| figures::NOT_KNOWN.to_owned()))
 }
 
 #[cfg(test)]

@@ -7,7 +7,6 @@ use rust_decimal::prelude::ToPrimitive;
 
 use super::super::flow::{Flow, SOFT_NOTE};
 use super::super::table::{Cell, Column, Table, Weight};
-use super::or_dash;
 use crate::figures;
 use crate::sheet::Ink;
 
@@ -19,9 +18,7 @@ pub(super) fn draw(flow: &mut Flow, season: &OperationSeason) {
         return;
     }
     let table = ranking(season);
-    let beginning = table.beginning(flow);
-    flow.heading("Blocks by return an acre, and what it is made of", beginning);
-    table.draw(flow);
+    table.draw_under(flow, "Blocks by return an acre, and what it is made of");
     unranked(flow, season);
     let median: Vec<(&Ranked, &Difference)> =
         ranked.iter().filter_map(|one| Some((one, one.against_median.as_ref()?))).collect();
@@ -83,13 +80,13 @@ fn facts(facts: &Facts, most: f64) -> Vec<Cell> {
     let share = if most > 0.0 { dollars(facts) / most } else { 0.0 };
     vec![
         Cell::barred(figures::price(facts.over_all, 0), share),
-        or_dash(facts.yield_lb.map(|pounds| figures::exact(pounds, 0))),
-        or_dash(facts.price.map(|price| figures::price(price, 2))),
+        Cell::or_dash(facts.yield_lb.map(|pounds| figures::exact(pounds, 0))),
+        Cell::or_dash(facts.price.map(|price| figures::price(price, 2))),
         Cell::figure(figures::price(facts.net, 0)),
         Cell::figure(figures::price(facts.labor, 0)),
         Cell::figure(figures::price(facts.water, 0)),
         Cell::figure(figures::price(facts.other, 0)),
-        or_dash(facts.applied.map(figures::quantity)),
+        Cell::or_dash(facts.applied.map(figures::quantity)),
     ]
 }
 
@@ -126,13 +123,11 @@ fn why(flow: &mut Flow, title: &str, found: &[(&Ranked, &Difference)]) {
     let mut table = Table::new(columns);
     for (one, difference) in found {
         let mut cells = vec![Cell::words(&one.facts.code), Cell::figure(figures::signed_price(difference.over_all, 0))];
-        cells.extend(parts.iter().map(|(factor, _)| or_dash(effect(difference, *factor))));
+        cells.extend(parts.iter().map(|(factor, _)| Cell::or_dash(effect(difference, *factor))));
         cells.push(Cell::soft(&mostly(difference)));
         table.row(Weight::Plain, cells);
     }
-    let beginning = table.beginning(flow);
-    flow.heading(title, beginning);
-    table.draw(flow);
+    table.draw_under(flow, title);
 }
 
 fn effect(difference: &Difference, factor: Factor) -> Option<String> {

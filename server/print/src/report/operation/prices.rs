@@ -6,7 +6,6 @@ use reckon::season::{PackoutCell, PackoutSeason, PackoutWeek};
 use super::super::first;
 use super::super::flow::{Flow, SOFT_NOTE};
 use super::super::table::{Cell, Column, Table, Weight};
-use super::or_dash;
 use crate::sheet::Ink;
 use crate::{chart, figures, words};
 
@@ -49,8 +48,7 @@ fn sizes_and_grades(fruit: &PackoutSeason) -> Table {
         Column::number("over class below\n$ a lb"),
         Column::words("price known", 50.0),
     ]);
-    // As in the chart: the published classes, where the operation says what its own words stand for.
-    let sizes = if fruit.classes.is_empty() { &fruit.sizes } else { &fruit.classes };
+    let sizes = chart::sizes(fruit);
     let most = sizes.iter().map(|cell| cell.share.value.get()).fold(0.0, f64::max);
     for cell in sizes {
         table.row(Weight::Plain, cells(cell.size_class.as_deref().unwrap_or("No size given"), cell, most));
@@ -64,11 +62,11 @@ fn sizes_and_grades(fruit: &PackoutSeason) -> Table {
             vec![
                 Cell::words("Packed"),
                 Cell::figure(figures::plain(boxes.value)),
-                or_dash(fruit.weight.as_ref().map(|weight| figures::exact(weight.value, 0))),
+                Cell::or_dash(fruit.weight.as_ref().map(|weight| figures::exact(weight.value, 0))),
                 Cell::figure("100".to_owned()),
                 Cell::words(""),
-                or_dash(fruit.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
-                or_dash(fruit.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
+                Cell::or_dash(fruit.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
+                Cell::or_dash(fruit.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
             ],
         );
     }
@@ -81,14 +79,14 @@ fn cells(name: &str, cell: &PackoutCell, most: f64) -> Vec<Cell> {
     vec![
         Cell::words(name),
         Cell::figure(figures::plain(cell.boxes.value)),
-        or_dash(cell.weight.as_ref().map(|weight| figures::exact(weight.value, 0))),
+        Cell::or_dash(cell.weight.as_ref().map(|weight| figures::exact(weight.value, 0))),
         Cell::barred(figures::float(share, 1), if most > 0.0 { share / most } else { 0.0 }),
-        or_dash(cell.net.as_ref().map(|net| figures::money(net.value))),
-        or_dash(cell.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
-        or_dash(cell.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
+        Cell::or_dash(cell.net.as_ref().map(|net| figures::money(net.value))),
+        Cell::or_dash(cell.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
+        Cell::or_dash(cell.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
         premium(cell.premium_per_box.as_ref().map(|price| figures::signed_price(price.value, 2))),
         premium(cell.premium_per_pound.as_ref().map(|price| figures::signed_price(price.value, 2))),
-        Cell::soft(&cell.net.as_ref().map_or_else(|| "no price".to_owned(), words::known_of)),
+        Cell::soft(&words::price_known(cell.net.as_ref())),
     ]
 }
 
@@ -144,10 +142,10 @@ fn weeks(weeks: &[PackoutWeek]) -> Table {
             vec![
                 Cell::words(&words::day(week.starts)),
                 Cell::figure(figures::plain(week.boxes.value)),
-                or_dash(week.net.as_ref().map(|net| figures::money(net.value))),
-                or_dash(week.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
-                or_dash(week.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
-                Cell::soft(&week.net.as_ref().map_or_else(|| "no price".to_owned(), words::known_of)),
+                Cell::or_dash(week.net.as_ref().map(|net| figures::money(net.value))),
+                Cell::or_dash(week.net_per_box.as_ref().map(|price| figures::price(price.value, 2))),
+                Cell::or_dash(week.net_per_pound.as_ref().map(|price| figures::price(price.value, 2))),
+                Cell::soft(&words::price_known(week.net.as_ref())),
             ],
         );
     }

@@ -7,7 +7,6 @@ use reckon::season::BlockSeason;
 
 use super::super::flow::{Flow, SOFT_NOTE};
 use super::super::table::{Cell, Column, Table, Weight};
-use super::or_dash;
 use crate::{figures, words};
 
 pub(super) fn draw(flow: &mut Flow, season: &OperationSeason) {
@@ -20,9 +19,7 @@ pub(super) fn draw(flow: &mut Flow, season: &OperationSeason) {
     for block in blocks {
         if let Some(ranging) = &block.statement.ranging {
             let table = table(ranging);
-            let beginning = table.beginning(flow);
-            flow.heading(&format!("{}: {}", block.heading.block.code, title(ranging)), beginning);
-            table.draw(flow);
+            table.draw_under(flow, &format!("{}: {}", block.heading.block.code, title(ranging)));
         }
     }
 }
@@ -44,14 +41,12 @@ fn break_evens(flow: &mut Flow, blocks: &[&BlockSeason]) {
         let at = |level| levels.iter().find(|one| one.level == level);
         let mut cells =
             vec![Cell::words(&block.heading.block.code), Cell::soft(levels.first().map_or("", |one| one.unit.word()))];
-        cells.extend(CostLevel::ALL.map(|level| or_dash(at(level).and_then(price))));
-        cells.extend(CostLevel::ALL.map(|level| or_dash(at(level).and_then(each_acre))));
+        cells.extend(CostLevel::ALL.map(|level| Cell::or_dash(at(level).and_then(price))));
+        cells.extend(CostLevel::ALL.map(|level| Cell::or_dash(at(level).and_then(each_acre))));
         cells.push(Cell::soft(&levels.last().map(|one| words::known_of(&one.cost)).unwrap_or_default()));
         table.row(Weight::Plain, cells);
     }
-    let beginning = table.beginning(flow);
-    flow.heading("Break-even gross price and yield", beginning);
-    table.draw(flow);
+    table.draw_under(flow, "Break-even gross price and yield");
     flow.y += 2.0;
     flow.note(
         SOFT_NOTE,
@@ -83,10 +78,10 @@ pub(in crate::report) fn table(ranging: &Ranging) -> Table {
     for row in &ranging.rows {
         let mut cells = vec![
             Cell::figure(row.step.to_string()),
-            or_dash(row.quantity_per_acre.map(|each| figures::exact(each, 0))),
+            Cell::or_dash(row.quantity_per_acre.map(|each| figures::exact(each, 0))),
         ];
         let each = |cell: &reckon::ranging::RangingCell| {
-            or_dash(cell.per_acre.map(|levels| figures::price(*levels.get(CostLevel::All), 0)))
+            Cell::or_dash(cell.per_acre.map(|levels| figures::price(*levels.get(CostLevel::All), 0)))
         };
         cells.extend(row.cells.iter().map(each));
         let own = row.quantity == ranging.quantity.value;

@@ -3,10 +3,10 @@
 use reckon::operation_season::{FarmSeason, OperationSeason};
 use reckon::season::{Statement, StatementKey, StatementLine};
 
-use super::super::first::weight;
+use super::super::first::{self, weight};
 use super::super::flow::{Flow, SOFT_NOTE};
 use super::super::table::{Cell, Column, Table, Weight};
-use super::{or_dash, whose};
+use super::whose;
 use crate::{figures, words};
 
 /// Farms beside the operation's own columns, at a size that is read without effort.
@@ -58,7 +58,7 @@ fn head(name: &str) -> Column {
 }
 
 fn amount(statement: &Statement, key: StatementKey) -> Cell {
-    or_dash(statement.line(key).map(|line| figures::money(line.amount.value)))
+    Cell::or_dash(statement.line(key).map(|line| figures::money(line.amount.value)))
 }
 
 fn whole(season: &OperationSeason, farms: &[FarmSeason]) -> Table {
@@ -76,9 +76,9 @@ fn whole(season: &OperationSeason, farms: &[FarmSeason]) -> Table {
         cells.extend(farms.iter().map(|farm| amount(&farm.statement, line.key)));
         cells.extend([
             Cell::figure(figures::money(line.amount.value)),
-            or_dash(line.per_acre.map(|price| figures::price(price, 0))),
-            or_dash(line.per_tree.map(|price| figures::price(price, 2))),
-            or_dash(line.per_box.map(|price| figures::price(price, 2))),
+            Cell::or_dash(line.per_acre.map(|price| figures::price(price, 0))),
+            Cell::or_dash(line.per_tree.map(|price| figures::price(price, 2))),
+            Cell::or_dash(line.per_box.map(|price| figures::price(price, 2))),
         ]);
         // The last sum is the operation's own where some cost is borne by no block.
         let last = season.unallocated.is_zero();
@@ -105,17 +105,8 @@ fn unborne(table: &mut Table, season: &OperationSeason, farms: usize) {
 }
 
 fn told(flow: &mut Flow, season: &OperationSeason) {
-    if let Some(lacking) = season.statement.lines.last().and_then(|last| words::lacking(&last.amount)) {
-        flow.y += 2.0;
-        flow.note(SOFT_NOTE, &format!("What is marked incomplete leaves something out: {lacking}."));
-    }
+    first::incomplete(flow, &season.statement);
     if let Some(unsettled) = &season.statement.unsettled {
-        let amount = figures::dollars(&figures::money(unsettled.value));
-        let known = words::known_of(unsettled);
-        flow.y += 2.0;
-        flow.note(
-            SOFT_NOTE,
-            &format!("Of net to grower, {amount} rests on the price list and is not settled ({known})."),
-        );
+        first::not_settled(flow, unsettled.value, &words::known_of(unsettled));
     }
 }

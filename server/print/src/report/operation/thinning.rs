@@ -5,8 +5,8 @@ use reckon::compare::{Comparison, Difference, Group, Measure, MethodMean, Method
 use super::super::first;
 use super::super::flow::{Flow, NOTE, SOFT_NOTE};
 use super::super::table::{Cell, Column, Table, Weight};
-use super::or_dash;
-use crate::{chart, figures, json};
+use crate::chart::{self, number};
+use crate::{figures, json};
 
 /// The two questions: what it costs, what it returns.
 const ASKED: [Measure; 2] = [Measure::CostPerTree, Measure::ReturnPerAcre];
@@ -22,9 +22,7 @@ fn one(flow: &mut Flow, group: &Group) {
     if table.rows.is_empty() {
         return;
     }
-    let beginning = table.beginning(flow);
-    flow.heading(&format!("Thinning methods: {}", group.name), beginning);
-    table.draw(flow);
+    table.draw_under(flow, &format!("Thinning methods: {}", group.name));
     charts(flow, group);
     flow.y += 2.0;
     for sentence in &group.answers.sentences {
@@ -59,7 +57,7 @@ fn methods(group: &Group) -> Table {
     ]);
     for name in names(group) {
         let mean = |measure| group.table(measure)?.methods.iter().find(|mean| mean.method == name);
-        let number = |measure| or_dash(mean(measure).map(|mean| number(measure, mean.sample.mean)));
+        let number = |measure| Cell::or_dash(mean(measure).map(|mean| number(measure, mean.sample.mean)));
         let [cost, back] = ASKED;
         table.row(
             Weight::Plain,
@@ -67,20 +65,16 @@ fn methods(group: &Group) -> Table {
                 Cell::words(name),
                 number(cost),
                 Cell::soft(&interval(cost, mean(cost))),
-                or_dash(mean(cost).map(units)),
+                Cell::or_dash(mean(cost).map(units)),
                 number(Measure::HoursPerTree),
                 number(Measure::NetPerPound),
                 number(back),
                 Cell::soft(&interval(back, mean(back))),
-                or_dash(mean(back).map(units)),
+                Cell::or_dash(mean(back).map(units)),
             ],
         );
     }
     table
-}
-
-fn number(measure: Measure, value: f64) -> String {
-    figures::float(value, usize::try_from(measure.places()).unwrap_or_default())
 }
 
 fn interval(measure: Measure, mean: Option<&MethodMean>) -> String {

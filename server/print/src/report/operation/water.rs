@@ -7,7 +7,6 @@ use reckon::units::Measure;
 
 use super::super::flow::{Flow, SOFT_NOTE};
 use super::super::table::{Cell, Column, Table, Weight};
-use super::or_dash;
 use crate::{figures, words};
 
 pub(super) fn draw(flow: &mut Flow, season: &OperationSeason) {
@@ -36,9 +35,7 @@ pub(super) fn draw(flow: &mut Flow, season: &OperationSeason) {
     for block in blocks {
         table.row(Weight::Plain, cells(block));
     }
-    let beginning = table.beginning(flow);
-    flow.heading("Water by block", beginning);
-    table.draw(flow);
+    table.draw_under(flow, "Water by block");
     flow.y += 2.0;
     flow.note(
         SOFT_NOTE,
@@ -50,9 +47,7 @@ pub(super) fn draw(flow: &mut Flow, season: &OperationSeason) {
 fn cells(block: &BlockSeason) -> Vec<Cell> {
     let water = &block.water;
     let saving = water.saving.as_ref();
-    let mut materials: Vec<&str> = block.mulch.laid.iter().map(|laid| laid.material.as_str()).collect();
-    materials.dedup();
-    let mulch = if materials.is_empty() { "bare".to_owned() } else { materials.join(", ") };
+    let mulch = words::materials(&block.mulch).unwrap_or_else(|| "bare".to_owned());
     vec![
         Cell::words(&block.heading.block.code),
         Cell::soft(&mulch),
@@ -62,14 +57,14 @@ fn cells(block: &BlockSeason) -> Vec<Cell> {
         measure(water.applied_of_need.as_ref()),
         measure(water.drained.as_ref()),
         measure(saving.map(|saving| &saving.kept.depth)),
-        or_dash(saving.map(|saving| figures::quantity(saving.kept_range.0))),
-        or_dash(saving.map(|saving| figures::quantity(saving.kept_range.1))),
+        Cell::or_dash(saving.map(|saving| figures::quantity(saving.kept_range.0))),
+        Cell::or_dash(saving.map(|saving| figures::quantity(saving.kept_range.1))),
         measure(saving.map(|saving| &saving.not_needed.depth)),
-        or_dash(water.cost.as_ref().map(|cost| figures::money(cost.value))),
+        Cell::or_dash(water.cost.as_ref().map(|cost| figures::money(cost.value))),
         Cell::soft(&water.applied.as_ref().map_or_else(|| "nothing recorded".to_owned(), words::known_of)),
     ]
 }
 
 fn measure<M: Measure + Copy>(figure: Option<&Figure<M>>) -> Cell {
-    or_dash(figure.map(|figure| figures::quantity(figure.value)))
+    Cell::or_dash(figure.map(|figure| figures::quantity(figure.value)))
 }
