@@ -8,9 +8,9 @@ use actix_multipart::{Field, Multipart};
 use actix_web::dev::Payload;
 use actix_web::error::UrlencodedError;
 use actix_web::http::header::{CONTENT_LENGTH, HeaderMap};
-use actix_web::web::{self, FormConfig};
+use actix_web::web::{self, Bytes, FormConfig};
 use actix_web::{FromRequest, HttpRequest};
-use futures_util::TryStreamExt as _;
+use futures_util::{TryStream, TryStreamExt as _};
 
 use crate::csrf;
 use crate::error::PageError;
@@ -27,10 +27,11 @@ const FORM_TOO_LARGE: PageError = PageError::TooLarge { limit: "64 KB" };
 pub(crate) const FILE_TOO_LARGE: PageError = PageError::TooLarge { limit: "20 MB" };
 
 /// How long a form, and a file, may take to arrive: a poor connection sends 20 MB in ten minutes.
-const FORM_PATIENCE: Duration = Duration::from_secs(30);
+pub(crate) const FORM_PATIENCE: Duration = Duration::from_secs(30);
 const FILE_PATIENCE: Duration = Duration::from_mins(10);
 
-async fn in_time<T>(patience: Duration, body: impl Future<Output = T>) -> Result<T, PageError> {
+/// The body, if it arrives in time.
+pub(crate) async fn in_time<T>(patience: Duration, body: impl Future<Output = T>) -> Result<T, PageError> {
     tokio::time::timeout(patience, body).await.map_err(|_| PageError::TooSlow)
 }
 
@@ -123,9 +124,9 @@ impl Upload {
             if name == "file" {
                 check(granted.as_ref(), &upload)?;
                 upload.name = file_name(&part);
-                upload.bytes = all(&mut part, FILE_LIMIT, FILE_TOO_LARGE).await?;
+                upload.bytes = all(&mut part, FILE_LIMIT, FILE_TOO_LARGE, CUT_SHORT).await?;
             } else if upload.fields.0.len() < 16 {
-                let value = all(&mut part, BESIDE_LIMIT, FORM_TOO_LARGE).await?;
+                let value = all(&mut part, BESIDE_LIMIT, FORM_TOO_LARGE, CUT_SHORT).await?;
                 let value = String::from_utf8(value).map_err(|_| PageError::Unreadable("its text is not UTF-8"))?;
                 upload.fields.0.push((name, value));
             } else {
@@ -151,15 +152,22 @@ fn file_name(part: &Field) -> String {
     last.chars().filter(|sign| !sign.is_control()).take(200).collect()
 }
 
-async fn all(part: &mut Field, limit: usize, too_large: PageError) -> Result<Vec<u8>, PageError> {
+/// All of it, of at most `limit` bytes.
+async fn all<E>(
+    mut chunks: impl TryStream<Ok = Bytes, Error = E> + Unpin,
+    limit: usize,
+    too_large: PageError,
+    cut_short: PageError,
+) -> Result<Vec<u8>, PageError> {
     let mut bytes = Vec::new();
-    while let Some(chunk) = part.try_next().await.map_err(|_| CUT_SHORT)? {
-        if bytes.len() + chunk.len() > limit {
-            return Err(too_large);
+    loop {
+        match chunks.try_next().await {
+            Ok(Some(chunk)) if bytes.len() + chunk.len() > limit => return Err(too_large),
+            Ok(Some(chunk)) => bytes.extend_from_slice(&chunk),
+            Ok(None) => return Ok(bytes),
+            Err(_) => return Err(cut_short),
         }
-        bytes.extend_from_slice(&chunk);
     }
-    Ok(bytes)
 }
 
 impl FromRequest for Upload {
@@ -180,27 +188,12 @@ impl FromRequest for Upload {
 /// browser adds one by itself.
 pub struct Sent(pub(crate) Vec<u8>);
 
-impl Sent {
-    async fn read(mut payload: Payload) -> Result<Self, PageError> {
-        let mut bytes = Vec::new();
-        while let Some(chunk) =
-            payload.try_next().await.map_err(|_| PageError::Unreadable("it did not arrive whole"))?
-        {
-            if bytes.len() + chunk.len() > FILE_LIMIT {
-                return Err(FILE_TOO_LARGE);
-            }
-            bytes.extend_from_slice(&chunk);
-        }
-        Ok(Self(bytes))
-    }
-}
-
 impl FromRequest for Sent {
     type Error = PageError;
     type Future = Pin<Box<dyn Future<Output = Result<Self, PageError>>>>;
 
     fn from_request(_: &HttpRequest, payload: &mut Payload) -> Self::Future {
-        let payload = payload.take();
-        Box::pin(async move { in_time(FILE_PATIENCE, Self::read(payload)).await? })
+        let body = all(payload.take(), FILE_LIMIT, FILE_TOO_LARGE, PageError::Unreadable("it did not arrive whole"));
+        Box::pin(async move { in_time(FILE_PATIENCE, body).await?.map(Self) })
     }
 }

@@ -2,8 +2,11 @@
 
 use std::sync::LazyLock;
 
+use actix_web::web;
 use argon2::{Argon2, PasswordHasher as _, PasswordVerifier as _};
 use thiserror::Error;
+
+use crate::error::PageError;
 
 /// Fewest characters of a password.
 pub const SHORTEST: usize = 12;
@@ -98,6 +101,16 @@ pub fn matches(password: &str, hash: Option<&str>) -> bool {
     let against = hash.unwrap_or_else(|| NOBODY.as_str());
     let fits = password.len() <= LONGEST && Argon2::default().verify_password(password.as_bytes(), against).is_ok();
     fits && hash.is_some()
+}
+
+/// [`hash()`] away from the threads that answer requests.
+pub(crate) async fn hash_aside(password: String, salt: [u8; 32]) -> Result<String, PageError> {
+    web::block(move || hash(&password, &salt)).await?.map_err(PageError::inside)
+}
+
+/// [`matches()`] away from the threads that answer requests.
+pub(crate) async fn matches_aside(password: String, hash: Option<String>) -> Result<bool, PageError> {
+    Ok(web::block(move || matches(&password, hash.as_deref())).await?)
 }
 
 /// Makes the hash that stands for nobody, so the first sign-in takes no longer than the next.

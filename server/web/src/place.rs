@@ -8,13 +8,12 @@ use intake::{Place, Problem};
 use reckon::block::{Block, folded};
 use reckon::figure::RecordKind;
 use reckon::records::{Attach, Record};
-use store::{BlockId, Desk, FarmId, StoreError, Target};
+use store::{BlockRow, Desk, FarmId, StoreError, Target};
 
 /// What rows may name, in one person's scope.
 #[derive(Debug, Default)]
 pub(crate) struct Places {
-    blocks: Names<(BlockId, Block)>,
-    farm_of: Vec<(BlockId, FarmId)>,
+    blocks: Names<BlockRow>,
     farms: Names<FarmId>,
     stations: Names<()>,
 }
@@ -62,8 +61,7 @@ impl Places {
     pub(crate) async fn of(desk: &Desk<'_>) -> Result<Self, StoreError> {
         let mut places = Self::default();
         for row in desk.blocks().await? {
-            places.farm_of.push((row.id, row.farm_id));
-            places.blocks.add(row.block.code.clone(), (row.id, row.block));
+            places.blocks.add(row.block.code.clone(), row);
         }
         for row in desk.farms().await? {
             places.farms.add(row.farm.name, row.id);
@@ -89,7 +87,7 @@ impl Places {
         match target {
             Target::Station(name) => Some(("station", name.clone())),
             Target::Farm(id) => name_of(&self.farms, |known| known == id).map(|name| ("farm", name)),
-            Target::Block(id) => name_of(&self.blocks, |(known, _)| known == id).map(|code| ("block", code)),
+            Target::Block(id) => name_of(&self.blocks, |row| row.id == *id).map(|code| ("block", code)),
             Target::Operation => None,
         }
     }
@@ -102,7 +100,7 @@ impl Places {
     /// The block a record belongs to, if one.
     pub(crate) fn block_of(&self, target: &Target) -> Option<&Block> {
         let Target::Block(id) = target else { return None };
-        self.blocks.by_name.values().find(|(known, _)| known == id).map(|(_, block)| block)
+        self.blocks.by_name.values().find(|row| row.id == *id).map(|row| &row.block)
     }
 
     /// The names of a row in the spelling of the book, as far as it knows them.
@@ -137,13 +135,13 @@ impl Places {
     /// that the cost's farm does not have. That share would go to nobody.
     pub(crate) fn shares(&self, line: Option<u32>, target: &Target, record: &Record) -> Option<Problem> {
         let Record::Cost(cost) = record else { return None };
-        let of_farm = |id: &BlockId| match target {
-            Target::Farm(farm) => self.farm_of.contains(&(*id, *farm)),
+        let of_farm = |row: &BlockRow| match target {
+            Target::Farm(farm) => row.farm_id == *farm,
             _ => true,
         };
-        let fits = |code: &str| self.blocks.find(code).is_some_and(|(_, (id, _))| of_farm(id));
+        let fits = |code: &str| self.blocks.find(code).is_some_and(|(_, row)| of_farm(row));
         let (code, _) = cost.shares.parts().iter().find(|(code, _)| !fits(code))?;
-        let known = self.blocks.by_name.iter().filter(|(_, (id, _))| of_farm(id)).map(|(code, _)| code.as_str());
+        let known = self.blocks.by_name.iter().filter(|(_, row)| of_farm(row)).map(|(code, _)| code.as_str());
         let what = match target {
             Target::Farm(_) => "the codes of blocks of the cost's farm",
             _ => "the codes of blocks",
@@ -152,7 +150,7 @@ impl Places {
     }
 
     fn block(&self, line: Option<u32>, code: &str) -> Result<Target, Problem> {
-        let found = self.blocks.find(code).map(|(_, (id, _))| Target::Block(*id));
+        let found = self.blocks.find(code).map(|(_, row)| Target::Block(row.id));
         found.ok_or_else(|| unknown(line, "block", code, "the code of a block", self.blocks.all()))
     }
 

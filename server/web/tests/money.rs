@@ -5,40 +5,16 @@
 
 mod house;
 
-use chrono::NaiveDate;
-use house::{House, site};
+use house::{House, lime, site};
 use reckon::block::Block;
 use reckon::exact::Acres;
-use reckon::money::Money;
-use reckon::records::{Cost, CostGroup, Record, SharedBasis, Shares};
+use reckon::records::{Cost, Record, SharedBasis, Shares};
 use store::{Right, Role, Target};
-
-fn lime(dollars: i64) -> Record {
-    Record::Cost(Cost {
-        date: NaiveDate::from_ymd_opt(2026, 3, 2).unwrap(),
-        payee: "Canyon Supply".to_owned(),
-        category: "lime".to_owned(),
-        group: CostGroup::Cultural,
-        amount: Money::from_cents(dollars * 100),
-        basis: SharedBasis::Acres,
-        shares: Shares::default(),
-        lasting: None,
-        note: String::new(),
-    })
-}
-
-async fn spent(house: &House) {
-    let mut book = house.state.store.book(&house.owner, Right::KeepBooks).await.unwrap();
-    book.add(&Target::Block(house.block), &lime(777)).await.unwrap();
-    book.add(&Target::Farm(house.farm), &lime(333)).await.unwrap();
-    book.add(&Target::Farm(house.other_farm), &lime(555)).await.unwrap();
-    book.save().await.unwrap();
-}
 
 #[actix_web::test]
 async fn the_owner_reads_every_page_and_the_costs_tie_out() {
     let house = House::new().await;
-    spent(&house).await;
+    house.spend().await;
     let site = site(&house.state).await;
     let owner = house.owner_browser().await;
     let statement = site(owner.request("GET", "/season/2026/statement")).await;
@@ -58,7 +34,7 @@ async fn the_owner_reads_every_page_and_the_costs_tie_out() {
 #[actix_web::test]
 async fn a_person_of_one_farm_reads_its_money_and_no_other() {
     let house = House::new().await;
-    spent(&house).await;
+    house.spend().await;
     let site = site(&house.state).await;
     let other = house.browser(house.known("other farm", Role::Manager, Some(house.other_farm)).await).await;
     for page in ["statement", "overview", "costs", "packout", "schedule-f.csv"] {
@@ -91,7 +67,7 @@ async fn a_crew_lead_has_no_costs_page_and_no_link_to_it() {
 #[actix_web::test]
 async fn the_form_comes_as_a_file_and_a_farm_that_is_none_is_not_found() {
     let house = House::new().await;
-    spent(&house).await;
+    house.spend().await;
     let site = site(&house.state).await;
     let owner = house.owner_browser().await;
     let form = site(owner.request("GET", "/season/2026/schedule-f.csv")).await;

@@ -7,7 +7,6 @@ mod house;
 
 use chrono::{Days, NaiveDate};
 use house::{House, site};
-use reckon::block::Season;
 use reckon::records::{Record, WeatherDay};
 use reckon::units::{Celsius, Millimetres};
 use store::{Right, Role, Target};
@@ -19,9 +18,7 @@ const THIRD_KEY: &str = "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6073";
 #[actix_web::test]
 async fn a_record_is_found_in_its_own_season_only() {
     let house = House::new().await;
-    let mut book = house.state.store.book(&house.owner, Right::SetUp).await.unwrap();
-    book.open_season(&Season::calendar_year(2025).unwrap()).await.unwrap();
-    book.save().await.unwrap();
+    house.open_season(2025).await;
     let site = site(&house.state).await;
     let owner = house.owner_browser().await;
     for what in ["correct", "remove"] {
@@ -280,9 +277,7 @@ async fn what_was_done_is_said_at_the_row() {
 #[actix_web::test]
 async fn mulch_of_another_season_has_a_form_that_is_there() {
     let house = House::new().await;
-    let mut book = house.state.store.book(&house.owner, Right::SetUp).await.unwrap();
-    book.open_season(&Season::calendar_year(2025).unwrap()).await.unwrap();
-    book.save().await.unwrap();
+    house.open_season(2025).await;
     let site = site(&house.state).await;
     let owner = house.owner_browser().await;
     let list = format!("/season/2026/block/{}/mulch", house.block);

@@ -4,43 +4,17 @@
 
 mod house;
 
-use chrono::NaiveDate;
 use house::{House, site};
-use reckon::money::Money;
-use reckon::records::{Cost, CostGroup, Record, SharedBasis, Shares};
 use serde_json::Value;
-use store::{Right, Role, Target};
+use store::Role;
 use web::routes::to;
 
 const XLSX: &str = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
 
-fn lime(dollars: i64) -> Record {
-    Record::Cost(Cost {
-        date: NaiveDate::from_ymd_opt(2026, 3, 2).unwrap(),
-        payee: "Canyon Supply".to_owned(),
-        category: "lime".to_owned(),
-        group: CostGroup::Cultural,
-        amount: Money::from_cents(dollars * 100),
-        basis: SharedBasis::Acres,
-        shares: Shares::default(),
-        lasting: None,
-        note: String::new(),
-    })
-}
-
-/// A cost of the block, one of its farm, and one of a farm without a block.
-async fn spent(house: &House) {
-    let mut book = house.state.store.book(&house.owner, Right::KeepBooks).await.unwrap();
-    book.add(&Target::Block(house.block), &lime(777)).await.unwrap();
-    book.add(&Target::Farm(house.farm), &lime(333)).await.unwrap();
-    book.add(&Target::Farm(house.other_farm), &lime(555)).await.unwrap();
-    book.save().await.unwrap();
-}
-
 #[actix_web::test]
 async fn the_operation_ties_out_in_every_file() {
     let house = House::new().await;
-    spent(&house).await;
+    house.spend().await;
     let site = site(&house.state).await;
     let owner = house.owner_browser().await;
     let json = site(owner.request("GET", &to::operation_json(2026))).await;
@@ -89,7 +63,7 @@ async fn pages_lead_to_the_files() {
 #[actix_web::test]
 async fn a_person_of_one_farm_gets_its_files_and_no_other() {
     let house = House::new().await;
-    spent(&house).await;
+    house.spend().await;
     let site = site(&house.state).await;
     let other = house.browser(house.known("other farm", Role::Manager, Some(house.other_farm)).await).await;
     let json = site(other.request("GET", &to::operation_json(2026))).await;

@@ -8,6 +8,7 @@ use reckon::figure::RecordKind;
 use reckon::records::{Attach, Cost, Record};
 use store::RowIn;
 
+use crate::pages::records::own_season::holds_on;
 use crate::place::Places;
 
 /// The rows of a file with what they belong to, and what is wrong with them.
@@ -56,12 +57,12 @@ fn of_unread(kind: RecordKind, places: &Places, seasons: &[Season], row: &Unread
 
 /// The column of the day: what holds from a day on says so.
 const fn day_column(kind: RecordKind) -> &'static str {
-    if matches!(kind, RecordKind::Price | RecordKind::Rate | RecordKind::Size) { "from" } else { "date" }
+    if holds_on(kind) { "from" } else { "date" }
 }
 
 /// What holds or lies for longer than its day may stand before the first season.
 const fn reaches_on(kind: RecordKind) -> bool {
-    matches!(kind, RecordKind::Price | RecordKind::Rate | RecordKind::Size | RecordKind::Mulch)
+    holds_on(kind) || matches!(kind, RecordKind::Mulch)
 }
 
 fn in_season(seasons: &[Season], line: u32, record: &Record) -> Result<(), Problem> {

@@ -9,6 +9,7 @@ use store::{NewUser, Right};
 use crate::app::AppState;
 use crate::body::Form;
 use crate::error::PageError;
+use crate::pages::people::is_name;
 use crate::pages::seasons::year_of;
 use crate::pages::{Page, see_other, show, show_with};
 use crate::routes::to;
@@ -42,8 +43,8 @@ impl FirstRun {
         let season = year_of(&self.year).and_then(Season::calendar_year);
         let objection = password::objection(password, &self.email);
         let checks = [
-            (named(&self.operation), "operation", "Give the operation a name of 200 characters at most."),
-            (named(&self.name), "name", "Give your name, 200 characters at most."),
+            (is_name(&self.operation), "operation", "Give the operation a name of 200 characters at most."),
+            (is_name(&self.name), "name", "Give your name, 200 characters at most."),
             (
                 email::may_be(self.email.trim()),
                 "email",
@@ -56,11 +57,6 @@ impl FirstRun {
             checks.into_iter().filter(|(fits, ..)| !fits).map(|(_, field, sentence)| (field, sentence)).collect();
         season.filter(|_| problems.is_empty()).ok_or(problems)
     }
-}
-
-fn named(text: &str) -> bool {
-    let text = text.trim();
-    !text.is_empty() && text.chars().count() <= 200 && !text.chars().any(char::is_control)
 }
 
 /// GET /first-run
@@ -90,8 +86,7 @@ async fn only_while_empty(state: &AppState) -> Result<(), PageError> {
 }
 
 async fn found(state: &AppState, page: &FirstRun, password: String, season: Season) -> Page {
-    let salt = state.source.secret();
-    let hash = web::block(move || password::hash(&password, &salt)).await?.map_err(PageError::inside)?;
+    let hash = password::hash_aside(password, state.source.secret()).await?;
     let email = page.email.trim().to_lowercase();
     let owner = NewUser { name: page.name.trim(), email: &email, password_hash: &hash };
     let scope = state.store.door().found_operation(page.operation.trim(), owner).await?;

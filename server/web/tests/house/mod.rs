@@ -14,7 +14,8 @@ use actix_web::test::{self, TestRequest};
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use reckon::block::{Block, Farm, Season};
 use reckon::exact::Acres;
-use reckon::records::{LaborEntry, Loading, Pay, Rate, RateKind, Record, Task};
+use reckon::money::Money;
+use reckon::records::{Cost, CostGroup, LaborEntry, Loading, Pay, Rate, RateKind, Record, SharedBasis, Shares, Task};
 use sha2::{Digest, Sha256};
 use store::{BlockId, FarmId, NewUser, Right, Role, Scope, Source, Store, Target, UserId};
 use tempfile::TempDir;
@@ -89,6 +90,22 @@ pub struct House {
 pub const PASSWORD: &str = "four plain words here";
 
 impl House {
+    /// Opens another season.
+    pub async fn open_season(&self, year: i32) {
+        let mut book = self.state.store.book(&self.owner, Right::SetUp).await.unwrap();
+        book.open_season(&Season::calendar_year(year).unwrap()).await.unwrap();
+        book.save().await.unwrap();
+    }
+
+    /// Spends on the block (777), on its farm (333), and on a farm without a block (555).
+    pub async fn spend(&self) {
+        let mut book = self.state.store.book(&self.owner, Right::KeepBooks).await.unwrap();
+        book.add(&Target::Block(self.block), &lime(777)).await.unwrap();
+        book.add(&Target::Farm(self.farm), &lime(333)).await.unwrap();
+        book.add(&Target::Farm(self.other_farm), &lime(555)).await.unwrap();
+        book.save().await.unwrap();
+    }
+
     pub async fn new() -> Self {
         let (state, clock, folder) = empty_with_clock().await;
         let hash = web::password::hash(PASSWORD, &[1; 32]).unwrap();
@@ -314,5 +331,20 @@ pub async fn site(state: &AppState) -> Site {
             let body = test::read_body(response).await;
             Answer { status, headers, body: String::from_utf8_lossy(&body).into_owned() }
         })
+    })
+}
+
+/// Lime of 2 March, shared by acres where it is shared.
+pub fn lime(dollars: i64) -> Record {
+    Record::Cost(Cost {
+        date: NaiveDate::from_ymd_opt(2026, 3, 2).unwrap(),
+        payee: "Canyon Supply".to_owned(),
+        category: "lime".to_owned(),
+        group: CostGroup::Cultural,
+        amount: Money::from_cents(dollars * 100),
+        basis: SharedBasis::Acres,
+        shares: Shares::default(),
+        lasting: None,
+        note: String::new(),
     })
 }

@@ -151,10 +151,11 @@ pub(crate) fn adds(at: At, shell: &Shell) -> Vec<AddLink> {
     RecordKind::ALL.into_iter().filter(|kind| of_block(*kind)).filter(may).map(link).collect()
 }
 
-/// The block's lists of records.
-pub(crate) fn lists(at: At) -> Vec<AddLink> {
+/// The block's lists of records that the person may open.
+pub(crate) fn lists(at: At, shell: &Shell) -> Vec<AddLink> {
+    let may = |kind: &RecordKind| shell.may(Right::to_see(*kind));
     let link = |kind| AddLink { link: to::records(at.year, Some(at.block), kind), words: kind_words(kind).1 };
-    RecordKind::ALL.into_iter().filter(|kind| of_block(*kind)).map(link).collect()
+    RecordKind::ALL.into_iter().filter(|kind| of_block(*kind)).filter(may).map(link).collect()
 }
 
 /// A block has costs of its own, too.

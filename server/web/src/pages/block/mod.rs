@@ -8,10 +8,10 @@ mod headline;
 mod labor;
 mod labor_table;
 mod metered;
-mod packout;
+pub(crate) mod packout;
 mod season;
 pub(crate) mod soil;
-mod statement;
+pub(crate) mod statement;
 pub(crate) mod water;
 
 #[cfg(test)]
@@ -81,7 +81,7 @@ impl BlockPage {
         let year = season.heading.season.year;
         let at = At { year, block: row.id };
         let gaps = |weight| behind::gap_lines(at, season, weight);
-        let adds = behind::adds(at, &shell);
+        let (adds, lists) = (behind::adds(at, &shell), behind::lists(at, &shell));
         Self {
             year,
             block: row.id,
@@ -107,7 +107,7 @@ impl BlockPage {
             how: behind::how(season),
             daily: season.water.runs.is_some(),
             adds,
-            lists: behind::lists(at),
+            lists,
             shell: shell.below(to::farm(year, row.farm_id)),
         }
     }

@@ -136,11 +136,11 @@ fn price_cell(cell: &PackoutCell, by_pound: bool) -> PriceCell {
     }
 }
 
-fn price<U>(each: Option<&Figure<UnitPrice<U>>>) -> String {
+pub(crate) fn price<U>(each: Option<&Figure<UnitPrice<U>>>) -> String {
     shown(each.map(|each| figures::price(each.value, 2)))
 }
 
-fn name(given: Option<&str>) -> String {
+pub(crate) fn name(given: Option<&str>) -> String {
     given.filter(|name| !name.trim().is_empty()).unwrap_or("not said").to_owned()
 }
 
@@ -154,18 +154,21 @@ fn notes(packout: &PackoutSeason) -> Vec<String> {
         let tree = tree.map(|each| format!(", {} lb a tree", figures::quantity(each.value))).unwrap_or_default();
         format!("{} boxes an acre{tree}.", figures::quantity(each.value))
     });
-    let packed = packout
-        .packed_share
-        .as_ref()
-        .map(|share| format!("{}% of the fruit run was packed.", figures::quantity(share.value)));
     let from_trees = packout.picked.as_ref().map(|picked| format!("{} lb picked.", figures::exact(picked.value, 0)));
-    let unpriced = packout.boxes_without_price.as_ref().filter(|boxes| !boxes.value.is_zero()).map(|boxes| {
-        format!(
-            "{} boxes have neither a settlement nor a price and stand outside the prices.",
-            figures::exact(boxes.value, 0)
-        )
-    });
-    [per_acre, from_trees, packed, unpriced].into_iter().flatten().collect()
+    [per_acre, from_trees, packed(packout), unpriced(packout)].into_iter().flatten().collect()
+}
+
+pub(crate) fn packed(packout: &PackoutSeason) -> Option<String> {
+    let share = packout.packed_share.as_ref()?;
+    Some(format!("{}% of the fruit run was packed.", figures::quantity(share.value)))
+}
+
+pub(crate) fn unpriced(packout: &PackoutSeason) -> Option<String> {
+    let boxes = packout.boxes_without_price.as_ref().filter(|boxes| !boxes.value.is_zero())?;
+    Some(format!(
+        "{} boxes have neither a settlement nor a price and stand outside the prices.",
+        figures::exact(boxes.value, 0)
+    ))
 }
 
 fn culls(packout: &PackoutSeason) -> Vec<(String, String)> {

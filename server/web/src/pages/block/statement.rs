@@ -26,14 +26,9 @@ pub(super) fn rows(at: At, statement: &Statement) -> Vec<StatementRow> {
 }
 
 fn row(at: At, line: &StatementLine) -> StatementRow {
-    let class = match line.role {
-        LineRole::Item => "",
-        LineRole::Subtotal => "sub",
-        LineRole::Total => "sum",
-    };
     StatementRow {
         label: line.key.label(),
-        class,
+        class: class(line.role),
         evidence: evidence(&line.amount),
         lacking: lacking(at, &line.amount),
         block: figures::money(line.amount.value),
@@ -42,8 +37,17 @@ fn row(at: At, line: &StatementLine) -> StatementRow {
     }
 }
 
+/// How the row of a line looks.
+pub(crate) const fn class(role: LineRole) -> &'static str {
+    match role {
+        LineRole::Item => "",
+        LineRole::Subtotal => "sub",
+        LineRole::Total => "sum",
+    }
+}
+
 /// What of net to grower rests on the price list, in dollars and cents.
-pub(super) fn unsettled(statement: &Statement) -> Option<String> {
+pub(crate) fn unsettled(statement: &Statement) -> Option<String> {
     let part = statement.unsettled.as_ref().filter(|part| !part.value.is_zero())?;
     Some(figures::dollars(&figures::money(part.value)))
 }

@@ -15,9 +15,9 @@ use reckon::block::Season;
 use reckon::costs;
 use reckon::figure::{Kept, RecordId, RecordKind};
 use reckon::money::Money;
-use reckon::records::Cost;
+use reckon::records::{Cost, CostGroup};
 use reckon::season::{HowReckoned, SeasonRecords};
-use reckon::sharing::{self, Ledger};
+use reckon::sharing::{self, Ledger, SharedOut};
 use store::{BlockId, Desk};
 use uuid::Uuid;
 
@@ -80,8 +80,12 @@ impl Books {
     fn ledger(&self, season: &Season) -> Ledger {
         let own = self.blocks.iter().flat_map(|(_, records)| &records.costs);
         let own = own.filter_map(|kept| Some((kept.record.group, costs::in_season(&kept.record, season)?)));
-        sharing::ledger(own, self.shared.iter().map(|shared| (shared.cost.record.group, &shared.out)))
+        sharing::ledger(own, of_shared(&self.shared))
     }
+}
+
+fn of_shared(shared: &[store::SharedOut]) -> impl Iterator<Item = (CostGroup, &SharedOut)> {
+    shared.iter().map(|shared| (shared.cost.record.group, &shared.out))
 }
 
 /// GET /season/{year}/costs
@@ -95,9 +99,8 @@ pub async fn costs_page(reading: Reading, at: SeasonAt, shell: Shell) -> Page {
 
 /// What of a season's shared costs no block bears.
 pub(crate) async fn unallocated(desk: &Desk<'_>, year: i32) -> Result<Money, PageError> {
-    let season = desk.season(year).await?;
-    let books = Books { blocks: Vec::new(), shared: desk.shared_costs(year).await? };
-    Ok(books.ledger(&season).total.unallocated)
+    let shared = desk.shared_costs(year).await?;
+    Ok(sharing::ledger([], of_shared(&shared)).total.unallocated)
 }
 
 fn how() -> Vec<HowReckoned> {

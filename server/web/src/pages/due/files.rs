@@ -1,10 +1,8 @@
 //! Work due as files: the crew's sheet on paper, and events for any calendar.
 
-use actix_web::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
-use actix_web::{HttpRequest, HttpResponse, web};
+use actix_web::{HttpRequest, web};
 use print::calendar;
 use print::report::crew::{self, CrewSheet};
-use print::sheet::Paper;
 use reckon::language::Language;
 use store::FarmId;
 
@@ -13,6 +11,8 @@ use crate::app::AppState;
 use crate::error::PageError;
 use crate::extract::{Reading, SeasonAt, query};
 use crate::pages::Page;
+use crate::pages::block::file;
+use crate::pages::files::paper;
 use crate::shell::Shell;
 
 /// GET /season/{year}/due/crew-sheet: `?language=en` or `es`, else both; `?farm=` one farm's blocks;
@@ -22,8 +22,7 @@ pub async fn crew_sheet(reading: Reading, at: SeasonAt, shell: Shell, req: HttpR
     desk.season(at.year).await?;
     let languages = languages(&req)?;
     let asked = asked(&req)?;
-    let paper = query(&req, "paper").map_or(Some(Paper::default()), |word| Paper::from_word(&word));
-    let paper = paper.ok_or(PageError::NotFound)?;
+    let paper = paper(&req)?;
     let mut work = desk.field_work(at.year).await?;
     let mut place = shell.operation.clone();
     if let Some(id) = query(&req, "farm") {
@@ -74,11 +73,4 @@ fn languages(req: &HttpRequest) -> Result<Vec<Language>, PageError> {
 fn asked(req: &HttpRequest) -> Result<Asked, PageError> {
     let asked = Asked::read(req);
     if asked.problem.is_some() { Err(PageError::NotFound) } else { Ok(asked) }
-}
-
-fn file(kind: &'static str, how: &str, name: &str, bytes: Vec<u8>) -> HttpResponse {
-    HttpResponse::Ok()
-        .insert_header((CONTENT_TYPE, kind))
-        .insert_header((CONTENT_DISPOSITION, format!("{how}; filename=\"{name}\"")))
-        .body(bytes)
 }

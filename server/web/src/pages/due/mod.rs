@@ -18,13 +18,14 @@ use reckon::field_rules::FieldRules;
 use reckon::language::Language;
 use reckon::season::SeasonRecords;
 use reckon::wages::{self, InBlock};
-use store::{BlockId, FarmId, Right};
+use store::{BlockId, Desk, FarmId, Right};
 
 pub use files::{crew_sheet, due_calendar};
 pub use rules::{RulesPage, rules_page, rules_sent};
 
 use super::season::BlockSentence;
 use crate::display;
+use crate::error::PageError;
 use crate::extract::{Reading, SeasonAt, query};
 use crate::pages::crews::{self, DoubtLine};
 use crate::pages::{Page, show_with};
@@ -158,8 +159,24 @@ fn blocks_on(work: &FieldWork, today: NaiveDate) -> Vec<DueBlock> {
     work.iter().map(|(_, records)| DueBlock::until(records, today)).collect()
 }
 
-/// What is late or due now, in sentences, for the pages of the season and of a farm.
-pub(crate) fn due_now(year: i32, today: NaiveDate, work: &FieldWork, rules: &FieldRules) -> Vec<BlockSentence> {
+/// What is late or due now in some blocks of a season, for the pages of the season, of a farm and of a
+/// block; nothing once the season is closed.
+pub(crate) async fn due_in(
+    desk: &Desk<'_>,
+    season: &Season,
+    today: NaiveDate,
+    shown: impl Fn(BlockId) -> bool,
+) -> Result<Vec<BlockSentence>, PageError> {
+    if season.state == SeasonState::Closed {
+        return Ok(Vec::new());
+    }
+    let mut work = desk.field_work(season.year).await?;
+    work.retain(|(id, _)| shown(*id));
+    Ok(due_now(season.year, today, &work, &desk.field_rules().await?))
+}
+
+/// The same in sentences, of work already read.
+fn due_now(year: i32, today: NaiveDate, work: &FieldWork, rules: &FieldRules) -> Vec<BlockSentence> {
     pressing(year, today, work, &due_on(work, year, today, rules), |timing| timing != Timing::Ahead)
 }
 

@@ -12,16 +12,11 @@ use crate::app::AppState;
 use crate::body::Form;
 use crate::error::PageError;
 use crate::extract::{SeasonAt, Writing};
-use crate::pages::records::fields::{Field, Shape, summary};
+use crate::pages::records::fields::{Field, Shape, Wrong};
 use crate::pages::records::{keep, key_of, sent_before};
 use crate::pages::{Page, show_with};
 use crate::routes::to;
 use crate::shell::Shell;
-
-/// The problems of the form, as the list at its top shows them.
-struct Wrong {
-    problems: Vec<(Option<&'static str>, String)>,
-}
 
 /// The form.
 #[derive(Template)]
@@ -61,7 +56,7 @@ impl RulesPage {
             key: made.key,
             seen: written(made.seen),
             fields: columns.iter().map(field).collect(),
-            wrong: Wrong { problems: summary(&columns, made.problems) },
+            wrong: Wrong::of(&columns, made.problems),
             overtaken: false,
         }
     }

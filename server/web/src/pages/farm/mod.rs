@@ -5,12 +5,12 @@ mod tests;
 
 use askama::Template;
 use print::figures;
-use reckon::block::{Farm, SeasonState};
+use reckon::block::Farm;
 use reckon::summary::Summary;
 use reckon::units::Metres;
 use store::{BlockRow, FarmId, FarmRow, Right};
 
-use super::due::due_now;
+use super::due::due_in;
 use super::season::{BlockSentence, Said, SeasonTable, sentences};
 use crate::extract::{FarmAt, Reading};
 use crate::pages::{Page, show};
@@ -67,12 +67,7 @@ pub async fn farm_page(reading: Reading, at: FarmAt, shell: Shell) -> Page {
     let row = desk.farm(at.farm).await?;
     let mut blocks = desk.summaries(at.year).await?;
     blocks.retain(|(block, _)| block.farm_id == at.farm);
-    let mut due = Vec::new();
-    if season.state == SeasonState::Open {
-        let mut work = desk.field_work(at.year).await?;
-        work.retain(|(id, _)| blocks.iter().any(|(block, _)| block.id == *id));
-        due = due_now(at.year, shell.today, &work, &desk.field_rules().await?);
-    }
+    let due = due_in(&desk, &season, shell.today, |id| blocks.iter().any(|(block, _)| block.id == id)).await?;
     show(&FarmPage::of(shell, at.year, &row, &blocks).with_due(due))
 }
 

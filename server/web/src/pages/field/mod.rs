@@ -8,12 +8,12 @@ use askama::Template;
 use print::figures::{counted, plain};
 use reckon::block::{Block, SeasonState};
 use reckon::figure::RecordKind;
-use reckon::records::Attach;
-use store::{BlockRow, Desk, FarmId, Right};
+use store::{BlockRow, Desk, FarmId};
 
-use super::due::due_now;
+use super::block::At;
+use super::block::behind::{AddLink, adds, lists};
+use super::due::due_in;
 use super::season::BlockSentence;
-use crate::display::{kind_to_add, kind_words};
 use crate::extract::{BlockAt, FarmAt, SeasonAt};
 use crate::pages::{Page, show};
 use crate::routes::to;
@@ -63,7 +63,7 @@ struct FieldBlock {
     code: String,
     about: String,
     due: Vec<BlockSentence>,
-    adds: Vec<Link>,
+    adds: Vec<AddLink>,
     lists: Vec<Link>,
     pages: Vec<Link>,
 }
@@ -84,12 +84,7 @@ async fn blocks(desk: &Desk<'_>, shell: Shell, year: i32, title: String, only: O
     let season = desk.season(year).await?;
     let mut rows = desk.blocks().await?;
     rows.retain(|row| only.is_none_or(|farm| row.farm_id == farm));
-    let mut due = Vec::new();
-    if season.state == SeasonState::Open {
-        let mut work = desk.field_work(year).await?;
-        work.retain(|(id, _)| rows.iter().any(|row| row.id == *id));
-        due = due_now(year, shell.today, &work, &desk.field_rules().await?);
-    }
+    let due = due_in(desk, &season, shell.today, |id| rows.iter().any(|row| row.id == id)).await?;
     show(&Blocks { shell, title, year, farms: farms(year, &rows), due })
 }
 
@@ -132,24 +127,15 @@ fn about(block: &Block) -> String {
 pub(super) async fn block(desk: &Desk<'_>, shell: Shell, at: BlockAt) -> Page {
     let season = desk.season(at.year).await?;
     let row = desk.block(at.block).await?;
-    let mut due = Vec::new();
-    if season.state == SeasonState::Open {
-        let mut work = desk.field_work(at.year).await?;
-        work.retain(|(id, _)| *id == at.block);
-        due = due_now(at.year, shell.today, &work, &desk.field_rules().await?);
-    }
-    let kinds = || RecordKind::ALL.into_iter().filter(|kind| matches!(kind.attach(), Attach::Block | Attach::Any));
-    let seen = kinds().filter(|kind| shell.may(Right::to_see(*kind)));
-    let open = season.state == SeasonState::Open;
-    let kept = kinds().filter(|kind| open && shell.may(Right::to_keep(*kind)));
-    let list = |kind| (to::records(at.year, Some(at.block), kind), super::capital(kind_words(kind).1));
-    let add = |kind| (to::add(at.year, Some(at.block), kind), kind_to_add(kind).to_owned());
+    let due = due_in(desk, &season, shell.today, |id| id == at.block).await?;
+    let here = At { year: at.year, block: at.block };
+    let list = |list: AddLink| (list.link, super::capital(list.words));
     let pages =
         [(to::water(at.year, at.block), "Water by day and by month"), (to::soil(at.year, at.block), "Soil and canopy")];
     show(&FieldBlock {
         above: Link { link: to::farm(at.year, row.farm_id), words: row.farm_name.clone() },
-        adds: links(kept.map(add)),
-        lists: links(seen.map(list)),
+        adds: if season.state == SeasonState::Open { adds(here, &shell) } else { Vec::new() },
+        lists: links(lists(here, &shell).into_iter().map(list)),
         pages: links(pages.into_iter().map(|(link, words)| (link, words.to_owned()))),
         code: format!("{} {}", row.block.code, row.block.variety),
         about: about(&row.block),

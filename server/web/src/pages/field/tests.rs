@@ -59,7 +59,7 @@ fn a_block_offers_its_lists() {
         code: "RB-1 Ninebark".to_owned(),
         about: "nectarine, 15 acres".to_owned(),
         due: due(),
-        adds: vec![link(to::add(2026, Some(at), labor), "Crew day")],
+        adds: vec![AddLink { link: to::add(2026, Some(at), labor), words: "Crew day" }],
         lists: vec![link(to::records(2026, Some(at), labor), "Labor entries")],
         pages: vec![link(to::water(2026, at), "Water by day and by month")],
     };

@@ -15,10 +15,14 @@ use crate::shell::Shell;
 /// Content type of a spreadsheet with sheets.
 const XLSX: &str = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
 
+/// The paper asked for, else letter.
+pub(super) fn paper(req: &HttpRequest) -> Result<Paper, PageError> {
+    query(req, "paper").map_or(Some(Paper::default()), |word| Paper::from_word(&word)).ok_or(PageError::NotFound)
+}
+
 /// GET /season/{year}/operation.pdf: on letter paper, or `?paper=a4`.
 pub async fn operation_pdf(reading: Reading, at: SeasonAt, shell: Shell, req: HttpRequest) -> Page {
-    let asked = query(&req, "paper");
-    let paper = asked.map_or(Some(Paper::default()), |word| Paper::from_word(&word)).ok_or(PageError::NotFound)?;
+    let paper = paper(&req)?;
     let records = reading.desk().operation_records(at.year).await?;
     let made_on = shell.today;
     let pdf = web::block(move || report::operation::pdf(&records.reckon(), paper, made_on));

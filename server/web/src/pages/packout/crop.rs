@@ -9,6 +9,7 @@ use store::BlockId;
 
 use super::Crop;
 use crate::display::{evidence, shown};
+use crate::pages::block::packout::{name, packed, price, unpriced};
 use crate::pages::capital;
 use crate::routes::to;
 
@@ -98,24 +99,16 @@ fn doubt(year: i32, block: BlockId, code: &str, gap: &Gap) -> Doubt {
     Doubt { block: (to::block(year, block), code.to_owned()), what: gap.what.clone(), mend: gap.mend.clone() }
 }
 
-fn named(given: Option<&str>) -> String {
-    given.filter(|name| !name.trim().is_empty()).unwrap_or("not said").to_owned()
-}
-
 fn size(cell: &PackoutCell) -> String {
-    named(cell.size_class.as_deref())
+    name(cell.size_class.as_deref())
 }
 
 fn grade(cell: &PackoutCell) -> String {
-    named(cell.grade.as_deref())
+    name(cell.grade.as_deref())
 }
 
 fn pounds(weight: Option<&Figure<reckon::exact::Pounds>>) -> String {
     shown(weight.map(|weight| figures::exact(weight.value, 0)))
-}
-
-fn each<U>(price: Option<&Figure<UnitPrice<U>>>) -> String {
-    shown(price.map(|price| figures::price(price.value, 2)))
 }
 
 fn over<U>(premium: Option<&Figure<UnitPrice<U>>>) -> String {
@@ -133,8 +126,8 @@ fn row(name: String, cell: &PackoutCell) -> Row {
         boxes: figures::exact(cell.boxes.value, 0),
         weight: pounds(cell.weight.as_ref()),
         net: shown(cell.net.as_ref().map(|net| figures::money(net.value))),
-        per_box: each(cell.net_per_box.as_ref()),
-        per_pound: each(cell.net_per_pound.as_ref()),
+        per_box: price(cell.net_per_box.as_ref()),
+        per_pound: price(cell.net_per_pound.as_ref()),
         premium_box: over(cell.premium_per_box.as_ref()),
         premium_pound: over(cell.premium_per_pound.as_ref()),
         known: known(cell.net.as_ref()),
@@ -148,8 +141,8 @@ fn week(week: &PackoutWeek) -> Row {
         boxes: figures::exact(week.boxes.value, 0),
         weight: pounds(week.weight.as_ref()),
         net: shown(week.net.as_ref().map(|net| figures::money(net.value))),
-        per_box: each(week.net_per_box.as_ref()),
-        per_pound: each(week.net_per_pound.as_ref()),
+        per_box: price(week.net_per_box.as_ref()),
+        per_pound: price(week.net_per_pound.as_ref()),
         premium_box: String::new(),
         premium_pound: String::new(),
         known: known(week.net.as_ref()),
@@ -166,8 +159,8 @@ fn total(packout: &PackoutSeason, crop: &Crop) -> Option<Row> {
         boxes: figures::exact(boxes.value, 0),
         weight: pounds(packout.weight.as_ref()),
         net: shown(crop.sales.net().map(figures::money)),
-        per_box: each(packout.net_per_box.as_ref()),
-        per_pound: each(packout.net_per_pound.as_ref()),
+        per_box: price(packout.net_per_box.as_ref()),
+        per_pound: price(packout.net_per_pound.as_ref()),
         premium_box: String::new(),
         premium_pound: String::new(),
         known: packout.net_per_box.as_ref().map_or("", |_| known.word()),
@@ -188,18 +181,8 @@ fn said(crop: &Crop) -> Vec<String> {
     let unsettled = crop.sales.unsettled.as_ref().filter(|part| !part.value.is_zero()).map(|part| {
         format!("{} of it is not settled yet: assumed at the price list, and marked so below.", dollars(part))
     });
-    let unpriced = packout.boxes_without_price.as_ref().filter(|boxes| !boxes.value.is_zero()).map(|boxes| {
-        format!(
-            "{} boxes have neither a settlement nor a price and stand outside the prices.",
-            figures::exact(boxes.value, 0)
-        )
-    });
     let per_acre =
         packout.boxes_per_acre.as_ref().map(|each| format!("{} boxes an acre.", figures::quantity(each.value)));
-    let run = packout
-        .packed_share
-        .as_ref()
-        .map(|share| format!("{}% of the fruit run was packed.", figures::quantity(share.value)));
     let known = packout.net_per_box.as_ref().map(|price| format!("Prices {}.", evidence(price)));
-    [gross, unsettled, unpriced, per_acre, run, known].into_iter().flatten().collect()
+    [gross, unsettled, unpriced(packout), per_acre, packed(packout), known].into_iter().flatten().collect()
 }

@@ -113,7 +113,8 @@ impl Asked {
     }
 }
 
-fn is_name(text: &str) -> bool {
+/// Whether a text can be the name of a person or an operation.
+pub(crate) fn is_name(text: &str) -> bool {
     let text = text.trim();
     !text.is_empty() && text.chars().count() <= 200 && !text.chars().any(char::is_control)
 }

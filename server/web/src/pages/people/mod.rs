@@ -7,6 +7,7 @@ mod own;
 mod tests;
 
 pub use asked::Asked;
+pub(crate) use asked::is_name;
 pub use change::{change_page, change_sent, password_given, remove_page, remove_sent};
 pub use own::{password_page, password_sent};
 
@@ -140,7 +141,6 @@ fn again(page: &PersonForm) -> Page {
 /// A password for one sign-in, and its hash.
 async fn one_time(state: &AppState) -> Result<(String, String), PageError> {
     let password = password::one_time(&state.source.secret());
-    let (typed, salt) = (password.clone(), state.source.secret());
-    let hash = web::block(move || password::hash(&typed, &salt)).await?.map_err(PageError::inside)?;
+    let hash = password::hash_aside(password.clone(), state.source.secret()).await?;
     Ok((password, hash))
 }

@@ -1,7 +1,6 @@
 //! Everybody's own password.
 
 use actix_web::http::StatusCode;
-use actix_web::http::header::{HeaderValue, RETRY_AFTER};
 use actix_web::{HttpRequest, web};
 use askama::Template;
 
@@ -62,8 +61,7 @@ pub async fn password_sent(
         let page = OwnPassword { shell, one_time: writing.one_time(), problems: vec![problem] };
         return show_with(StatusCode::UNPROCESSABLE_ENTITY, &page);
     }
-    let salt = state.source.secret();
-    let hash = web::block(move || password::hash(&new, &salt)).await?.map_err(PageError::inside)?;
+    let hash = password::hash_aside(new, state.source.secret()).await?;
     let mut book = writing.open().await?;
     book.change_own_password(&hash, session::token_hash(&state, &req).as_ref()).await?;
     book.save().await?;
@@ -72,13 +70,8 @@ pub async fn password_sent(
 
 /// No password was looked at: guesses wait here as they do at the sign-in.
 fn too_many(shell: Shell, one_time: bool, seconds: i64) -> Page {
-    let wait = wait::in_words(seconds);
-    let sentence =
-        format!("Too many tries did not succeed. Nothing was checked this time. Wait {wait}, then try again.");
-    let page = OwnPassword { shell, one_time, problems: vec![("old_password", sentence)] };
-    let mut response = show_with(StatusCode::TOO_MANY_REQUESTS, &page)?;
-    response.headers_mut().insert(RETRY_AFTER, HeaderValue::from(seconds));
-    Ok(response)
+    let page = OwnPassword { shell, one_time, problems: vec![("old_password", wait::too_early(seconds))] };
+    Ok(wait::until(show_with(StatusCode::TOO_MANY_REQUESTS, &page)?, seconds))
 }
 
 /// Whether the password is the person's: who finds a signed-in browser must not take the book over.
@@ -92,8 +85,7 @@ async fn fits(
     let door = state.store.door();
     door.note_failed_sign_in(email, address).await?;
     let hash = writing.desk().own_password().await?;
-    let old = old.to_owned();
-    let fits = web::block(move || password::matches(&old, Some(&hash))).await?;
+    let fits = password::matches_aside(old.to_owned(), Some(hash)).await?;
     if fits {
         door.forget_failed_sign_ins(writing.user()).await?;
     }

@@ -56,9 +56,7 @@ impl Fields {
         }
         fields
     }
-}
 
-impl Fields {
     /// The form with what was typed, and why it was not kept.
     pub(super) fn refused(list: &List, typed: &[(String, String)], why: &PageError) -> Self {
         Self { problems: vec![(None, why.to_string())], ..Self::of(list, typed, &[]) }
@@ -195,7 +193,18 @@ fn labelled(columns: &[Column], sentence: &str) -> String {
     out
 }
 
-pub(crate) fn summary(columns: &[Column], problems: &[Problem]) -> Vec<(Option<&'static str>, String)> {
+/// The problems of a form made of other parts, as the list at its top shows them.
+pub(crate) struct Wrong {
+    pub(crate) problems: Vec<(Option<&'static str>, String)>,
+}
+
+impl Wrong {
+    pub(crate) fn of(columns: &[Column], problems: &[Problem]) -> Self {
+        Self { problems: summary(columns, problems) }
+    }
+}
+
+fn summary(columns: &[Column], problems: &[Problem]) -> Vec<(Option<&'static str>, String)> {
     let named = |problem: &Problem| {
         let column = columns.iter().find(|column| problem.column.as_deref() == Some(column.name));
         let text = sentence(columns, problem);

@@ -36,8 +36,12 @@ pub(super) fn takes(season: &Season, record: &Record) -> bool {
 
 /// The same of a day, where no more is known of the entry.
 pub(super) fn takes_day(season: &Season, kind: RecordKind, day: NaiveDate) -> bool {
-    let holds_on = matches!(kind, RecordKind::Price | RecordKind::Rate | RecordKind::Size);
-    holds_on || season.holds(day)
+    holds_on(kind) || season.holds(day)
+}
+
+/// Whether what is kept of a kind holds from its day on, and not on that day alone.
+pub(crate) const fn holds_on(kind: RecordKind) -> bool {
+    matches!(kind, RecordKind::Price | RecordKind::Rate | RecordKind::Size)
 }
 
 #[cfg(test)]

@@ -7,7 +7,6 @@ mod tests;
 
 use askama::Template;
 use print::figures;
-use reckon::block::SeasonState;
 use reckon::money::Money;
 use reckon::summary::Summary;
 use store::{BlockRow, Right};
@@ -15,7 +14,7 @@ use store::{BlockRow, Right};
 pub(crate) use table::SeasonTable;
 
 use crate::extract::{Reading, SeasonAt};
-use crate::pages::due::due_now;
+use crate::pages::due::due_in;
 use crate::pages::{Page, field, show};
 use crate::routes::to;
 use crate::shell::Shell;
@@ -77,12 +76,7 @@ pub async fn season_page(reading: Reading, at: SeasonAt, shell: Shell) -> Page {
     }
     let season = desk.season(at.year).await?;
     let blocks = desk.summaries(at.year).await?;
-    let due = match season.state {
-        SeasonState::Open => {
-            due_now(at.year, shell.today, &desk.field_work(at.year).await?, &desk.field_rules().await?)
-        }
-        SeasonState::Closed => Vec::new(),
-    };
+    let due = due_in(&desk, &season, shell.today, |_| true).await?;
     let in_use = desk.newest_season_with_records().await?.map(|season| season.year);
     show(&SeasonPage::of(shell, at.year, &blocks).with_ahead(in_use).with_due(due))
 }

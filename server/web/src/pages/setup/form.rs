@@ -11,17 +11,12 @@ use super::subject::{Subject, outside_records, taken};
 use crate::body::Form;
 use crate::extract::Writing;
 use crate::pages::records::ask::{Ask, unanswered};
-use crate::pages::records::fields::{Shape, summary};
+use crate::pages::records::fields::{Shape, Wrong};
 use crate::pages::records::{keep, key_of, sent_before};
 use crate::pages::sign_in::kept::is_looked_over;
 use crate::pages::{Page, show, show_with};
 use crate::routes::to;
 use crate::shell::Shell;
-
-/// The problems of a form, as the list at its top shows them.
-struct Wrong {
-    problems: Vec<(Option<&'static str>, String)>,
-}
 
 #[derive(Template)]
 #[template(path = "setup/form.html")]
@@ -56,7 +51,7 @@ impl SetupForm {
         problems: &[Problem],
     ) -> Self {
         let columns = subject.columns();
-        let wrong = Wrong { problems: summary(&columns, problems) };
+        let wrong = Wrong::of(&columns, problems);
         let groups = groups(&subject, &columns, typed, problems);
         let within = match &subject {
             Subject::NewFarm => to::season(year),
@@ -113,9 +108,7 @@ impl SetupForm {
 pub(super) async fn sent(writing: &Writing, shell: Shell, subject: Subject, year: i32, form: &Form) -> Page {
     let (key, version) = (key_of(form)?, subject.version_of(form)?);
     if is_looked_over(form) {
-        let page = SetupForm::of(shell, subject, year, key, form.fields(), &[]);
-        let version = page.version.and(Some(version));
-        return show(&SetupForm { version, ..page });
+        return show(&as_typed(shell, subject, year, form, (key, version), &[]));
     }
     let parsed = match subject.read(form) {
         Ok(parsed) => parsed,
@@ -128,9 +121,8 @@ pub(super) async fn sent(writing: &Writing, shell: Shell, subject: Subject, year
     let asked = unanswered(subject.asked(&parsed, shell.today), form);
     if !asked.is_empty() {
         drop(book);
-        let page = SetupForm::of(shell, subject, year, key, form.fields(), &[]);
-        let version = page.version.and(Some(version));
-        return show_with(StatusCode::UNPROCESSABLE_ENTITY, &SetupForm { version, asked, ..page });
+        let page = as_typed(shell, subject, year, form, (key, version), &[]);
+        return show_with(StatusCode::UNPROCESSABLE_ENTITY, &SetupForm { asked, ..page });
     }
     match subject.keep(&mut book, year, version, parsed).await {
         Ok(location) => keep(book, form, &location).await,
@@ -153,8 +145,7 @@ pub(super) async fn sent(writing: &Writing, shell: Shell, subject: Subject, year
     }
 }
 
-/// The form as typed. Its version stays the one that was sent, so that a change by somebody else is
-/// seen at the next try.
+/// The form again, with what is wrong with it.
 fn refused(
     shell: Shell,
     subject: Subject,
@@ -163,9 +154,21 @@ fn refused(
     (key, version): (Uuid, i64),
     problems: &[Problem],
 ) -> Page {
+    show_with(StatusCode::UNPROCESSABLE_ENTITY, &as_typed(shell, subject, year, form, (key, version), problems))
+}
+
+/// The form as typed. Its version stays the one that was sent, so that a change by somebody else is
+/// seen at the next try.
+fn as_typed(
+    shell: Shell,
+    subject: Subject,
+    year: i32,
+    form: &Form,
+    (key, version): (Uuid, i64),
+    problems: &[Problem],
+) -> SetupForm {
     let page = SetupForm::of(shell, subject, year, key, form.fields(), problems);
-    let version = page.version.and(Some(version));
-    show_with(StatusCode::UNPROCESSABLE_ENTITY, &SetupForm { version, ..page })
+    SetupForm { version: page.version.and(Some(version)), ..page }
 }
 
 /// What was typed beside what stands in the book now; kept once more, it replaces that.

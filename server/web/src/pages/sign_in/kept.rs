@@ -4,8 +4,6 @@
 //! Nothing is sent by itself: only a form from a page of this book gets here (`csrf`), and what comes
 //! back carries the new session's token and waits for its button.
 
-use std::time::Duration;
-
 use actix_web::dev::ServiceRequest;
 use actix_web::http::StatusCode;
 use actix_web::web;
@@ -15,7 +13,7 @@ use reckon::figure::RecordKind;
 
 use super::SignIn;
 use crate::app::AppState;
-use crate::body::Form;
+use crate::body::{FORM_PATIENCE, Form, in_time};
 use crate::csrf;
 use crate::error::PageError;
 use crate::pages::{Page, show_with};
@@ -23,8 +21,6 @@ use crate::shell::Shell;
 
 /// In front of the name of a field that goes along.
 const PREFIX: &str = "kept.";
-/// How long the form may take to arrive.
-const PATIENCE: Duration = Duration::from_secs(30);
 
 /// The fields of a form that go along: no token, no password.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -83,8 +79,7 @@ pub(crate) fn ask(state: &AppState, path: &str, fields: &[(String, String)]) -> 
 
 /// The body of a form, in time.
 pub(crate) async fn fields(req: &mut ServiceRequest) -> Result<Vec<(String, String)>, PageError> {
-    let body = tokio::time::timeout(PATIENCE, req.extract::<web::Form<Vec<(String, String)>>>()).await;
-    let body = body.map_err(|_| PageError::TooSlow)?;
+    let body = in_time(FORM_PATIENCE, req.extract::<web::Form<Vec<(String, String)>>>()).await?;
     body.map(web::Form::into_inner).map_err(|_| PageError::Unreadable("the form did not arrive whole"))
 }
 

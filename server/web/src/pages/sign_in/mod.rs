@@ -4,7 +4,6 @@ pub(crate) mod kept;
 pub(crate) mod wait;
 
 use actix_web::http::StatusCode;
-use actix_web::http::header::{HeaderValue, RETRY_AFTER};
 use actix_web::{HttpRequest, web};
 use askama::Template;
 use store::UserId;
@@ -72,12 +71,8 @@ pub async fn sign_in_sent(state: web::Data<AppState>, shell: Shell, req: HttpReq
 
 /// No password was looked at: an honest person waits a little, a guesser for long.
 fn too_many(shell: Shell, form: &Form, seconds: i64) -> Page {
-    let wait = wait::in_words(seconds);
-    let problem =
-        format!("Too many tries did not succeed. Nothing was checked this time. Wait {wait}, then try again.");
-    let mut response = refused(shell, form, StatusCode::TOO_MANY_REQUESTS, problem)?;
-    response.headers_mut().insert(RETRY_AFTER, HeaderValue::from(seconds));
-    Ok(response)
+    let response = refused(shell, form, StatusCode::TOO_MANY_REQUESTS, wait::too_early(seconds))?;
+    Ok(wait::until(response, seconds))
 }
 
 fn refused(shell: Shell, form: &Form, status: StatusCode, problem: String) -> Page {
@@ -120,8 +115,7 @@ async fn who(
     let door = state.store.door();
     door.note_failed_sign_in(email, address).await?;
     let (user, hash) = door.password_of(email).await?.unzip();
-    let password = password.to_owned();
-    let fits = web::block(move || password::matches(&password, hash.as_deref())).await?;
+    let fits = password::matches_aside(password.to_owned(), hash).await?;
     Ok(user.filter(|_| fits))
 }
 

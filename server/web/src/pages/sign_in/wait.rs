@@ -3,7 +3,8 @@
 
 use std::net::IpAddr;
 
-use actix_web::HttpRequest;
+use actix_web::http::header::{HeaderValue, RETRY_AFTER};
+use actix_web::{HttpRequest, HttpResponse};
 use chrono::{DateTime, TimeDelta, Utc};
 use store::{Door, Failures, StoreError};
 
@@ -58,6 +59,18 @@ pub(crate) fn in_words(seconds: i64) -> String {
     } else {
         format!("{} minutes", seconds.saturating_add(59).div_euclid(60))
     }
+}
+
+/// What is said to a try that comes too early.
+pub(crate) fn too_early(seconds: i64) -> String {
+    let wait = in_words(seconds);
+    format!("Too many tries did not succeed. Nothing was checked this time. Wait {wait}, then try again.")
+}
+
+/// The answer to it, with when to come back.
+pub(crate) fn until(mut response: HttpResponse, seconds: i64) -> HttpResponse {
+    response.headers_mut().insert(RETRY_AFTER, HeaderValue::from(seconds));
+    response
 }
 
 /// The network address a request comes from. Behind a proxy on this machine it is the one that the

@@ -9,10 +9,11 @@ use reckon::ranging::{Ranging, RangingCell, RangingRow};
 use reckon::season::{BlockSeason, HowReckoned, Statement};
 use store::{BlockId, BlockRow};
 
-use super::rows::{self, Beside, Row};
+use super::rows::{Beside, Row};
 use crate::display::{evidence, shown};
 use crate::error::PageError;
 use crate::extract::{BlockAt, Reading};
+use crate::pages::block::statement::unsettled;
 use crate::pages::overview::{Against, last_season};
 use crate::pages::water::reckoned;
 use crate::pages::{Page, show};
@@ -92,7 +93,7 @@ impl BlockStatement {
             lines: statement.lines.iter().map(|line| Row::of(line, &beside)).collect(),
             median_of: beside.median_of(),
             last_year: last.map(|last| last.heading.season.year),
-            unsettled: rows::unsettled(statement),
+            unsettled: unsettled(statement),
             unit: unit.map_or("", |unit| unit.word()),
             many: unit.map_or("", |unit| unit.many()),
             levels: statement.break_even.iter().map(level).collect(),

@@ -2,9 +2,10 @@
 
 use print::figures;
 use reckon::operation::median_per_acre;
-use reckon::season::{BlockSeason, LineRole, Statement, StatementKey, StatementLine};
+use reckon::season::{BlockSeason, Statement, StatementKey, StatementLine};
 
 use crate::display::shown;
+use crate::pages::block::statement::class;
 
 /// What every table of a statement shows of a line.
 pub(super) struct Row {
@@ -47,11 +48,7 @@ impl Row {
         let last = beside.last.and_then(|last| last.line(line.key)).and_then(|line| line.per_acre);
         Self {
             label: line.key.label(),
-            class: match line.role {
-                LineRole::Item => "",
-                LineRole::Subtotal => "sub",
-                LineRole::Total => "sum",
-            },
+            class: class(line.role),
             credit: line.is_credit(),
             evidence: line.amount.evidence.word(),
             amount: figures::money(line.amount.value),
@@ -72,10 +69,4 @@ fn each<U>(price: Option<reckon::money::UnitPrice<U>>) -> String {
 /// The amount of a line to the cent; a dash where the statement has no such line.
 pub(super) fn amount(statement: &Statement, key: StatementKey) -> String {
     shown(statement.line(key).map(|line| figures::money(line.amount.value)))
-}
-
-/// What of net to grower rests on the price list: `$1,305.17`.
-pub(super) fn unsettled(statement: &Statement) -> Option<String> {
-    let part = statement.unsettled.as_ref().filter(|part| !part.value.is_zero())?;
-    Some(figures::dollars(&figures::money(part.value)))
 }

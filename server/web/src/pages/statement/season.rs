@@ -11,6 +11,7 @@ use store::{BlockId, FarmId, FarmRow};
 use super::rows::{self, Beside, Row};
 use crate::error::PageError;
 use crate::extract::{Reading, SeasonAt, query};
+use crate::pages::block::statement::unsettled;
 use crate::pages::costs::unallocated;
 use crate::pages::overview::last_season;
 use crate::pages::water::reckoned;
@@ -92,7 +93,7 @@ impl StatementPage {
             lines: statement.lines.iter().map(line).collect(),
             last_year: before.first().filter(|_| last.is_some()).map(|season| season.heading.season.year),
             median_of: beside.median_of(),
-            unsettled: rows::unsettled(&statement),
+            unsettled: unsettled(&statement),
             unallocated: unallocated
                 .filter(|amount| !amount.is_zero())
                 .map(|amount| figures::dollars(&figures::money(amount))),
