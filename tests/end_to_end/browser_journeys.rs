@@ -1,6 +1,7 @@
 //! The three people in real headless Chromium, wide and on a phone, with and without script.
 
 use fantoccini::{Client, Locator};
+use tempfile::TempDir;
 use tests::browser::{Driver, shot, text, type_into, wait_for};
 use tests::program::{Served, quick};
 
@@ -118,26 +119,34 @@ async fn wide_without_script() {
     in_chromium((1440, 960), false).await;
 }
 
-async fn in_chromium(size: (u32, u32), script: bool) {
-    if quick() {
-        println!("left out: the browser");
-        return;
+/// The demo, served, and a Chromium to read it in.
+pub(crate) struct Demo {
+    pub(crate) served: Served,
+    pub(crate) driver: Driver,
+    pub(crate) folder: TempDir,
+}
+
+impl Demo {
+    /// `None` where the browser is left out.
+    pub(crate) fn in_chromium() -> Option<Self> {
+        if quick() {
+            println!("left out: the browser");
+            return None;
+        }
+        let folder = tempfile::tempdir().unwrap();
+        Some(Self { served: Served::demo(folder.path()), driver: Driver::start(), folder })
     }
-    let folder = tempfile::tempdir().unwrap();
-    let served = Served::demo(folder.path());
-    let driver = Driver::start();
-    journey(&driver, &served, size, script).await;
+}
+
+async fn in_chromium(size: (u32, u32), script: bool) {
+    let Some(demo) = Demo::in_chromium() else { return };
+    journey(&demo.driver, &demo.served, size, script).await;
 }
 
 /// The other two people see their season too, and a bookkeeper's file comes in by the page.
 #[tokio::test]
 async fn the_bookkeeper_brings_in_a_file() {
-    if quick() {
-        return;
-    }
-    let folder = tempfile::tempdir().unwrap();
-    let served = Served::demo(folder.path());
-    let driver = Driver::start();
+    let Some(Demo { folder, served, driver }) = Demo::in_chromium() else { return };
     let client = driver.open(1440, 960, true).await;
     sign_in(&client, &served, MANAGER).await;
     assert!(text(&client).await.contains("Worth a look"));

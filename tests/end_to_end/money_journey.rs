@@ -4,11 +4,11 @@
 use std::collections::BTreeMap;
 
 use fantoccini::{Client, Locator};
-use tests::browser::{Driver, shot, text, wait_for};
-use tests::program::{Served, quick};
+use tests::browser::{shot, text, wait_for};
+use tests::program::Served;
 use tests::visitor::Visitor;
 
-use crate::browser_journeys::{BOOKKEEPER, choose, fits, press, sign_in};
+use crate::browser_journeys::{BOOKKEEPER, Demo, choose, fits, press, sign_in};
 
 /// Half of JS-4's fruit waits: 100 boxes of it paid, and a box of the first half taken back.
 const SETTLEMENT: &str = "date,block,buyer,size_class,grade,boxes,price_usd_per_box,adjustment_usd,packing_usd_per_box,\
@@ -79,13 +79,7 @@ async fn go(client: &Client, served: &Served, path: &str) {
 
 #[tokio::test]
 async fn a_settlement_ties_out_from_the_packing_line_to_the_tax_form() {
-    if quick() {
-        println!("left out: the browser");
-        return;
-    }
-    let folder = tempfile::tempdir().unwrap();
-    let served = Served::demo(folder.path());
-    let driver = Driver::start();
+    let Some(Demo { folder, served, driver }) = Demo::in_chromium() else { return };
     let client = driver.open(1440, 960, true).await;
     sign_in(&client, &served, BOOKKEEPER).await;
     go(&client, &served, "/season/2026/statement").await;

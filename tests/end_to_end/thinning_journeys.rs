@@ -7,11 +7,11 @@ use std::process::Command;
 
 use fantoccini::{Client, Locator};
 use serde_json::Value;
-use tests::browser::{Driver, shot, text, wait_for};
-use tests::program::{Served, quick, run_well};
+use tests::browser::{shot, text, wait_for};
+use tests::program::run_well;
 use tests::visitor::Visitor;
 
-use crate::browser_journeys::{choose, fits, press, sign_in};
+use crate::browser_journeys::{Demo, choose, fits, press, sign_in};
 
 const MANAGER: &str = "tomas.ruelgado@example.invalid";
 
@@ -81,13 +81,7 @@ fn by_the_command_line(folder: &std::path::Path, rows: &[(String, String, f64)])
 
 #[tokio::test]
 async fn the_manager_asks_which_method_paid() {
-    if quick() {
-        println!("left out: the browser");
-        return;
-    }
-    let folder = tempfile::tempdir().unwrap();
-    let served = Served::demo(folder.path());
-    let driver = Driver::start();
+    let Some(Demo { folder, served, driver }) = Demo::in_chromium() else { return };
     let client = driver.open(1440, 960, true).await;
     sign_in(&client, &served, MANAGER).await;
     client.goto(&format!("{}/season/2026/thinning", served.address)).await.unwrap();
@@ -143,13 +137,7 @@ async fn headings(client: &Client) -> Vec<String> {
 
 #[tokio::test]
 async fn work_due_goes_to_the_crew_and_into_a_calendar() {
-    if quick() {
-        println!("left out: the browser");
-        return;
-    }
-    let folder = tempfile::tempdir().unwrap();
-    let served = Served::demo(folder.path());
-    let driver = Driver::start();
+    let Some(Demo { folder, served, driver }) = Demo::in_chromium() else { return };
     let client = driver.open(390, 844, true).await;
     sign_in(&client, &served, MANAGER).await;
     // In November nothing is due, and the page says what comes next.

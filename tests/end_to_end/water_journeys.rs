@@ -2,10 +2,10 @@
 //! fit a phone.
 
 use fantoccini::{Client, Locator};
-use tests::browser::{Driver, shot, text, type_into, wait_for};
-use tests::program::{Served, quick};
+use tests::browser::{shot, text, type_into, wait_for};
+use tests::program::Served;
 
-use super::browser_journeys::{OWNER, fits, follow, press, sign_in};
+use super::browser_journeys::{Demo, OWNER, fits, follow, press, sign_in};
 
 /// The number beside a name in the first table that has it.
 async fn figure(client: &Client, name: &str) -> f64 {
@@ -49,13 +49,7 @@ async fn weeks_add_up(client: &Client) {
 
 #[tokio::test]
 async fn a_set_and_a_soil_change_the_water_of_a_block() {
-    if quick() {
-        println!("left out: the browser");
-        return;
-    }
-    let folder = tempfile::tempdir().unwrap();
-    let served = Served::demo(folder.path());
-    let driver = Driver::start();
+    let Some(Demo { folder: _folder, served, driver }) = Demo::in_chromium() else { return };
     let client = driver.open(1440, 960, true).await;
     sign_in(&client, &served, OWNER).await;
     let water = to_water(&client, &served, "UD-5").await;
@@ -94,12 +88,7 @@ async fn a_set_and_a_soil_change_the_water_of_a_block() {
 
 #[tokio::test]
 async fn the_tables_of_water_and_mulch_fit_a_phone() {
-    if quick() {
-        return;
-    }
-    let folder = tempfile::tempdir().unwrap();
-    let served = Served::demo(folder.path());
-    let driver = Driver::start();
+    let Some(Demo { folder: _folder, served, driver }) = Demo::in_chromium() else { return };
     for (width, height, script) in [(390, 844, true), (390, 844, false), (1024, 768, true), (1440, 960, true)] {
         let client = driver.open(width, height, script).await;
         sign_in(&client, &served, OWNER).await;

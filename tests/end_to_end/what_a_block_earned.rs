@@ -6,11 +6,11 @@ use std::process::Command;
 
 use fantoccini::{Client, Locator};
 use serde_json::Value;
-use tests::browser::{Driver, shot, wait_for};
-use tests::program::{Served, quick};
+use tests::browser::{shot, wait_for};
+use tests::program::Served;
 use tests::visitor::Visitor;
 
-use crate::browser_journeys::{OWNER, fits, follow, sign_in};
+use crate::browser_journeys::{Demo, OWNER, fits, follow, sign_in};
 
 /// Lines of the statement as the page shows them: name, cents, and how it is known.
 async fn statement(client: &Client) -> Vec<(String, String, String)> {
@@ -107,14 +107,8 @@ async fn one_block(client: &Client, served: &Served, code: &str, by_file: &Visit
 }
 
 async fn at_width(size: (u32, u32), mark: &str) {
-    if quick() {
-        println!("left out: the browser");
-        return;
-    }
-    let folder = tempfile::tempdir().unwrap();
-    let served = Served::demo(folder.path());
+    let Some(Demo { folder: _folder, served, driver }) = Demo::in_chromium() else { return };
     let by_file = Visitor::demo(&served, OWNER).await;
-    let driver = Driver::start();
     let client = driver.open(size.0, size.1, true).await;
     sign_in(&client, &served, OWNER).await;
     // One that earned, one that lost, and one whose labor lacks a wage.
