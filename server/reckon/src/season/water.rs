@@ -158,7 +158,7 @@ pub struct WaterSeason {
     pub tension: Vec<TensionPoint>,
     /// What mulch did; `None` without mulch or without weather.
     pub saving: Option<MulchSaving>,
-    /// What the meters say mulch saved; filled by [`BlockSeason::with_comparisons`].
+    /// What the meters say mulch saved; filled by [`BlockSeason::with_comparisons`](super::BlockSeason::with_comparisons).
     pub metered_saving: Option<MeteredSaving>,
     /// What is left in the roots on the last day with weather, and the next set.
     pub advice: Option<WaterAdvice>,
