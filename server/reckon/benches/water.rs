@@ -96,9 +96,9 @@ fn mulch() -> MulchApplication {
         shape: MulchShape::SharePct(40.0),
         clear_radius: Inches::of(12.0),
         life: Years::from_micros(2_000_000),
-        material_cost: Money::from_cents(100_000),
-        delivery_cost: Money::ZERO,
-        spreading_cost: Money::ZERO,
+        material_cost: Some(Money::from_cents(100_000)),
+        delivery_cost: None,
+        spreading_cost: None,
         note: String::new(),
     }
 }

@@ -133,5 +133,35 @@ mod tests {
                 prop_assert!((Decimal::from(part.cents()) - share).abs() <= Decimal::ONE);
             }
         }
+
+        /// Whose turn it is decides about a cent only between equal remainders; all else is the weight's own.
+        #[test]
+        fn the_order_of_the_list_moves_no_cent_but_between_equal_remainders(
+            cents in -1_000_000_000_000i64..1_000_000_000_000,
+            weights in prop::collection::vec(0u32..1_000_000, 1..40),
+            by in 0usize..40,
+        ) {
+            let sum: u128 = weights.iter().map(|w| u128::from(*w)).sum();
+            prop_assume!(sum > 0);
+            let remainder = |w: u32| u128::from(cents.unsigned_abs()) * u128::from(w) % sum;
+            let mut remainders: Vec<u128> = weights.iter().map(|w| remainder(*w)).filter(|rest| *rest > 0).collect();
+            let all = remainders.len();
+            remainders.sort_unstable();
+            remainders.dedup();
+            let distinct = remainders.len() == all;
+            let parts = |weights: &[u32]| {
+                let exact: Vec<Decimal> = weights.iter().map(|w| Decimal::from(*w)).collect();
+                allocate(Money::from_cents(cents), &exact).unwrap()
+            };
+            let mut turned = weights.clone();
+            turned.reverse();
+            turned.rotate_left(by % weights.len());
+            let mut other = parts(&turned);
+            other.rotate_right(by % weights.len());
+            other.reverse();
+            for (a, b) in parts(&weights).into_iter().zip(other) {
+                prop_assert!(a.minus(b).cents().abs() <= i64::from(!distinct), "{a} and {b}");
+            }
+        }
     }
 }

@@ -2,6 +2,8 @@
 
 use core::fmt;
 
+use crate::say;
+
 /// Which kind of record something came from. The order is the order of the record lists.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum RecordKind {
@@ -33,13 +35,15 @@ pub enum RecordKind {
     Rate,
     /// A size of the operation's own list.
     Size,
+    /// How many fruit to leave, and how far apart.
+    ThinningTarget,
     /// Bloom, hail, frost and the like.
     Observation,
 }
 
 impl RecordKind {
     /// Every kind, in list order.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::Labor,
         Self::FruitCount,
         Self::Irrigation,
@@ -54,6 +58,7 @@ impl RecordKind {
         Self::Price,
         Self::Rate,
         Self::Size,
+        Self::ThinningTarget,
         Self::Observation,
     ];
 
@@ -74,6 +79,7 @@ impl RecordKind {
             Self::Price => "prices",
             Self::Rate => "rates",
             Self::Size => "sizes",
+            Self::ThinningTarget => "thinning-targets",
             Self::Observation => "observations",
         }
     }
@@ -194,6 +200,21 @@ pub struct Lack {
     pub what: Lacks,
     /// The record.
     pub record: RecordRef,
+}
+
+/// "2 entries lack a wage, 1 entry lacks hours"; `None` where nothing is lacking. Sorted lacks are counted
+/// together.
+pub fn lacking(lacks: &[Lack]) -> Option<String> {
+    let alike = lacks.chunk_by(|a, b| a.what == b.what && a.record.kind == b.record.kind);
+    let said = alike.filter_map(|lacks| lacks.first().map(|first| (first, lacks.len()))).map(|(first, n)| {
+        let (one, many) = match first.record.kind {
+            RecordKind::Labor => ("entry lacks", "entries lack"),
+            _ => ("record lacks", "records lack"),
+        };
+        format!("{} {}", say::counted(n.into(), one, many), first.what.words())
+    });
+    let said: Vec<String> = said.collect();
+    (!said.is_empty()).then(|| said.join(", "))
 }
 
 /// A value, how it is known, and the records it came from (sorted, no duplicates).

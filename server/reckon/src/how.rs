@@ -40,16 +40,16 @@ fn explained((id, title, formula, source): Entry) -> HowReckoned {
     HowReckoned { id, title, formula: formula.into(), source }
 }
 
-const LABOR: [Entry; 3] = [
+const LABOR: [Entry; 4] = [
     (
         "labor-cost",
         "Labor cost",
         "Hours × wage + overtime hours × wage × (multiplier − 1), or pieces × piece rate, or the contract sum; \
-         then × (1 + payroll %) or × (1 + commission %). Overtime of piece work: piece earnings ÷ all hours \
-         × (multiplier − 1) for each overtime hour. Wages and percentages are those of the entry, or those that \
+         then × (1 + payroll %) or × (1 + commission %). Overtime of piece work and of a \
+         contract that names its hours: earnings ÷ all hours × (multiplier − 1) for each overtime hour. Wages and percentages are those of the entry, or those that \
          held on its day; a task's own wage goes before the general one. Each entry is rounded once, to the cent, \
          half away from zero. This is a cost and not a payroll: what is owed follows local wage law.",
-        "Cost tables of the University of California cost studies; piece work: 29 CFR 778.111",
+        "Cost tables of the University of California cost studies; piece work: 29 CFR 778.111; job rates: 778.112",
     ),
     (
         "labor-per-tree",
@@ -58,9 +58,11 @@ const LABOR: [Entry; 3] = [
          method and pass; where an entry leaves them out, the block's bearing trees, marked assumed. Over several passes \
          a tree counts once: the largest pass. Entries that count more trees than the block has (two rounds of pruning) \
          count each of the block's once; where a single pass or entry counts more, the block's are taken, marked assumed, \
-         and it is asked about. Hours per tree use only entries that carry hours, and their own trees. All labor together \
+         and it is asked about. Cost per tree uses only entries whose cost is known, hours per tree only \
+         entries that carry hours, each with their own trees. All labor together \
          is spread over the block's bearing trees. Per 1,000 fruit: over the fruit that came off the trees treated (mean \
-         taken off a tree, all passes together, × these trees).",
+         taken off a tree, all passes together, × these trees); where several methods were used and counts name them, \
+         the mean that the method took.",
         "University of California cost studies (loaded labor per acre ÷ trees per acre)",
     ),
     (
@@ -72,6 +74,16 @@ const LABOR: [Entry; 3] = [
          and no correction for a large sample. Fruit taken off the block: mean taken off a whole tree × bearing trees. \
          Spacing: shoot length ÷ fruit left.",
         "Scheaffer, Mendenhall, Ott: Elementary Survey Sampling, chapter 6 (ratio estimate)",
+    ),
+    (
+        "fruit-wanted",
+        "Fruit wanted",
+        "The block's own number; else the operation's list, as it holds on the last day of thinning or counting: a crop \
+         named goes before none, a span in which the block's ripening begins before none, then the later first day, then \
+         the one kept last. Fruit wanted on an acre × acres ÷ bearing trees. Left of what is wanted: mean left ÷ wanted; \
+         spacing alike. Published guides stand beside a measured spacing where none is wanted; they disagree, and are \
+         no target.",
+        "The grower's own targets; guides as named on the page of the block",
     ),
 ];
 
@@ -125,7 +137,7 @@ const WATER: [Entry; 6] = [
         "mulch-cost",
         "Mulch over its life",
         "(Material + delivery + spreading) ÷ years it is expected to last, straight line: each season of its life bears \
-         the same, the last one what is left of a broken year. Mulch without a cost has none here, and nothing to repay. With an interest set for the block, capital recovery \
+         the same, the last one what is left of a broken year. Mulch whose cost nobody gave has none here, and nothing to repay; 0 is mulch that was free. With an interest set for the block, capital recovery \
          P × i × (1 + i)ⁿ ÷ ((1 + i)ⁿ − 1) over n whole seasons instead. Cost over worth: season cost ÷ worth of the water kept. Seasons to repay: whole cost ÷ that \
          worth, in seasons that keep as much; where several layers lie, the worth goes out to them by the floor they \
          cover. Spreading already kept as labor is not entered here again.",
@@ -203,5 +215,13 @@ mod tests {
         let all = how().len();
         assert_eq!(of(Made::default()).len() + 2, all);
         assert!(how().iter().all(|entry| !entry.formula.contains("  ") && !entry.source.is_empty()));
+    }
+
+    #[test]
+    fn every_line_of_a_statement_is_explained() {
+        let ids: Vec<&str> = how().iter().map(|entry| entry.id).collect();
+        for key in crate::returns::ORDER {
+            assert!(ids.contains(&key.explained_by()), "{}", key.label());
+        }
     }
 }

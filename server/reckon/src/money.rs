@@ -41,6 +41,11 @@ impl Money {
         Decimal::new(self.0, 2)
     }
 
+    /// At an end of the range: a sum that could not be added up, and no amount.
+    pub const fn is_beyond(self) -> bool {
+        self.0 == i64::MAX || self.0 <= -i64::MAX
+    }
+
     /// Exactly zero.
     pub const fn is_zero(self) -> bool {
         self.0 == 0
@@ -114,6 +119,11 @@ impl<U> UnitPrice<U> {
         scaled.to_i64().map(Self::from_micros).ok_or(OutOfRange)
     }
 
+    /// At an end of the range: too large to tell, and no price.
+    pub const fn is_beyond(self) -> bool {
+        self.0 == i64::MAX || self.0 <= -i64::MAX
+    }
+
     /// Dollars per unit as an exact decimal, scale normalised.
     pub fn decimal(self) -> Decimal {
         Decimal::new(self.0, MICRO_PLACES).normalize()
@@ -134,6 +144,13 @@ impl<U: Unit> UnitPrice<U> {
             return None;
         }
         money.checked_div(over).and_then(|each| Self::round(each).ok())
+    }
+
+    /// The same for a table, which says of a price beyond the range that it is (see
+    /// [`UnitPrice::is_beyond`]) and not that something is missing.
+    pub fn each(money: Decimal, over: Decimal) -> Option<Self> {
+        let end = if money.is_sign_negative() == over.is_sign_negative() { i64::MAX } else { -i64::MAX };
+        (!over.is_zero()).then(|| Self::spread(money, over).unwrap_or(Self::from_micros(end)))
     }
 }
 
@@ -206,6 +223,21 @@ mod tests {
         let wage: UnitPrice<unit::Hour> = UnitPrice::round(Decimal::new(804, 2)).unwrap();
         let hours = Hours::new(Decimal::new(103, 0)).unwrap();
         assert_eq!(wage.times(hours), Decimal::new(82_812, 2));
+    }
+
+    #[test]
+    fn what_is_beyond_a_price_is_not_missing() {
+        let each =
+            |cents, micro| UnitPrice::<unit::Hour>::each(Money::from_cents(cents).decimal(), Decimal::new(micro, 6));
+        assert_eq!(each(100, 0), None, "nothing to spread it over");
+        assert_eq!(each(100, 4_000_000), Some(UnitPrice::from_micros(250_000)));
+        for (cents, end) in [(i64::MAX, i64::MAX), (-i64::MAX, -i64::MAX)] {
+            let beyond = each(cents, 1).unwrap();
+            assert!(beyond.is_beyond() && beyond.micros() == end, "{beyond}");
+            assert_eq!(UnitPrice::<unit::Hour>::spread(Money::from_cents(cents).decimal(), Decimal::new(1, 6)), None);
+        }
+        let most = Money::from_cents(i64::MAX - 1);
+        assert!(!most.is_beyond() && most.plus(most).is_beyond() && most.negated().minus(most).is_beyond());
     }
 
     #[test]

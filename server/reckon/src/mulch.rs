@@ -76,9 +76,10 @@ fn disc_in_strip(radius: f64, half_width: f64) -> f64 {
     2.0 * (half_width * along + radius * radius * libm::asin(half_width / radius))
 }
 
-/// Material, delivery and spreading.
-pub fn whole_cost(mulch: &MulchApplication) -> Money {
-    mulch.material_cost.plus(mulch.delivery_cost).plus(mulch.spreading_cost)
+/// Material, delivery and spreading, as far as they are given: straw off the own field costs nothing
+/// but the hauling. `None` where nobody gave any of the three.
+pub fn whole_cost(mulch: &MulchApplication) -> Option<Money> {
+    [mulch.material_cost, mulch.delivery_cost, mulch.spreading_cost].into_iter().flatten().reduce(Money::plus)
 }
 
 /// Last day of an application's life.
@@ -132,21 +133,17 @@ fn interest(resolved: &Resolved) -> Percent {
 pub fn season(records: &SeasonRecords, kept_worth: Option<&Figure<Money>>) -> (MulchSeason, Vec<Gap>) {
     let mut gaps = Vec::new();
     let resolved = Resolved::of(&records.block);
-    let laid: Vec<MulchLaid> = records
-        .mulch
-        .iter()
-        .filter(|kept| {
-            kept.record.date <= records.season.last_day && last_day(&kept.record) >= records.season.first_day
-        })
-        .map(|kept| application(kept, records, &resolved, &mut gaps))
-        .collect();
-    let paid = || laid.iter().filter(|one| one.has_cost());
-    let season_cost = paid().next().is_some().then(|| {
-        let parts = paid().map(|one| &one.season_cost);
+    let alive =
+        |laid: &MulchApplication| laid.date <= records.season.last_day && last_day(laid) >= records.season.first_day;
+    let mut kept: Vec<_> = records.mulch.iter().filter(|kept| alive(&kept.record)).collect();
+    kept.sort_by_key(|kept| (kept.record.date, kept.id));
+    let laid: Vec<MulchLaid> = kept.into_iter().map(|kept| application(kept, records, &resolved, &mut gaps)).collect();
+    let parts = || laid.iter().filter_map(|one| one.season_cost.as_ref());
+    let season_cost = parts().next().is_some().then(|| {
         Figure::new(
-            parts.clone().map(|figure| figure.value).sum(),
+            parts().map(|figure| figure.value).sum(),
             Evidence::Invoiced,
-            parts.flat_map(|figure| figure.records.iter().copied()),
+            parts().flat_map(|figure| figure.records.iter().copied()),
         )
     });
     let mut mulch = MulchSeason { laid, season_cost, cost_over_value: None, payback: None };
@@ -156,18 +153,16 @@ pub fn season(records: &SeasonRecords, kept_worth: Option<&Figure<Money>>) -> (M
     (mulch, gaps)
 }
 
-impl MulchLaid {
-    /// Whether somebody gave a cost.
-    pub fn has_cost(&self) -> bool {
-        self.cost.value > Money::ZERO
-    }
-}
-
 impl MulchSeason {
     /// Material, delivery and spreading of all of it; `None` where a layer has no cost, or none is laid.
     pub fn whole_cost(&self) -> Option<Money> {
-        let known = !self.laid.is_empty() && self.laid.iter().all(MulchLaid::has_cost);
-        known.then(|| self.laid.iter().map(|one| one.cost.value).sum())
+        let all: Option<Money> = self.laid.iter().map(|one| Some(one.cost.as_ref()?.value)).sum();
+        all.filter(|_| !self.laid.is_empty())
+    }
+
+    /// Material, delivery and spreading of the layers that have a cost; `None` where none has.
+    pub fn known_cost(&self) -> Option<Money> {
+        self.laid.iter().filter_map(|one| Some(one.cost.as_ref()?.value)).reduce(Money::plus)
     }
 }
 
@@ -182,7 +177,7 @@ fn pay_back(mulch: &mut MulchSeason, worth: &Figure<Money>) {
     let Some(floor) = floor.filter(|floor| *floor > 0.0) else { return };
     for one in &mut mulch.laid {
         let share = one.covered.as_ref().map_or(0.0, |own| own.value.get() / floor);
-        let seasons = over(&one.cost, worth).filter(|_| share > 0.0 && one.has_cost());
+        let seasons = one.cost.as_ref().filter(|_| share > 0.0).and_then(|cost| over(cost, worth));
         one.payback = seasons.map(|times| times.map(Count::of(times.value.get() / share)));
     }
 }
@@ -218,10 +213,12 @@ fn application(
     }
     let cover = cover.ok();
     let cost = whole_cost(mulch);
-    if cost <= Money::ZERO {
+    if cost.is_none() {
         gaps.push(costless(mulch, &records.block.code, record));
     }
+    let invoiced = |amount: Money| Figure::new(amount, Evidence::Invoiced, [record]);
     MulchLaid {
+        record,
         date: mulch.date,
         material: mulch.material.clone(),
         depth: mulch.depth,
@@ -232,12 +229,8 @@ fn application(
             let cubic_feet = c.area.get() * mulch.depth.get() / 12.0;
             Figure::new(CubicYards::of(cubic_feet / CUBIC_FEET_PER_CUBIC_YARD), Evidence::Counted, [record])
         }),
-        cost: Figure::new(cost, Evidence::Invoiced, [record]),
-        season_cost: Figure::new(
-            season_cost(mulch, cost, &records.season, interest(resolved)),
-            Evidence::Invoiced,
-            [record],
-        ),
+        cost: cost.map(invoiced),
+        season_cost: cost.map(|cost| invoiced(season_cost(mulch, cost, &records.season, interest(resolved)))),
         life: life(mulch),
         payback: None,
     }
@@ -256,8 +249,10 @@ fn costless(mulch: &MulchApplication, code: &str, record: RecordRef) -> Gap {
     let day = say::day(mulch.date);
     say::missing(
         GapAbout::Mulch,
-        format!("The mulch of {day} in {code} has no cost, so it is in no cost of the season and nothing is repaid."),
-        "Add what material, delivery and spreading cost.",
+        format!(
+            "No cost is given for the mulch of {day} in {code}: it is in no cost of the season, nothing is repaid."
+        ),
+        "Add what material, delivery and spreading cost; 0 where it was free.",
         [record],
     )
 }

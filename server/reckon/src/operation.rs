@@ -64,10 +64,10 @@ fn line(key: StatementKey, seasons: &[&BlockSeason], ground: &Ground) -> Option<
     Some(StatementLine {
         key,
         role: returns::role(key),
-        per_acre: UnitPrice::spread(exact, ground.acres.decimal()),
-        per_tree: ground.trees.and_then(|trees| UnitPrice::spread(exact, Decimal::from(trees))),
-        per_box: ground.boxes.and_then(|boxes| UnitPrice::spread(exact, boxes)),
-        per_pound: ground.pounds.and_then(|pounds| UnitPrice::spread(exact, pounds.decimal())),
+        per_acre: UnitPrice::each(exact, ground.acres.decimal()),
+        per_tree: ground.trees.and_then(|trees| UnitPrice::each(exact, Decimal::from(trees))),
+        per_box: ground.boxes.and_then(|boxes| UnitPrice::each(exact, boxes)),
+        per_pound: ground.pounds.and_then(|pounds| UnitPrice::each(exact, pounds.decimal())),
         amount,
     })
 }

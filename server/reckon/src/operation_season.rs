@@ -11,7 +11,8 @@ use crate::figure::Kept;
 use crate::money::Money;
 use crate::operation::together;
 use crate::overview::{self, Facts, Overview};
-use crate::packout;
+use crate::packout::{self, Settled};
+use crate::reckon_season::reckon_settled;
 use crate::records::Cost;
 use crate::schedule::{ScheduleF, schedule};
 use crate::season::{BlockSeason, HowReckoned, PackoutSeason, SeasonRecords, Statement, StatementKey};
@@ -151,7 +152,8 @@ impl OperationRecords {
     pub fn reckon(&self) -> OperationSeason {
         let mut records: Vec<&SeasonRecords> = self.blocks.iter().collect();
         records.sort_by(|a, b| a.farm.name.cmp(&b.farm.name).then_with(|| natural(&a.block.code, &b.block.code)));
-        let blocks: Vec<BlockSeason> = records.iter().map(|records| crate::reckon(records)).collect();
+        let settled: Vec<(&SeasonRecords, Settled)> = records.iter().map(|own| (*own, Settled::of(own))).collect();
+        let blocks: Vec<BlockSeason> = settled.iter().map(|(own, settled)| reckon_settled(own, settled)).collect();
         let statement = together(&blocks.iter().collect::<Vec<_>>());
         let ledger = self.ledger(&records);
         let unallocated = ledger.total.unallocated;
@@ -170,7 +172,7 @@ impl OperationRecords {
             shared_by_block: self.shared_by_block(),
             costs: all_costs(&records),
             schedule: schedule(records.iter().copied()),
-            crops: crops(&records),
+            crops: crops(&settled),
             thinning: compare::compare(&observations, &[]),
             how: how(),
             statement,
@@ -228,17 +230,14 @@ fn all_costs(records: &[&SeasonRecords]) -> Vec<CostLine> {
 }
 
 /// Crops by name; of each the blocks that packed or sold something.
-fn crops(records: &[&SeasonRecords]) -> Vec<CropSeason> {
-    let mut by_crop: BTreeMap<&str, Vec<&SeasonRecords>> = BTreeMap::new();
-    for block in records.iter().filter(|block| !block.packout.is_empty() || !block.settlements.is_empty()) {
-        by_crop.entry(block.block.crop.trim()).or_default().push(block);
-    }
-    let crop = |(name, blocks): (&str, Vec<&SeasonRecords>)| {
-        let (packout, _) = packout::together(&blocks)?;
-        let codes = blocks.iter().map(|block| block.block.code.clone()).collect();
-        Some(CropSeason { name: name.to_owned(), blocks: codes, packout })
+fn crops(settled: &[(&SeasonRecords, Settled)]) -> Vec<CropSeason> {
+    let blocks = settled.iter().map(|(own, settled)| (*own, settled));
+    let crop = |(name, blocks): (String, Vec<(&SeasonRecords, &Settled)>)| {
+        let (packout, _) = packout::settled_together(&blocks)?;
+        let codes = blocks.iter().map(|(own, _)| own.block.code.clone()).collect();
+        Some(CropSeason { name, blocks: codes, packout })
     };
-    by_crop.into_iter().filter_map(crop).collect()
+    packout::by_crop(blocks, |(own, _)| own).into_iter().filter_map(crop).collect()
 }
 
 fn how() -> Vec<HowReckoned> {

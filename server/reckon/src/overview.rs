@@ -45,7 +45,7 @@ impl Facts {
     /// Of a block season; `None` without acres or a statement.
     pub fn of(season: &BlockSeason) -> Option<Self> {
         let acre = |key| per_acre(&season.statement, key);
-        let over_all = season.statement.line(StatementKey::OverAll)?.per_acre?;
+        let over_all = season.statement.line(StatementKey::OverAll)?.per_acre.filter(|each| !each.is_beyond())?;
         let net = acre(StatementKey::NetToGrower);
         let labor = [StatementKey::ThinningLabor, StatementKey::OtherGrowingLabor, StatementKey::HarvestLabor];
         let labor = labor.into_iter().fold(PerAcre::ZERO, |sum, key| minus(sum, acre(key)));
@@ -264,7 +264,7 @@ pub(crate) fn middle(values: impl Iterator<Item = i64>) -> Option<i64> {
     values.sort_unstable();
     let low = values.get(values.len().checked_sub(1)? / 2)?;
     let high = values.get(values.len() / 2)?;
-    Some(low + (high - low) / 2)
+    Some(low.saturating_add(high.saturating_sub(*low) / 2))
 }
 
 fn median_depth(blocks: &[(Facts, Option<Facts>)]) -> Option<Inches> {

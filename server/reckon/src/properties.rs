@@ -1,195 +1,17 @@
 //! What must hold for any records: parts sum to their whole, to the cent, and order never matters.
 
+mod generators;
+mod lists;
 mod sharing;
 
 use proptest::prelude::*;
 
-use crate::exact::{Boxes, Hours, Percent, Pieces, Pounds};
-use crate::figure::{Kept, RecordId};
-use crate::money::{Money, UnitPrice};
+use self::generators::season;
+use crate::money::Money;
 use crate::reckon;
-use crate::records::{
-    Charges, Cost, CostGroup, FruitCount, LaborEntry, LineOutcome, Loading, OwnSize, PackoutLine, Pay, PriceLine, Rate,
-    RateKind, SettlementLine, Sold, Task, ThinningMethod,
-};
-use crate::season::{BlockSeason, LaborMeasure, LineRole, PackoutCell, SeasonRecords, SharedCost, StatementKey};
+use crate::records::{SettlementLine, Task, ThinningMethod};
+use crate::season::{BlockSeason, LaborMeasure, LineRole, PackoutCell, SeasonRecords, StatementKey};
 use crate::size_classes::own::OwnList;
-use crate::testing::{date, labor_entry, records};
-
-const SIZES: [&str; 5] = ["A", "AA", "B", "56", "108"];
-const GRADES: [&str; 2] = ["Fancy", "Choice"];
-
-fn micros(low: i64, high: i64) -> impl Strategy<Value = i64> {
-    (low * 1_000..high * 1_000).prop_map(|thousandths| thousandths * 1_000)
-}
-
-fn pay() -> impl Strategy<Value = Pay> {
-    prop_oneof![
-        micros(8, 40).prop_map(|wage| Pay::Hourly(Some(UnitPrice::from_micros(wage)))),
-        Just(Pay::Hourly(None)),
-        (micros(1, 900), micros(0, 5)).prop_map(|(pieces, rate)| Pay::Piece {
-            pieces: Pieces::from_micros(pieces),
-            rate: UnitPrice::from_micros(rate),
-        }),
-        (0i64..1_000_000).prop_map(|cents| Pay::Contract(Money::from_cents(cents))),
-    ]
-}
-
-fn labor() -> impl Strategy<Value = LaborEntry> {
-    let task = prop::sample::select(Task::ALL.to_vec());
-    let method = prop::option::of(prop::sample::select(ThinningMethod::ALL.to_vec()));
-    let loading = prop_oneof![
-        Just(Loading::FromRates),
-        micros(0, 60).prop_map(|percent| Loading::Payroll(Percent::from_micros(percent))),
-    ];
-    let trees = prop::option::of(1u32..1_500);
-    (task, method, prop::option::of(1u8..4), prop::option::of(micros(1, 90)), pay(), loading, trees, 1u32..28).prop_map(
-        |(task, method, pass, hours, pay, loading, trees_done, day)| LaborEntry {
-            date: date(5, day),
-            method,
-            pass,
-            hours: hours.map(Hours::from_micros),
-            overtime_hours: hours.map_or(Hours::ZERO, |hours| Hours::from_micros(hours / 4)),
-            pay,
-            loading,
-            trees_done,
-            ..labor_entry(task, "1", "1")
-        },
-    )
-}
-
-fn size() -> impl Strategy<Value = String> {
-    prop::sample::select(SIZES.to_vec()).prop_map(Into::into)
-}
-
-fn grade() -> impl Strategy<Value = String> {
-    prop::sample::select(GRADES.to_vec()).prop_map(Into::into)
-}
-
-fn packout() -> impl Strategy<Value = PackoutLine> {
-    (size(), grade(), micros(1, 900), prop::option::weighted(0.9, 18i64..28), 1u32..28).prop_map(
-        |(size_class, grade, boxes, each, day)| PackoutLine {
-            date: date(7, day),
-            outcome: LineOutcome::Packed { size_class, grade, boxes: Boxes::from_micros(boxes) },
-            weight: each.map(|each| Pounds::from_micros(boxes * each)),
-            note: String::new(),
-        },
-    )
-}
-
-fn sold() -> impl Strategy<Value = Sold> {
-    prop_oneof![
-        (micros(1, 900), micros(0, 40)).prop_map(|(boxes, price)| Sold::Boxes {
-            boxes: Boxes::from_micros(boxes),
-            price: UnitPrice::from_micros(price),
-        }),
-        (micros(1, 20_000), micros(0, 3)).prop_map(|(weight, price)| Sold::Weight {
-            weight: Pounds::from_micros(weight),
-            price: UnitPrice::from_micros(price),
-        }),
-        (-100_000i64..100_000).prop_map(|cents| Sold::Adjustment(Money::from_cents(cents))),
-    ]
-}
-
-fn settlement() -> impl Strategy<Value = SettlementLine> {
-    (prop::option::of(size()), prop::option::of(grade()), sold(), micros(0, 8), micros(0, 12), 1u32..28).prop_map(
-        |(size_class, grade, sold, packing, commission, day)| SettlementLine {
-            date: date(8, day),
-            buyer: String::new(),
-            size_class,
-            grade,
-            sold,
-            charges: Charges {
-                packing: UnitPrice::from_micros(packing),
-                commission: Percent::from_micros(commission),
-                lump: Money::from_cents(packing / 1_000 - 2_000),
-                ..Charges::default()
-            },
-            note: String::new(),
-        },
-    )
-}
-
-fn cost() -> impl Strategy<Value = Cost> {
-    (prop::sample::select(CostGroup::ALL.to_vec()), -10_000i64..1_000_000)
-        .prop_map(|(group, cents)| Cost { category: "materials".into(), ..crate::testing::cost(group, cents) })
-}
-
-fn price() -> impl Strategy<Value = PriceLine> {
-    (prop::option::of(size()), prop::option::of(grade()), micros(0, 30), 1u32..28).prop_map(
-        |(size_class, grade, each, day)| PriceLine {
-            from: date(7, day),
-            crop: None,
-            size_class,
-            grade,
-            net_price: UnitPrice::from_micros(each),
-            note: String::new(),
-        },
-    )
-}
-
-fn count() -> impl Strategy<Value = FruitCount> {
-    (0u32..5, 1u32..28, prop::option::of(1u32..2_000), 1u32..100).prop_map(|(name, day, before, left)| FruitCount {
-        date: date(5, day),
-        sample: format!("tree {name}"),
-        branch: name == 0,
-        before,
-        after: before.map(|before| before * left / 100),
-        shoot: None,
-        fruit_diameter: None,
-        method: None,
-        note: String::new(),
-    })
-}
-
-fn own_size() -> impl Strategy<Value = OwnSize> {
-    let means = prop::option::of(prop::sample::select(vec!["A", "AA", "73 mm", "54-56", "no such size"]));
-    (size(), 1u32..5, means, 1u32..13).prop_map(|(size_class, place, means, month)| OwnSize {
-        from: date(month, 1),
-        crop: None,
-        size_class,
-        place,
-        means: means.map(Into::into),
-        note: String::new(),
-    })
-}
-
-fn numbered<R>(records: Vec<R>) -> Vec<Kept<R>> {
-    crate::testing::kept(records)
-}
-
-prop_compose! {
-    fn season()(
-        labor in prop::collection::vec(labor(), 0..25),
-        counts in prop::collection::vec(count(), 0..10),
-        packout in prop::collection::vec(packout(), 0..20),
-        settlements in prop::collection::vec(settlement(), 0..8),
-        prices in prop::collection::vec(price(), 0..4),
-        costs in prop::collection::vec(cost(), 0..8),
-        shared in prop::collection::vec((cost(), 0usize..3), 0..4),
-        payroll in prop::option::of(micros(0, 50)),
-        sizes in prop::collection::vec(own_size(), 0..4),
-    ) -> SeasonRecords {
-        let shared = (100u32..).zip(shared).map(|(line, (record, own))| SharedCost {
-            cost: Kept { id: RecordId::Line(line), record },
-            weights: vec![10.into(), 7.into(), 3.into()],
-            own,
-        });
-        let rate = payroll.map(|micros| Rate { from: date(1, 1), kind: RateKind::Payroll, micros, note: String::new() });
-        SeasonRecords {
-            labor: numbered(labor),
-            fruit_counts: numbered(counts),
-            packout: numbered(packout),
-            settlements: numbered(settlements),
-            prices: numbered(prices),
-            costs: numbered(costs),
-            shared_costs: shared.collect(),
-            rates: numbered(rate.into_iter().collect()),
-            sizes: numbered(sizes),
-            ..records()
-        }
-    }
-}
 
 fn cents<'m>(amounts: impl Iterator<Item = &'m Money>) -> i64 {
     amounts.map(|amount| amount.cents()).sum()
@@ -253,6 +75,10 @@ fn statement_sums(season: &BlockSeason) -> Result<(), TestCaseError> {
     for key in [StatementKey::NetToGrower, StatementKey::OverOperating, StatementKey::OverCash, StatementKey::OverAll] {
         prop_assert_eq!(amount(key), items(StatementKey::Gross, key), "{}", key.word());
     }
+    let laid = season.mulch.laid.iter().filter_map(|laid| laid.season_cost.as_ref());
+    prop_assert_eq!(amount(StatementKey::MulchOverLife), -cents(laid.map(|cost| &cost.value)));
+    let water = season.water.cost.as_ref().map_or(0, |cost| cost.value.cents());
+    prop_assert_eq!(amount(StatementKey::Water), -water);
     let operating = items(StatementKey::ThinningLabor, StatementKey::OperatingCosts);
     prop_assert_eq!(amount(StatementKey::OperatingCosts), operating);
     Ok(())
@@ -346,6 +172,9 @@ proptest! {
             shared_costs: turned(&records.shared_costs, by),
             rates: turned(&records.rates, by),
             sizes: turned(&records.sizes, by),
+            targets: turned(&records.targets, by),
+            irrigation: turned(&records.irrigation, by),
+            mulch: turned(&records.mulch, by),
             ..records.clone()
         };
         prop_assert_eq!(reckon(&records), reckon(&other));

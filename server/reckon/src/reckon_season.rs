@@ -2,15 +2,24 @@
 
 use crate::exact::Acres;
 use crate::figure::{Gap, GapAbout, Kept, RecordKind, RecordRef};
+use crate::money::UnitPrice;
+use crate::packout::Settled;
 use crate::records::Rate;
 use crate::returns::Parts;
-use crate::season::{BlockSeason, Heading, SeasonRecords};
-use crate::{costs, how, interest, labor, mulch, packout, returns, say, thinning, water};
+use crate::season::{
+    BlockSeason, Heading, LaborMeasure, PackoutCell, PackoutSeason, SeasonRecords, Statement, StatementLine,
+};
+use crate::{costs, how, interest, labor, mulch, returns, say, thinning, water};
 
 /// Reckons a block season. It cannot fail; what could not be reckoned is among the gaps.
 pub fn reckon(records: &SeasonRecords) -> BlockSeason {
+    reckon_settled(records, &Settled::of(records))
+}
+
+/// The same of a block whose fruit is settled already.
+pub(crate) fn reckon_settled(records: &SeasonRecords, settled: &Settled) -> BlockSeason {
     let (thinning, counts) = thinning::season(records);
-    let (packout, sales, boxes) = packout::season(records);
+    let (packout, sales, boxes) = settled.season(records);
     let (labor, hours) = labor::season(records, &thinning, &packout);
     let (water, sets) = water::season(records);
     let worth = water.saving.as_ref().and_then(|saving| saving.kept.worth.as_ref());
@@ -31,7 +40,9 @@ pub fn reckon(records: &SeasonRecords) -> BlockSeason {
         boxes: packout.boxes.as_ref(),
         weight: packout.weight.as_ref(),
     });
-    let gaps = [block(records), doubled_rates(records), hours, counts, sets, floor, boxes, money, invoices, capital];
+    let beyond = beyond(&statement, &packout, &labor.all);
+    let gaps =
+        [block(records), doubled_rates(records), hours, counts, sets, floor, boxes, money, invoices, capital, beyond];
     BlockSeason {
         heading: heading(records),
         labor,
@@ -44,6 +55,29 @@ pub fn reckon(records: &SeasonRecords) -> BlockSeason {
         gaps: sorted(gaps),
         how,
     }
+}
+
+/// Sums that are beyond what can be kept, which only a number with digits too many makes.
+fn beyond(statement: &Statement, packout: &PackoutSeason, labor: &LaborMeasure) -> Vec<Gap> {
+    let line = |line: &StatementLine| {
+        line.amount.value.is_beyond()
+            || line.per_acre.is_some_and(UnitPrice::is_beyond)
+            || line.per_tree.is_some_and(UnitPrice::is_beyond)
+            || line.per_box.is_some_and(UnitPrice::is_beyond)
+            || line.per_pound.is_some_and(UnitPrice::is_beyond)
+    };
+    let cell = |cell: &PackoutCell| {
+        cell.net_per_box.as_ref().is_some_and(|each| each.value.is_beyond())
+            || cell.net_per_pound.as_ref().is_some_and(|each| each.value.is_beyond())
+    };
+    let tree = labor.cost_per_tree.as_ref().is_some_and(|each| each.value.is_beyond());
+    let found = tree || statement.lines.iter().any(line) || packout.cells.iter().any(cell);
+    let gap = found.then(|| {
+        let what = "Some sums are too large to add up; they read \u{201c}too large\u{201d} where they would stand.";
+        let mend = "Look for a number with digits too many: boxes, pounds, hours, a price or an invoice.";
+        say::missing(GapAbout::Costs, what, mend, [])
+    });
+    gap.into_iter().collect()
 }
 
 fn heading(records: &SeasonRecords) -> Heading {
@@ -74,6 +108,7 @@ fn count(records: &SeasonRecords) -> usize {
         records.prices.len(),
         records.rates.len(),
         records.sizes.len(),
+        records.targets.len(),
         records.observations.len(),
     ]
     .iter()

@@ -22,6 +22,7 @@ pub use work::{LaborEntry, Loading, Pay, Task, ThinningMethod};
 
 use crate::figure::RecordKind;
 pub use crate::size_classes::own::OwnSize;
+pub use crate::thinning::target::{FruitWanted, ThinningTarget};
 use crate::units::Inches;
 
 /// One tree or tagged branch counted before and after thinning.
@@ -132,6 +133,8 @@ pub enum Record {
     Rate(Rate),
     /// See [`OwnSize`].
     Size(OwnSize),
+    /// See [`ThinningTarget`].
+    ThinningTarget(ThinningTarget),
     /// See [`Observation`].
     Observation(Observation),
 }
@@ -154,6 +157,7 @@ impl Record {
             Self::Price(_) => RecordKind::Price,
             Self::Rate(_) => RecordKind::Rate,
             Self::Size(_) => RecordKind::Size,
+            Self::ThinningTarget(_) => RecordKind::ThinningTarget,
             Self::Observation(_) => RecordKind::Observation,
         }
     }
@@ -175,6 +179,7 @@ impl Record {
             Self::Price(r) => r.from,
             Self::Rate(r) => r.from,
             Self::Size(r) => r.from,
+            Self::ThinningTarget(r) => r.from,
             Self::Observation(r) => r.date,
         }
     }
@@ -199,7 +204,7 @@ impl RecordKind {
         match self {
             Self::Weather => Attach::Station,
             Self::Cost => Attach::Any,
-            Self::Price | Self::Rate | Self::Size => Attach::Operation,
+            Self::Price | Self::Rate | Self::Size | Self::ThinningTarget => Attach::Operation,
             _ => Attach::Block,
         }
     }

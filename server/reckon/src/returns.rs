@@ -155,10 +155,10 @@ fn line(key: StatementKey, items: &[Item], parts: &Parts<'_>, pounds: Option<Pou
     Some(StatementLine {
         key,
         role,
-        per_acre: UnitPrice::spread(exact, block.acres.decimal()),
-        per_tree: block.trees.and_then(|trees| UnitPrice::spread(exact, Decimal::from(trees))),
-        per_box: parts.boxes.and_then(|boxes| UnitPrice::spread(exact, boxes.value.decimal())),
-        per_pound: pounds.and_then(|pounds| UnitPrice::spread(exact, pounds.decimal())),
+        per_acre: UnitPrice::each(exact, block.acres.decimal()),
+        per_tree: block.trees.and_then(|trees| UnitPrice::each(exact, Decimal::from(trees))),
+        per_box: parts.boxes.and_then(|boxes| UnitPrice::each(exact, boxes.value.decimal())),
+        per_pound: pounds.and_then(|pounds| UnitPrice::each(exact, pounds.decimal())),
         amount,
     })
 }

@@ -3,6 +3,7 @@
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
+use crate::block::MonthDay;
 use crate::figure::{Gap, GapAbout, GapWeight, RecordRef};
 use crate::records::Task;
 
@@ -25,6 +26,45 @@ const MONTHS: [&str; 12] = [
 pub(crate) fn day(date: NaiveDate) -> String {
     let month = MONTHS.get(usize::try_from(date.month0()).unwrap_or_default()).copied().unwrap_or_default();
     format!("{} {month}", date.day())
+}
+
+/// "14 May", of any year.
+pub(crate) fn day_of_year(day: MonthDay) -> String {
+    let month = usize::try_from(day.month()).unwrap_or_default().checked_sub(1);
+    let month = month.and_then(|at| MONTHS.get(at)).copied().unwrap_or_default();
+    format!("{} {month}", day.day())
+}
+
+/// "14 May 2026".
+pub(crate) fn full_day(date: NaiveDate) -> String {
+    format!("{} {}", day(date), date.year())
+}
+
+/// "from 1 to 20 June", "from 25 May to 5 June", "on 1 June".
+pub(crate) fn span(first: MonthDay, last: MonthDay) -> String {
+    let end = day_of_year(last);
+    match () {
+        () if first == last => format!("on {end}"),
+        () if first.month() == last.month() && first < last => format!("from {} to {end}", first.day()),
+        () => format!("from {} to {end}", day_of_year(first)),
+    }
+}
+
+/// Several of a crop, as one says it: "peaches", "plum hybrids", "cherries".
+pub(crate) fn many(crop: &str) -> String {
+    let crop = crop.trim().to_lowercase();
+    match crop.strip_suffix('y') {
+        _ if crop.ends_with('s') => crop,
+        Some(stem) if !stem.ends_with(['a', 'e', 'o', 'u']) => format!("{stem}ies"),
+        _ if ["ch", "sh", "x"].iter().any(|end| crop.ends_with(end)) => format!("{crop}es"),
+        _ => format!("{crop}s"),
+    }
+}
+
+/// "2,387": a float without its decimals.
+pub(crate) fn whole(value: f64) -> String {
+    let text = format!("{value:.0}");
+    text.parse().map_or(text, number)
 }
 
 /// "2,387"; a fraction keeps its decimals.
@@ -137,6 +177,20 @@ mod tests {
         for (n, text) in [("412", "412"), ("2387", "2,387"), ("-1234567.50", "-1,234,567.5"), ("-412", "-412")] {
             assert_eq!(number(n.parse().unwrap()), text);
         }
+    }
+
+    #[test]
+    fn days_of_any_year_and_crops_are_said_as_in_talk() {
+        let day = |month, day| MonthDay::new(month, day).unwrap();
+        assert_eq!(span(day(6, 1), day(6, 20)), "from 1 to 20 June");
+        assert_eq!(span(day(5, 25), day(6, 5)), "from 25 May to 5 June");
+        assert_eq!(span(day(6, 20), day(6, 1)), "from 20 June to 1 June", "over the new year");
+        assert_eq!(span(day(6, 1), day(6, 1)), "on 1 June");
+        assert_eq!(
+            ["Peach ", "plum hybrid", "cherry", "plums"].map(many),
+            ["peaches", "plum hybrids", "cherries", "plums"]
+        );
+        assert_eq!((whole(1_034.6), full_day(date(1, 1))), ("1,035".into(), "1 January 2026".into()));
     }
 
     #[test]

@@ -20,8 +20,10 @@ use crate::exact::Acres;
 use crate::figure::{Figure, Gap, Kept};
 use crate::records::{
     CanopyDay, Cost, FruitCount, IrrigationSet, LaborEntry, MulchApplication, Observation, OwnSize, PackoutLine, Pick,
-    PriceLine, Rate, SettlementLine, TensionReading, WeatherDay,
+    PriceLine, Rate, SettlementLine, TensionReading, ThinningMethod, ThinningTarget, WeatherDay,
 };
+use crate::thinning::guides::Guide;
+use crate::thinning::target::Wanted;
 use crate::units::{Count, FruitPerTree, Inches, Share};
 
 /// A cost that belongs to a farm or the whole operation, with the blocks it is shared among.
@@ -76,6 +78,8 @@ pub struct SeasonRecords {
     pub rates: Vec<Kept<Rate>>,
     /// The operation's own sizes.
     pub sizes: Vec<Kept<OwnSize>>,
+    /// The operation's thinning targets.
+    pub targets: Vec<Kept<ThinningTarget>>,
     /// Bloom, hail, frost.
     pub observations: Vec<Kept<Observation>>,
 }
@@ -103,6 +107,7 @@ impl SeasonRecords {
             prices: Vec::new(),
             rates: Vec::new(),
             sizes: Vec::new(),
+            targets: Vec::new(),
             observations: Vec::new(),
         }
     }
@@ -173,10 +178,33 @@ pub struct ThinningSeason {
     pub crop: Option<Figure<Count>>,
     /// Standard error of `crop`; needs two trees.
     pub crop_standard_error: Option<Figure<Count>>,
-    /// Fruit left on a tree as a share of what the block wants.
+    /// Fruit wanted on a tree, and where that stands.
+    pub target: Option<Wanted<FruitPerTree>>,
+    /// Fruit left on a tree as a share of what is wanted.
     pub left_of_target: Option<Figure<Share>>,
+    /// Shoot wanted for each fruit, and where that stands.
+    pub target_spacing: Option<Wanted<Inches>>,
+    /// Length of shoot for each fruit left as a share of what is wanted.
+    pub spacing_of_target: Option<Figure<Share>>,
+    /// Published ranges beside a measured spacing, where none is wanted. No target is made of them.
+    pub guides: Vec<&'static Guide>,
     /// Mean diameter of the fruit when it was counted.
     pub diameter: Option<Figure<Inches>>,
+    /// What each method took, where counts name it; in the order of methods.
+    pub by_method: Vec<MethodTaken>,
+}
+
+/// What one method of thinning took from the trees and branches counted under its name.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MethodTaken {
+    /// The method.
+    pub method: ThinningMethod,
+    /// Trees or branches it was counted on.
+    pub samples: usize,
+    /// Share it took of the fruit that it met there, a ratio estimate.
+    pub removed: Figure<Share>,
+    /// Fruit it took from a tree; `None` where only branches were counted.
+    pub per_tree: Option<Figure<FruitPerTree>>,
 }
 
 /// How a figure was reckoned.

@@ -108,7 +108,7 @@ impl Summary {
 
     /// Thinning cost for each tree treated.
     pub fn thinning_per_tree(&self) -> Option<UnitPrice<unit::Tree>> {
-        UnitPrice::spread(self.thinning_cost?.decimal(), Decimal::from(self.thinned_trees))
+        UnitPrice::each(self.thinning_cost?.decimal(), Decimal::from(self.thinned_trees))
     }
 
     /// Applied irrigation as a share of the need.
@@ -125,12 +125,12 @@ impl Summary {
 
     /// Net to grower for each pound.
     pub fn net_per_pound(&self) -> Option<UnitPrice<unit::Pound>> {
-        UnitPrice::spread(self.net?.decimal(), self.weight.decimal())
+        UnitPrice::each(self.net?.decimal(), self.weight.decimal())
     }
 
     /// Return over all costs for each acre.
     pub fn return_per_acre(&self) -> Option<UnitPrice<unit::Acre>> {
-        UnitPrice::spread(self.over_all?.decimal(), self.stated_acres.decimal())
+        UnitPrice::each(self.over_all?.decimal(), self.stated_acres.decimal())
     }
 }
 

@@ -114,6 +114,8 @@ quantities! {
     HoursPerThousandFruit, "h/1,000 fruit", 2;
     /// Fruit on each tree.
     FruitPerTree, "fruit/tree", 0;
+    /// Fruit on each acre.
+    FruitPerAcre, "fruit/acre", 0;
     /// Boxes from each acre.
     BoxesPerAcre, "boxes/acre", 0;
     /// Pounds of fruit from each tree.

@@ -4,7 +4,8 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::FromPrimitive;
 
 use super::measures::{Better, Measure};
-use super::methods::{MethodMean, MethodTable};
+use super::method_mean::MethodMean;
+use super::methods::MethodTable;
 use crate::money::round_half_away;
 use crate::say;
 use crate::stats::Test;
@@ -16,10 +17,12 @@ pub struct Answer {
     pub measure: Measure,
     /// The method; more than one where they are equal.
     pub methods: Vec<String>,
-    /// Its mean.
+    /// Its mean, of one value for each block.
     pub mean: f64,
-    /// Block-seasons behind it.
+    /// Blocks behind it.
     pub n: usize,
+    /// Block-seasons behind it.
+    pub units: usize,
     /// "Lowest cost per tree: cuts, $3.40 a tree (2 block-seasons)."
     pub sentence: String,
     /// How sure that is, against the next method: one sentence. Empty where there is no next.
@@ -33,25 +36,26 @@ pub struct Answers {
     pub cheapest: Option<Answer>,
     /// Best return per acre.
     pub best: Option<Answer>,
-    /// Whether one method had both; `None` where one of the answers is missing.
+    /// Whether one method had both; `None` where one of the answers is missing or had no choice.
     pub same: Option<bool>,
     /// Everything above in sentences, in order of reading.
     pub sentences: Vec<String>,
 }
 
-pub(super) fn answers(measures: &[(Measure, MethodTable)]) -> Answers {
-    let answer = |measure| {
-        let (_, table) = measures.iter().find(|(own, _)| *own == measure)?;
-        answer(measure, table)
-    };
+pub(super) fn answers(measures: &[(Measure, MethodTable)], members: &[(String, Vec<String>)]) -> Answers {
+    let table = |measure| measures.iter().find(|(own, _)| *own == measure).map(|(_, table)| table);
+    let answer = |measure| answer(measure, table(measure)?, members.len());
     let (cheapest, best) = (answer(Measure::CostPerTree), answer(Measure::ReturnPerAcre));
-    let same = cheapest.as_ref().zip(best.as_ref()).map(|(a, b)| a.methods == b.methods);
+    let choice = [Measure::CostPerTree, Measure::ReturnPerAcre]
+        .into_iter()
+        .all(|measure| table(measure).is_some_and(|table| table.methods.len() > 1 || members.len() < 2));
+    let same = cheapest.as_ref().zip(best.as_ref()).filter(|_| choice).map(|(a, b)| a.methods == b.methods);
     let mut answers = Answers { cheapest, best, same, sentences: Vec::new() };
-    answers.sentences = sentences(&answers, measures);
+    answers.sentences = sentences(&answers, members);
     answers
 }
 
-fn answer(measure: Measure, table: &MethodTable) -> Option<Answer> {
+fn answer(measure: Measure, table: &MethodTable, members: usize) -> Option<Answer> {
     let mut order: Vec<&MethodMean> = table.methods.iter().collect();
     order.sort_by(|a, b| {
         let (a, b) = (a.sample.mean, b.sample.mean);
@@ -60,14 +64,19 @@ fn answer(measure: Measure, table: &MethodTable) -> Option<Answer> {
     let (first, rest) = order.split_first()?;
     let ties = rest.iter().take_while(|other| other.sample.mean.total_cmp(&first.sample.mean).is_eq());
     let methods: Vec<String> = core::iter::once(first).chain(ties).map(|mean| mean.method.clone()).collect();
-    let next = rest.get(methods.len() - 1);
+    let certainty = match rest.get(methods.len() - 1) {
+        Some(next) => certainty(measure, table, first, next),
+        None if methods.len() == 1 && members > 1 => "No other method here has that figure.".to_owned(),
+        None => String::new(),
+    };
     Some(Answer {
         measure,
         sentence: sentence(measure, &methods, first),
-        certainty: next.map(|next| certainty(measure, table, first, next)).unwrap_or_default(),
+        certainty,
         methods,
         mean: first.sample.mean,
         n: first.sample.n,
+        units: first.units.len(),
     })
 }
 
@@ -83,7 +92,7 @@ fn certainty(measure: Measure, table: &MethodTable, first: &MethodMean, next: &M
     let beside = format!("The next, {}, is {} away", next.method, measure.said(&apart));
     let found = table.difference(&first.method, &next.method);
     let Some(test) = found.and_then(|(pair, turned)| pair.test().map(|test| facing(test, turned, measure))) else {
-        let why = if first.blocks.n.min(next.blocks.n) < 2 { "one block on a side" } else { "values all alike" };
+        let why = if first.sample.n.min(next.sample.n) < 2 { "one block on a side" } else { "values all alike" };
         return format!("{beside}; with {why} that is a ranking and no more.");
     };
     let (low, high) = test;
@@ -101,11 +110,8 @@ fn facing(test: Test, turned: bool, measure: Measure) -> (f64, f64) {
     if (measure.better() == Better::Lower) == turned { (low, high) } else { (-high, -low) }
 }
 
-fn sentences(answers: &Answers, measures: &[(Measure, MethodTable)]) -> Vec<String> {
-    let methods = measures.iter().map(|(_, table)| table.methods.len()).max().unwrap_or_default();
-    if methods == 1 {
-        let only = measures.iter().flat_map(|(_, table)| &table.methods).next();
-        let only = only.map_or("one method", |mean| mean.method.as_str());
+fn sentences(answers: &Answers, members: &[(String, Vec<String>)]) -> Vec<String> {
+    if let [(only, _)] = members {
         return vec![format!("Only one method was used here, {only}, so there is nothing to compare it with.")];
     }
     let each = [answers.cheapest.as_ref(), answers.best.as_ref()].into_iter().flatten();

@@ -2,12 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use rust_decimal::Decimal;
-
-use crate::say;
+use super::method_mean::MethodMean;
 use crate::size_classes::natural;
-use crate::stats::{CompleteBlocks, Interval, LEVEL, NoTest, Sample, Test, complete_blocks};
-use crate::stats::{mean_interval, paired as paired_test, welch};
+use crate::stats::{CompleteBlocks, LEVEL, NoBlocks, NoTest, Sample, Test, complete_blocks};
+use crate::stats::{Interval, mean_interval, paired as paired_test, welch};
 
 /// One value of a unit under a method.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,78 +28,14 @@ impl Value {
     }
 }
 
-/// Which units a paired difference is made of.
+/// Which units a paired difference is made of, and whose they are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Pairing {
-    /// Only when every unit of the two methods has both: a table somebody laid out by hand may give
-    /// the same name to units that have nothing to do with each other.
-    EveryUnit,
-    /// Those units that have both: units of the book are what they say.
+    /// Units of a table: those that have both, by the block where blocks are named.
     SharedUnits,
-    /// Those units that have both, one difference for each block: a block-season is a unit, and seasons
-    /// of one block are no pairs of their own. A method of one season is never paired with another's.
+    /// Block-seasons of the book: those that have both, one difference for each block, because seasons of
+    /// one block are no pairs of their own. A method of one season is never paired with another's.
     WithinUnits,
-}
-
-/// A method's values.
-#[derive(Debug, Clone, PartialEq)]
-pub struct MethodMean {
-    /// The method.
-    pub method: String,
-    /// Number, mean, standard deviation of the units.
-    pub sample: Sample,
-    /// The same with one value for each block, the mean of its units: what the interval is made of,
-    /// because units of one block are not independent. As `sample` where no block repeats.
-    pub blocks: Sample,
-    /// 95 % interval of the mean of the blocks, or why there is none.
-    pub interval: Result<Interval, NoTest>,
-    /// The units behind it, in natural order.
-    pub units: Vec<String>,
-}
-
-impl MethodMean {
-    /// Whether a block stands in it with several units.
-    pub const fn repeats(&self) -> bool {
-        self.blocks.n < self.sample.n
-    }
-
-    /// "3 block-seasons"; "1 block, 2 seasons" and "2 blocks, 5 block-seasons" where blocks repeat.
-    pub fn counted(&self) -> String {
-        let count = |n: usize, one, many| say::counted(Decimal::from(n), one, many);
-        let units = count(self.sample.n, "block-season", "block-seasons");
-        match self.blocks.n {
-            _ if !self.repeats() => units,
-            1 => format!("1 block, {}", count(self.sample.n, "season", "seasons")),
-            blocks => format!("{}, {units}", count(blocks, "block", "blocks")),
-        }
-    }
-
-    /// What is to be known about its interval; `None` from three differing blocks up, each there once.
-    pub fn remark(&self) -> Option<&'static str> {
-        let alike = self.blocks.sd.is_some_and(|sd| sd <= 0.0);
-        match (self.blocks.n, self.repeats()) {
-            (1, false) => {
-                Some("One only: nothing tells how much such blocks differ among themselves, so there is no interval.")
-            }
-            (1, true) => Some(
-                "One block in several seasons: they do not tell how much such blocks differ among themselves, so \
-                 there is no interval.",
-            ),
-            _ if alike => Some(
-                "All alike: an interval without width says that these values are equal, not that the next will be.",
-            ),
-            (2, false) => Some("Two only: the interval is as wide as it looks (t is 12.7)."),
-            (2, true) => Some(
-                "Two blocks in several seasons: the interval is made of one value for each block, the mean of its \
-                 seasons, and is as wide as it looks (t is 12.7).",
-            ),
-            (_, true) => Some(
-                "Blocks in several seasons: the interval is made of one value for each block, the mean of its seasons, \
-                 because seasons of one block are not independent.",
-            ),
-            _ => None,
-        }
-    }
 }
 
 /// A paired difference.
@@ -120,7 +54,7 @@ pub struct Difference {
     pub first: String,
     /// The other.
     pub second: String,
-    /// Mean of the first less mean of the second.
+    /// Mean of the first less mean of the second, each of one value for a block: Welch's difference.
     pub difference: f64,
     /// Unpaired, or why not.
     pub welch: Result<Test, NoTest>,
@@ -128,12 +62,20 @@ pub struct Difference {
     pub paired: Result<Paired, NoTest>,
     /// Units (or blocks, where they were named) that have both methods.
     pub shared_units: usize,
+    /// Units of either method that stand in no pair.
+    pub left_out: usize,
 }
 
 impl Difference {
-    /// The test to go by: paired where it could be made from all units, else Welch's.
+    /// The paired difference where it is one of the same means: no unit is left out of it.
+    pub fn whole_pairs(&self) -> Option<Paired> {
+        self.paired.ok().filter(|_| self.left_out == 0)
+    }
+
+    /// The test to go by, one of the difference of the two means: paired where all units are in pairs,
+    /// else Welch's.
     pub fn test(&self) -> Option<Test> {
-        self.paired.map(|paired| paired.test).or(self.welch).ok()
+        self.whole_pairs().map(|paired| paired.test).or(self.welch.ok())
     }
 }
 
@@ -144,8 +86,8 @@ pub struct MethodTable {
     pub methods: Vec<MethodMean>,
     /// Each pair of them, in the same order.
     pub differences: Vec<Difference>,
-    /// Analysis in blocks, where three or more methods stand in every unit.
-    pub blocks: Option<CompleteBlocks>,
+    /// Analysis in blocks, where three or more methods stand in every block, or why there is none.
+    pub blocks: Result<CompleteBlocks, NoBlocks>,
 }
 
 impl MethodTable {
@@ -154,6 +96,18 @@ impl MethodTable {
         let is = |pair: &&Difference, one: &str, other: &str| pair.first == one && pair.second == other;
         let straight = self.differences.iter().find(|pair| is(pair, a, b)).map(|pair| (pair, false));
         straight.or_else(|| self.differences.iter().find(|pair| is(pair, b, a)).map(|pair| (pair, true)))
+    }
+
+    /// The table of values that were all taken less something, which this puts back: means and the ends
+    /// of their intervals move, differences and spreads do not.
+    #[must_use]
+    pub fn shifted(mut self, back: impl Fn(f64) -> f64) -> Self {
+        for mean in &mut self.methods {
+            mean.sample.mean = back(mean.sample.mean);
+            mean.interval = mean.interval.map(|ends| Interval { low: back(ends.low), high: back(ends.high) });
+        }
+        self.blocks = self.blocks.map(|blocks| blocks.shifted(back));
+        self
     }
 }
 
@@ -172,8 +126,8 @@ struct Found<'v> {
 
 /// Mean and interval of each method, and the difference of each pair. Values that are no finite
 /// number are left out; several values of one unit under one method count once, as their mean. Where
-/// blocks are named, units count for means, and intervals, Welch's test and paired differences are made
-/// of one value for each block, the mean of its units. The order of the values does not matter.
+/// blocks are named, everything is of one value for each block, the mean of its units. The order of the
+/// values does not matter.
 pub fn methods(values: &[Value], pairing: Pairing) -> MethodTable {
     let mut found: Vec<Found<'_>> =
         by_method(values).into_iter().filter_map(|(name, units)| method(name, units, pairing)).collect();
@@ -201,22 +155,18 @@ fn by_method(values: &[Value]) -> BTreeMap<&str, Units<'_>> {
     methods
 }
 
-fn sample_of<K>(values: &BTreeMap<K, f64>) -> Option<Sample> {
-    Sample::of(&values.values().copied().collect::<Vec<f64>>())
-}
-
 fn method<'v>(name: &str, units: Units<'v>, pairing: Pairing) -> Option<Found<'v>> {
     // A unit of the book has its block in its name.
     let in_words = |(block, unit): &(&str, &str)| match pairing {
-        Pairing::EveryUnit | Pairing::SharedUnits if block != unit => format!("{block}, {unit}"),
+        Pairing::SharedUnits if block != unit => format!("{block}, {unit}"),
         _ => (*unit).to_owned(),
     };
     let mut behind: Vec<String> = units.keys().map(in_words).collect();
     behind.sort_by(|a, b| natural(a, b));
     let blocks = by_block(&units, |_| true);
-    let (sample, of_blocks) = (sample_of(&units)?, sample_of(&blocks)?);
-    let interval = mean_interval(of_blocks, LEVEL);
-    let mean = MethodMean { method: name.to_owned(), sample, blocks: of_blocks, interval, units: behind };
+    let sample = Sample::of(&blocks.values().copied().collect::<Vec<f64>>())?;
+    let interval = mean_interval(sample, LEVEL);
+    let mean = MethodMean { method: name.to_owned(), sample, interval, units: behind, pairing };
     Some(Found { mean, units, blocks })
 }
 
@@ -232,40 +182,57 @@ fn by_block<'v>(units: &Units<'v>, wanted: impl Fn(&(&'v str, &'v str)) -> bool)
 fn difference(first: &Found<'_>, second: &Found<'_>, pairing: Pairing) -> Difference {
     let (a, b) = (&first.mean, &second.mean);
     let pairs = pairs(first, second, pairing);
-    let every = pairs.len() == first.blocks.len() && pairs.len() == second.blocks.len();
-    let paired = if every || pairing != Pairing::EveryUnit {
-        paired_test(&pairs, LEVEL).map(|test| Paired { pairs: pairs.len(), test })
-    } else {
-        Err(NoTest::NotEveryUnit)
-    };
     Difference {
         first: a.method.clone(),
         second: b.method.clone(),
         difference: a.sample.mean - b.sample.mean,
-        welch: welch(a.blocks, b.blocks, LEVEL),
-        paired,
+        welch: welch(a.sample, b.sample, LEVEL),
+        paired: paired_test(&pairs, LEVEL).map(|test| Paired { pairs: pairs.len(), test }),
         shared_units: pairs.len(),
+        left_out: left_out(first, second, pairing) + left_out(second, first, pairing),
     }
+}
+
+/// Whether a unit of a method stands in a pair with the other method.
+fn is_paired(other: &Found<'_>, place: &(&str, &str), pairing: Pairing) -> bool {
+    match pairing {
+        Pairing::SharedUnits => other.blocks.contains_key(place.0),
+        Pairing::WithinUnits => other.units.contains_key(place),
+    }
+}
+
+fn left_out(own: &Found<'_>, other: &Found<'_>, pairing: Pairing) -> usize {
+    own.units.keys().filter(|place| !is_paired(other, place, pairing)).count()
 }
 
 /// The two methods side by side in each block that has both.
 fn pairs(first: &Found<'_>, second: &Found<'_>, pairing: Pairing) -> Vec<(f64, f64)> {
-    let wanted =
-        |other: &Found<'_>, place: &(&str, &str)| pairing != Pairing::WithinUnits || other.units.contains_key(place);
-    let of_first = by_block(&first.units, |place| wanted(second, place));
-    let of_second = by_block(&second.units, |place| wanted(first, place));
+    let of_first = by_block(&first.units, |place| is_paired(second, place, pairing));
+    let of_second = by_block(&second.units, |place| is_paired(first, place, pairing));
     of_first.iter().filter_map(|(block, value)| of_second.get(block).map(|other| (*value, *other))).collect()
 }
 
 /// Two methods in blocks are the paired test and are not said twice.
-fn blocks(methods: &[Found<'_>], pairing: Pairing) -> Option<CompleteBlocks> {
-    let every: BTreeSet<&str> = methods.iter().flat_map(|own| own.blocks.keys().copied()).collect();
-    let units: BTreeSet<_> = methods.iter().flat_map(|own| own.units.keys().copied()).collect();
-    let same_units = |own: &Found<'_>| pairing != Pairing::WithinUnits || own.units.len() == units.len();
-    let full = methods.len() > 2 && methods.iter().all(|own| own.blocks.len() == every.len() && same_units(own));
+fn blocks(methods: &[Found<'_>], pairing: Pairing) -> Result<CompleteBlocks, NoBlocks> {
+    if methods.len() < 3 {
+        return Err(NoBlocks::FewMethods);
+    }
+    if pairing == Pairing::WithinUnits {
+        every_unit(methods)?;
+    }
     let cells: Vec<(&str, &str, f64)> = methods
         .iter()
         .flat_map(|own| own.blocks.iter().map(|(block, value)| (*block, own.mean.method.as_str(), *value)))
         .collect();
-    full.then(|| complete_blocks(&cells)).flatten()
+    complete_blocks(&cells)
+}
+
+/// A block-season that lacks a method would set one season of its block against another.
+fn every_unit(methods: &[Found<'_>]) -> Result<(), NoBlocks> {
+    let units: BTreeSet<(&str, &str)> = methods.iter().flat_map(|own| own.units.keys().copied()).collect();
+    let lacking = units.iter().find_map(|place| {
+        let own = methods.iter().find(|own| !own.units.contains_key(place))?;
+        Some(NoBlocks::Lacking { block: place.1.to_owned(), method: own.mean.method.clone() })
+    });
+    lacking.map_or(Ok(()), Err)
 }

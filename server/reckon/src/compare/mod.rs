@@ -7,8 +7,10 @@
 mod answers;
 mod confounders;
 mod measures;
+mod method_mean;
 mod methods;
 mod observation;
+mod standing;
 #[cfg(test)]
 mod tests;
 
@@ -17,7 +19,8 @@ use std::collections::BTreeMap;
 pub use answers::{Answer, Answers};
 pub use confounders::Confounder;
 pub use measures::{Better, LARGE_FROM, Measure};
-pub use methods::{Difference, MethodMean, MethodTable, Paired, Pairing, Value, methods};
+pub use method_mean::MethodMean;
+pub use methods::{Difference, MethodTable, Paired, Pairing, Value, methods};
 pub use observation::{Damage, Facet, NAMED_BY, Observation, Traits};
 
 use crate::season::HowReckoned;
@@ -38,6 +41,10 @@ pub struct Group {
     pub facets: Vec<(Facet, String)>,
     /// Every block-season of the group, in order.
     pub units: Vec<String>,
+    /// Each method with its block-seasons, in natural order.
+    pub members: Vec<(String, Vec<String>)>,
+    /// Block-seasons left out of a measure because its figure lacks records, one sentence each.
+    pub left_out: Vec<String>,
     /// The measures that at least one block-season has, in order of [`Measure::ALL`].
     pub measures: Vec<(Measure, MethodTable)>,
     /// What differs between the methods besides the method.
@@ -54,12 +61,14 @@ impl Group {
 }
 
 /// Compares methods among block-seasons that share these facets. Blocks of different crops are
-/// never pooled, whatever the grouping says. The order of the observations does not matter.
+/// never pooled, whatever the grouping says. Names of methods are compared without capitals and blanks,
+/// and a figure that lacks records is left out of its measure. The order of the observations does not matter.
 pub fn compare(observations: &[Observation], grouping: &[Facet]) -> Comparison {
     let mut facets = vec![Facet::Crop];
     facets.extend(Facet::ALL.into_iter().filter(|facet| *facet != Facet::Crop && grouping.contains(facet)));
     let mut groups: BTreeMap<Vec<(i32, String)>, Vec<&Observation>> = BTreeMap::new();
-    for observation in observations {
+    let observations = standing::spelled(observations);
+    for observation in &observations {
         let traits = &observation.traits;
         let key = facets.iter().map(|facet| (traits.place(*facet), traits.facet(*facet))).collect();
         groups.entry(key).or_default().push(observation);
@@ -80,13 +89,16 @@ fn group(facets: Vec<(Facet, String)>, observations: &[&Observation]) -> Group {
     let mut units: Vec<String> = observations.iter().map(|seen| seen.unit.clone()).collect();
     units.sort_by(|a, b| crate::size_classes::natural(a, b));
     units.dedup();
+    let members = standing::members(observations);
     let names: Vec<&str> = facets.iter().map(|(_, value)| value.as_str()).collect();
     Group {
         name: names.join(", "),
-        answers: answers::answers(&measures),
+        answers: answers::answers(&measures, &members),
+        left_out: standing::left_out(observations),
         confounders: confounders::confounders(observations),
         facets,
         units,
+        members,
         measures,
     }
 }
@@ -102,21 +114,21 @@ const HOW: [(&str, &str, &str, &str); 4] = [
     (
         "method-mean",
         "Mean of a method",
-        "Each block-season counts once, whatever its size: mean = sum of values ÷ n. Interval, 95%: mean ± t × standard \
-         deviation ÷ √n, with n − 1 degrees of freedom. Where a block stands there with several seasons, the interval \
-         is made of one value for each block, the mean of its seasons, and n counts blocks: seasons of one block are not \
-         independent. One block has no interval, because nothing tells how much such blocks differ among themselves; two \
-         have a wide one, because t is 12.7.",
+        "Each block counts once, whatever its size: mean = sum of values ÷ n. Where a block stands there with several \
+         seasons, its value is the mean of its seasons, and n counts blocks: seasons of one block are not independent. \
+         Interval, 95%: mean ± t × standard deviation ÷ √n, with n − 1 degrees of freedom. One block has no interval, \
+         because nothing tells how much such blocks differ among themselves; two have a wide one, because t is 12.7. A \
+         block-season whose figure lacks records, such as a wage, is left out of that measure and named.",
         "Student's t; NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.2",
     ),
     (
         "method-difference",
         "Difference of two methods",
-        "Different blocks: Welch's interval, difference ± t × √(s₁²/n₁ + s₂²/n₂), degrees of freedom by Satterthwaite \
-         and not rounded; one value for each block, the mean of its seasons. Where the same block-season holds both \
-         methods on different trees: paired, mean of the differences within blocks (one for each block) ± t × their \
-         standard deviation ÷ √pairs. Each interval holds for its own pair; among \
-         many pairs, one in twenty misses.",
+        "Difference of the two means, each of one value for a block. Welch's interval: difference ± t × √(s₁²/n₁ + \
+         s₂²/n₂), degrees of freedom by Satterthwaite and not rounded. Where the same block-seasons hold both methods on \
+         different trees: paired, mean of the differences within blocks (one for each block) ± t × their standard \
+         deviation ÷ √pairs; it stands for the difference of the means only where every block-season is in a pair, and \
+         beside it where some are. Each interval holds for its own pair; among many pairs, one in twenty misses.",
         "NIST/SEMATECH e-Handbook of Statistical Methods, 7.3.1; Student (1908)",
     ),
     (

@@ -3,12 +3,11 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use super::measures::{LARGE_FROM, Measure};
 use super::methods::Value;
-use crate::figure::Evidence;
+use crate::figure::{Evidence, Figure, Lack, lacking};
 use crate::records::{Observation as Seen, ThinningMethod};
 use crate::season::{BlockSeason, MethodPass, StatementKey};
 use crate::size_classes::PEACH_AND_NECTARINE;
@@ -154,6 +153,8 @@ pub struct Observation {
     pub traits: Traits,
     /// What is known of it.
     pub measures: BTreeMap<Measure, f64>,
+    /// Measures whose figure lacks records, and what they lack: "1 entry lacks a wage".
+    pub lacking: BTreeMap<Measure, String>,
 }
 
 impl Observation {
@@ -165,7 +166,13 @@ impl Observation {
         if passes.is_empty() {
             return Vec::new();
         }
-        let whole = |method: String, measures| Self { unit: unit(season), method, traits: traits(season), measures };
+        let whole = |method: String, Found { measures, lacking }| Self {
+            unit: unit(season),
+            method,
+            traits: traits(season),
+            measures,
+            lacking,
+        };
         if let Some(name) = named(season) {
             return vec![whole(name, measures(season))];
         }
@@ -218,12 +225,38 @@ fn joined(passes: &[&MethodPass]) -> String {
     words.join(" then ")
 }
 
-type Measures = BTreeMap<Measure, f64>;
+/// What a block-season or a part of one shows: the measures, and those left out.
+#[derive(Default)]
+struct Found {
+    measures: BTreeMap<Measure, f64>,
+    lacking: BTreeMap<Measure, String>,
+}
+
+impl Found {
+    /// A figure that lacks records is no observation: without its wages the dearest method is free.
+    fn add(&mut self, measure: Measure, value: f64, lacks: &[Lack]) {
+        match lacking(lacks) {
+            Some(why) => self.lacking.extend([(measure, why)]),
+            None => self.measures.extend([(measure, value)]),
+        }
+    }
+
+    /// A figure that could not be made at all, because the records it needs lack something.
+    fn lacking(&mut self, measure: Measure, lacks: &[Lack]) {
+        self.lacking.extend(lacking(lacks).map(|why| (measure, why)));
+    }
+
+    fn figure<T>(&mut self, measure: Measure, figure: Option<&Figure<T>>, number: impl Fn(&T) -> Option<f64>) {
+        if let Some((figure, value)) = figure.and_then(|figure| Some((figure, number(&figure.value)?))) {
+            self.add(measure, value, &figure.lacks);
+        }
+    }
+}
 
 /// The parts of a block whose first pass was done by several methods on different trees: every
 /// method's trees are counted, and together they are no more than the block has. Each tree bears its
 /// share of the later passes.
-fn parts(passes: &[&MethodPass], trees: Option<u32>) -> Vec<(String, Measures)> {
+fn parts(passes: &[&MethodPass], trees: Option<u32>) -> Vec<(String, Found)> {
     let first = passes.first().and_then(|pass| pass.pass);
     let (own, later): (Vec<&MethodPass>, Vec<&MethodPass>) = passes.iter().partition(|pass| pass.pass == first);
     let counted: Option<Vec<f64>> = own.iter().map(|pass| counted(pass)).collect();
@@ -244,38 +277,58 @@ fn counted(pass: &MethodPass) -> Option<f64> {
     (trees.evidence == Evidence::Counted && trees.value.get() > 0.0).then(|| trees.value.get())
 }
 
-fn part(own: &MethodPass, later: &[&MethodPass], (trees, all): (f64, f64)) -> Measures {
+fn part(own: &MethodPass, later: &[&MethodPass], (trees, all): (f64, f64)) -> Found {
     let cost = |pass: &MethodPass| pass.measure.cost.value.decimal().to_f64();
     let hours = |pass: &MethodPass| pass.measure.hours.as_ref().map(|hours| hours.value.as_f64());
     let each = |of: &dyn Fn(&MethodPass) -> Option<f64>| {
         let rest: Option<f64> = later.iter().map(|pass| of(pass)).sum();
         Some(of(own)? / trees + rest? / all)
     };
-    let found = [(Measure::CostPerTree, each(&cost)), (Measure::HoursPerTree, each(&hours))];
-    found.into_iter().filter_map(|(measure, value)| value.map(|value| (measure, value))).collect()
+    let costs = core::iter::once(own).chain(later.iter().copied()).map(|pass| &pass.measure.cost);
+    let mut lacks: Vec<Lack> = costs.flat_map(|cost| cost.lacks.iter().copied()).collect();
+    lacks.sort_unstable();
+    let mut found = Found::default();
+    if let Some(cost) = each(&cost) {
+        found.add(Measure::CostPerTree, cost, &lacks);
+    }
+    if let Some(hours) = each(&hours) {
+        found.add(Measure::HoursPerTree, hours, &[]);
+    }
+    found
 }
 
-fn measures(season: &BlockSeason) -> Measures {
-    let thinning = season.labor.thinning.as_ref();
-    let price = |exact: Decimal| exact.to_f64();
-    let found = [
-        (Measure::CostPerTree, thinning.and_then(|all| price(all.cost_per_tree.as_ref()?.value.decimal()))),
-        (Measure::HoursPerTree, thinning.and_then(|all| Some(all.hours_per_tree.as_ref()?.value.get()))),
-        (
-            Measure::CostPerThousand,
-            season.labor.cost_per_thousand_removed.as_ref().and_then(|each| price(each.value.decimal())),
-        ),
-        (Measure::LargeShare, large_share(season)),
-        (Measure::NetPerPound, season.packout.net_per_pound.as_ref().and_then(|each| price(each.value.decimal()))),
-        (Measure::ReturnPerAcre, return_per_acre(season)),
-    ];
-    found.into_iter().filter_map(|(measure, value)| value.map(|value| (measure, value))).collect()
+fn measures(season: &BlockSeason) -> Found {
+    let (labor, thinning) = (&season.labor, season.labor.thinning.as_ref());
+    let mut found = Found::default();
+    let cost = thinning.and_then(|all| all.cost_per_tree.as_ref());
+    found.figure(Measure::CostPerTree, cost, |each| each.decimal().to_f64());
+    // Where no entry has a wage there is no cost of a tree at all, to say what it lacks.
+    if let Some(all) = thinning {
+        found.lacking(Measure::CostPerTree, &all.cost.lacks);
+    }
+    let hours = thinning.and_then(|all| all.hours_per_tree.as_ref());
+    found.figure(Measure::HoursPerTree, hours, |each| Some(each.get()));
+    let thousand = labor.cost_per_thousand_removed.as_ref();
+    found.figure(Measure::CostPerThousand, thousand, |each| each.decimal().to_f64());
+    if let Some(unpriced) = thinning.filter(|all| thousand.is_none() && all.hours_per_thousand.is_some()) {
+        found.lacking(Measure::CostPerThousand, &unpriced.cost.lacks);
+    }
+    if let Some(share) = large_share(season) {
+        found.add(Measure::LargeShare, share, &[]);
+    }
+    let net = season.packout.net_per_pound.as_ref();
+    found.figure(Measure::NetPerPound, net, |each| each.decimal().to_f64());
+    if let Some((back, lacks)) = return_per_acre(season) {
+        found.add(Measure::ReturnPerAcre, back, lacks);
+    }
+    found
 }
 
 /// Over all costs. A block with nothing sold yet has no return to compare, only its costs so far.
-fn return_per_acre(season: &BlockSeason) -> Option<f64> {
+fn return_per_acre(season: &BlockSeason) -> Option<(f64, &[Lack])> {
     season.statement.line(StatementKey::NetToGrower).filter(|line| line.amount.n() > 0)?;
-    season.statement.line(StatementKey::OverAll)?.per_acre?.decimal().to_f64()
+    let line = season.statement.line(StatementKey::OverAll)?;
+    Some((line.per_acre?.decimal().to_f64()?, &line.amount.lacks))
 }
 
 /// Share of the pack in size class A and larger; `None` where a size is no letter class.

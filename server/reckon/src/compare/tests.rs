@@ -20,6 +20,7 @@ fn seen(unit: &str, method: &str, variety: &str, cost: f64, back: f64) -> Observ
         method: method.into(),
         traits: Traits { crop: "peach".into(), variety: variety.into(), season: Some(2026), ..Traits::default() },
         measures: BTreeMap::from([(Measure::CostPerTree, cost), (Measure::ReturnPerAcre, back)]),
+        lacking: BTreeMap::new(),
     }
 }
 
@@ -201,23 +202,44 @@ fn a_thousand_fruit_taken_off_needs_counts() {
     assert!((of(&season)[0].measures[&Measure::CostPerThousand] - 2.0).abs() < 1e-12);
 }
 
+fn value(unit: &str, method: &str, value: f64) -> Value {
+    Value { unit: unit.into(), block: None, method: method.into(), value }
+}
+
+/// Whether a block is named or every unit is its own makes no difference to what is a pair.
 #[test]
-fn pairs_are_taken_where_they_are_and_a_tables_only_where_all_are() {
-    let value =
-        |unit: &str, method: &str, value: f64| Value { unit: unit.into(), block: None, method: method.into(), value };
+fn units_that_have_both_are_pairs_and_the_rest_is_counted() {
     let values =
         [value("1", "a", 4.0), value("1", "b", 7.0), value("2", "a", 6.0), value("2", "b", 8.0), value("3", "b", 9.0)];
-    let table = methods(&values, Pairing::EveryUnit);
-    assert_eq!(table.differences[0].paired, Err(NoTest::NotEveryUnit));
-    assert_eq!(table.differences[0].shared_units, 2);
-    let shared = methods(&values, Pairing::SharedUnits);
-    assert_eq!(shared.differences[0].paired.unwrap().pairs, 2);
-    assert_eq!(methods(&values[..4], Pairing::EveryUnit).differences[0].paired.unwrap().pairs, 2);
+    let table = methods(&values, Pairing::SharedUnits);
+    let pair = &table.differences[0];
+    assert_eq!((pair.paired.unwrap().pairs, pair.shared_units, pair.left_out), (2, 2, 1));
+    // The paired difference is not one of the two means, so it does not stand for theirs.
+    assert!((pair.paired.unwrap().test.difference + 2.5).abs() < 1e-12);
+    assert_eq!(pair.test(), pair.welch.ok());
+    assert!((pair.difference + 3.0).abs() < 1e-12);
+    let in_blocks = values.clone().map(|own| Value { block: Some(own.unit.clone()), ..own });
+    assert_eq!(methods(&in_blocks, Pairing::SharedUnits), table);
+    let whole = methods(&values[..4], Pairing::SharedUnits).differences[0].clone();
+    assert_eq!(whole.test(), whole.paired.ok().map(|paired| paired.test));
     // A value that is no number is left out; two of one unit are one.
     let odd = [value("1", "a", f64::NAN), value("2", "a", 1.0), value("2", "a", 3.0)];
-    let table = methods(&odd, Pairing::EveryUnit);
+    let table = methods(&odd, Pairing::SharedUnits);
     assert_eq!(table.methods[0].sample.n, 1);
     assert!((table.methods[0].sample.mean - 2.0).abs() < 1e-15);
+}
+
+#[test]
+fn what_is_taken_off_all_values_is_put_back_to_means_and_ends() {
+    let values = |off: f64| {
+        let rows =
+            [("1", "a", 4.0), ("1", "b", 7.0), ("1", "c", 5.0), ("2", "a", 6.5), ("2", "b", 8.0), ("2", "c", 2.0)];
+        rows.map(|(unit, method, number)| value(unit, method, number - off))
+    };
+    let plain = methods(&values(0.0), Pairing::SharedUnits);
+    let back = methods(&values(2.0), Pairing::SharedUnits).shifted(|mean| mean + 2.0);
+    assert_eq!((&back.methods, &back.differences), (&plain.methods, &plain.differences));
+    assert_eq!(back.blocks.unwrap().means, plain.blocks.unwrap().means);
 }
 
 /// Four plots a method in each of three blocks: pairs are made between the means of a block's plots.
@@ -240,16 +262,20 @@ fn units_within_blocks_are_paired_by_their_means() {
     ];
     let table = methods(&values, Pairing::SharedUnits);
     assert_eq!(table.methods[0].units, ["north, 1", "north, 2", "south, 1"]);
-    assert_eq!((table.methods[0].sample.n, table.methods[1].sample.n), (3, 4));
+    // North 5 and south 5; north 8, south 10.5, east 7.
+    assert_eq!((table.methods[0].sample.n, table.methods[1].sample.n), (2, 3));
+    assert_eq!((table.methods[0].sample.mean, table.methods[1].sample.mean), (5.0, 8.5));
+    assert_eq!(table.methods[1].counted(), "3 blocks, 4 units");
+    assert!(table.methods[1].remark().unwrap().contains("mean of its units"));
     let pair = &table.differences[0];
     // North 5 against 8, south 5 against 10.5: mean -4.25.
     assert_eq!((pair.shared_units, pair.paired.unwrap().pairs), (2, 2));
     assert!((pair.paired.unwrap().test.difference + 4.25).abs() < 1e-12);
-    assert!((pair.difference - (5.0 - 9.0)).abs() < 1e-12);
+    assert!((pair.difference + 3.5).abs() < 1e-12);
+    assert_eq!((pair.welch.unwrap().difference, pair.left_out), (pair.difference, 1));
     let mut turned = values.to_vec();
     turned.reverse();
     assert_eq!(table, methods(&turned, Pairing::SharedUnits));
-    assert_eq!(methods(&values, Pairing::EveryUnit).differences[0].paired, Err(NoTest::NotEveryUnit));
 }
 
 fn any_observation() -> impl Strategy<Value = Observation> {

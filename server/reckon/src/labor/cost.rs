@@ -12,7 +12,7 @@ use crate::records::{LaborEntry, Loading, Pay};
 pub enum NoCost {
     /// Hourly, and neither the entry nor the rates give a wage.
     NoWage,
-    /// Hourly without hours, or piece work with overtime and without hours.
+    /// Hourly without hours, or piece or contract work with overtime and without hours.
     NoHours,
     /// The product does not fit the range of money.
     TooLarge,
@@ -22,7 +22,8 @@ pub enum NoCost {
 ///
 /// Hourly: wage x (hours + overtime hours x (multiplier - 1)). Piece work: pieces x rate, and for
 /// overtime the regular rate (piece earnings / all hours) x (multiplier - 1) for each overtime
-/// hour, which at 1.5 is the half of 29 CFR 778.111; neither rate is rounded. Contract: the sum.
+/// hour, which at 1.5 is the half of 29 CFR 778.111; neither rate is rounded. Contract: the sum, and
+/// where hours and overtime hours are given the same premium on it (29 CFR 778.112, job rates).
 /// Then x (1 + payroll %) or x (1 + commission %). This is a cost reckoning and not a payroll: what
 /// is owed follows local wage law.
 ///
@@ -55,16 +56,19 @@ fn pay(entry: &LaborEntry, rates: Rates<'_>) -> Result<PayFraction, NoCost> {
             let amount = paid_hours(entry, hours)?.checked_mul(wage.decimal()).ok_or(NoCost::TooLarge)?;
             Ok(PayFraction { amount, over: Decimal::ONE })
         }
-        Pay::Piece { pieces, rate } if entry.overtime_hours.is_zero() => {
-            Ok(PayFraction { amount: rate.times(pieces), over: Decimal::ONE })
-        }
-        Pay::Piece { pieces, rate } => {
-            let hours = entry.hours.filter(|hours| !hours.is_zero()).ok_or(NoCost::NoHours)?;
-            let amount = paid_hours(entry, hours)?.checked_mul(rate.times(pieces)).ok_or(NoCost::TooLarge)?;
-            Ok(PayFraction { amount, over: hours.decimal() })
-        }
-        Pay::Contract(sum) => Ok(PayFraction { amount: sum.decimal(), over: Decimal::ONE }),
+        Pay::Piece { pieces, rate } => with_premium(entry, rate.times(pieces)),
+        Pay::Contract(sum) => with_premium(entry, sum.decimal()),
     }
+}
+
+/// Earnings that are not by the hour, with the premium that overtime hours bring on their average.
+fn with_premium(entry: &LaborEntry, earned: Decimal) -> Result<PayFraction, NoCost> {
+    if entry.overtime_hours.is_zero() {
+        return Ok(PayFraction { amount: earned, over: Decimal::ONE });
+    }
+    let hours = entry.hours.filter(|hours| !hours.is_zero()).ok_or(NoCost::NoHours)?;
+    let amount = paid_hours(entry, hours)?.checked_mul(earned).ok_or(NoCost::TooLarge)?;
+    Ok(PayFraction { amount, over: hours.decimal() })
 }
 
 /// Hours, and overtime hours again for the part of the multiplier above one.

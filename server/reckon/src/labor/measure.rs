@@ -10,7 +10,7 @@ use crate::figure::{Evidence, Figure, Kept, Lack, Lacks, RecordKind, RecordRef};
 use crate::money::{Money, UnitPrice};
 use crate::records::{LaborEntry, Pay};
 use crate::season::LaborMeasure;
-use crate::units::{Count, HoursPerAcre, HoursPerThousandFruit, HoursPerTree};
+use crate::units::{HoursPerAcre, HoursPerThousandFruit, HoursPerTree};
 
 /// Which trees a set of entries counts.
 pub(super) type TreeRule = fn(&[&Kept<LaborEntry>], &Block) -> Option<trees::Trees>;
@@ -22,12 +22,15 @@ pub(super) fn measure(entries: &[&Costed<'_>], block: &Block, rule: TreeRule) ->
     let hours = hours_of(&kept);
     let treated = rule(&kept, block);
     let trees = treated.map(|trees| trees::figure(trees, &references(&kept)));
+    let costed = !priced(entries).is_empty();
     LaborMeasure {
         entries: kept.len(),
         overtime: overtime_of(&kept),
-        cost_per_tree: trees.as_ref().and_then(|trees| per_tree(&cost, trees)),
+        cost_per_tree: priced_trees(entries, block, rule).and_then(|trees| per_tree(&cost, trees)),
         hours_per_tree: hours.as_ref().and_then(|hours| hours_per_tree(hours, &kept, block, rule)),
-        cost_per_acre: UnitPrice::spread(cost.value.decimal(), block.acres.decimal()).map(|each| cost.map(each)),
+        cost_per_acre: UnitPrice::each(cost.value.decimal(), block.acres.decimal())
+            .filter(|_| costed)
+            .map(|each| cost.map(each)),
         hours_per_acre: hours
             .as_ref()
             .filter(|_| !block.acres.is_zero())
@@ -87,9 +90,21 @@ fn over_trees<T>(figure: Figure<T>, assumed: bool) -> Figure<T> {
     if assumed { figure.weakened(Evidence::Assumed) } else { figure }
 }
 
-fn per_tree(cost: &Figure<Money>, trees: &Figure<Count>) -> Option<Figure<UnitPrice<unit::Tree>>> {
-    let each = cost.map(UnitPrice::spread(cost.value.decimal(), Decimal::from_f64(trees.value.get())?)?);
-    Some(over_trees(each, trees.evidence == Evidence::Assumed))
+/// Entries whose cost is known.
+fn priced<'r>(entries: &[&Costed<'r>]) -> Vec<&'r Kept<LaborEntry>> {
+    entries.iter().filter(|entry| entry.cost.is_ok()).map(|entry| entry.kept).collect()
+}
+
+/// The trees of the entries whose cost is known: work without a wage must not make the others' trees
+/// look cheap. `None` without such an entry, or without a tree.
+fn priced_trees(entries: &[&Costed<'_>], block: &Block, rule: TreeRule) -> Option<trees::Trees> {
+    let priced = priced(entries);
+    rule(&priced, block).filter(|trees| !priced.is_empty() && trees.count > 0)
+}
+
+fn per_tree(cost: &Figure<Money>, trees: trees::Trees) -> Option<Figure<UnitPrice<unit::Tree>>> {
+    let each = cost.map(UnitPrice::each(cost.value.decimal(), Decimal::from(trees.count))?);
+    Some(over_trees(each, trees.assumed))
 }
 
 /// Over the trees of the entries that carry hours: contract work has none and must not thin them out.
@@ -104,27 +119,36 @@ fn hours_per_tree(
     Some(over_trees(each, trees.assumed))
 }
 
-/// The measure with what falls on a thousand of the fruit that came off its own trees, where the block's
-/// fruit taken off is known: a tree's mean, whichever pass took it.
-pub(super) fn with_fruit(measure: LaborMeasure, removed: Option<&Figure<Count>>, block: &Block) -> LaborMeasure {
-    let per_tree = removed.zip(block.trees).map(|(removed, trees)| removed.map(removed.value.get() / f64::from(trees)));
-    let Some(per_tree) = per_tree.filter(|fruit| fruit.value > 0.0) else { return measure };
+/// Thinning, with what falls on a thousand of the fruit that came off its own trees: `per_tree` is what
+/// came off one of them, where that was counted.
+pub(super) fn thinning(
+    entries: &[&Costed<'_>],
+    block: &Block,
+    rule: TreeRule,
+    per_tree: Option<&Figure<f64>>,
+) -> LaborMeasure {
+    let measure = measure(entries, block, rule);
+    let Some(fruit) = per_tree.filter(|fruit| fruit.value > 0.0) else { return measure };
+    let trees = priced_trees(entries, block, rule);
     LaborMeasure {
-        cost_per_thousand: cost_per_thousand(&measure, &per_tree),
+        cost_per_thousand: trees.and_then(|trees| cost_per_thousand(&measure.cost, trees, fruit)),
         hours_per_thousand: measure.hours_per_tree.as_ref().map(|hours| {
-            let each = HoursPerThousandFruit::of(hours.value.get() / per_tree.value * 1_000.0);
-            spread_over_fruit(hours, each, &per_tree)
+            let each = HoursPerThousandFruit::of(hours.value.get() / fruit.value * 1_000.0);
+            spread_over_fruit(hours, each, fruit)
         }),
         ..measure
     }
 }
 
-fn cost_per_thousand(measure: &LaborMeasure, per_tree: &Figure<f64>) -> Option<Figure<UnitPrice<unit::ThousandFruit>>> {
-    let trees = measure.trees.as_ref()?;
-    let thousands = Decimal::from_f64(trees.value.get() * per_tree.value)?.checked_div(Decimal::ONE_THOUSAND)?;
-    let each = UnitPrice::spread(measure.cost.value.decimal(), thousands)?;
-    let cost = over_trees(measure.cost.clone(), trees.evidence == Evidence::Assumed);
-    Some(spread_over_fruit(&cost, each, per_tree))
+fn cost_per_thousand(
+    cost: &Figure<Money>,
+    trees: trees::Trees,
+    fruit: &Figure<f64>,
+) -> Option<Figure<UnitPrice<unit::ThousandFruit>>> {
+    let thousands = Decimal::from_f64(trees::float(trees.count) * fruit.value)?.checked_div(Decimal::ONE_THOUSAND)?;
+    let each = UnitPrice::each(cost.value.decimal(), thousands)?;
+    let cost = over_trees(cost.clone(), trees.assumed);
+    Some(spread_over_fruit(&cost, each, fruit))
 }
 
 /// Known no better than its labor and the fruit; from the records of both.

@@ -8,7 +8,7 @@ mod measure;
 mod tests;
 mod trees;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
@@ -17,16 +17,15 @@ pub use entries::{EntryCost, Paid, entry_costs};
 
 use crate::block::Block;
 use crate::exact::unit;
-use crate::figure::{Figure, Gap, GapAbout, Kept, RecordKind, RecordRef};
+use crate::figure::{Evidence, Figure, Gap, GapAbout, Kept, RecordKind, RecordRef};
 use crate::money::{Money, UnitPrice};
 use crate::rates::Rates;
-use crate::records::{LaborEntry, Task};
+use crate::records::{LaborEntry, Task, ThinningMethod};
 use crate::say;
 use crate::season::{
     LaborMeasure, LaborSeason, MethodPass, PackoutSeason, SeasonRecords, TaskLabor, ThinningSeason, TreesFrom,
 };
-use crate::units::Count;
-use measure::{measure, with_fruit};
+use measure::measure;
 
 /// An entry and what it costs.
 struct Costed<'r> {
@@ -41,15 +40,16 @@ pub fn season(records: &SeasonRecords, thinning: &ThinningSeason, packout: &Pack
         records.labor.iter().map(|kept| Costed { kept, cost: entry_cost(&kept.record, rates) }).collect();
     let block = &records.block;
     let thin: Vec<&Costed<'_>> = entries.iter().filter(|entry| entry.kept.record.task == Task::Thin).collect();
-    let removed = thinning.removed_in_block.as_ref();
-    let of_thinning = (!thin.is_empty()).then(|| with_fruit(measure(&thin, block, trees::in_block), removed, block));
+    let fruit = FruitOff::of(thinning, block, &thin);
+    let of_thinning =
+        (!thin.is_empty()).then(|| measure::thinning(&thin, block, trees::in_block, fruit.of_all.as_ref()));
     let season = LaborSeason {
         entries: entries.len(),
         all: all(&entries, block),
         tasks: tasks(&entries, block),
         cost_per_thousand_removed: of_thinning.as_ref().and_then(|all| all.cost_per_thousand.clone()),
         thinning_cost_per_box: of_thinning.as_ref().and_then(|all| per_box(all, packout)),
-        passes: passes(&thin, removed, block),
+        passes: passes(&thin, &fruit, block),
         thinning: of_thinning,
     };
     let mut gaps = lacking(&entries);
@@ -75,8 +75,38 @@ fn tasks(entries: &[Costed<'_>], block: &Block) -> Vec<TaskLabor> {
     Task::ALL.into_iter().filter_map(of).collect()
 }
 
+/// Fruit that came off a tree.
+struct FruitOff {
+    /// Whichever method and pass took it; needs the block's trees.
+    of_all: Option<Figure<f64>>,
+    /// By a method, where several were used and its counts name it.
+    by_method: BTreeMap<ThinningMethod, Figure<f64>>,
+}
+
+impl FruitOff {
+    fn of(thinning: &ThinningSeason, block: &Block, thin: &[&Costed<'_>]) -> Self {
+        let removed = thinning.removed_in_block.as_ref().zip(block.trees);
+        let methods: BTreeSet<Option<ThinningMethod>> = thin.iter().map(|entry| entry.kept.record.method).collect();
+        let named = thinning.by_method.iter().filter(|_| methods.len() > 1);
+        let by_method = named.filter_map(|taken| {
+            let fruit = taken.per_tree.as_ref()?;
+            // Counted on sample trees, taken for all trees that were thinned that way.
+            Some((taken.method, fruit.map(fruit.value.get()).weakened(Evidence::Modelled)))
+        });
+        Self {
+            of_all: removed.map(|(removed, trees)| removed.map(removed.value.get() / f64::from(trees))),
+            by_method: by_method.collect(),
+        }
+    }
+
+    /// What a method took, else what came off in all.
+    fn by(&self, method: Option<ThinningMethod>) -> Option<&Figure<f64>> {
+        method.and_then(|method| self.by_method.get(&method)).or(self.of_all.as_ref())
+    }
+}
+
 /// By pass, then method; entries that do not say come last.
-fn passes(thin: &[&Costed<'_>], removed: Option<&Figure<Count>>, block: &Block) -> Vec<MethodPass> {
+fn passes(thin: &[&Costed<'_>], fruit: &FruitOff, block: &Block) -> Vec<MethodPass> {
     let mut groups: BTreeMap<_, Vec<&Costed<'_>>> = BTreeMap::new();
     for entry in thin {
         let (pass, method) = (entry.kept.record.pass, entry.kept.record.method);
@@ -87,7 +117,7 @@ fn passes(thin: &[&Costed<'_>], removed: Option<&Figure<Count>>, block: &Block) 
         .filter_map(|((_, pass, _, method), own)| {
             let days = || own.iter().map(|entry| entry.kept.record.date);
             let days = (days().min()?, days().max()?);
-            let measure = with_fruit(measure(&own, block, trees::as_entered), removed, block);
+            let measure = measure::thinning(&own, block, trees::as_entered, fruit.by(method));
             Some(MethodPass { method, pass, days, measure })
         })
         .collect()
@@ -99,7 +129,7 @@ fn references(kept: &[&Kept<LaborEntry>]) -> Vec<RecordRef> {
 
 fn per_box(all: &LaborMeasure, packout: &PackoutSeason) -> Option<Figure<UnitPrice<unit::Carton>>> {
     let boxes = packout.boxes.as_ref()?;
-    let each = UnitPrice::spread(all.cost.value.decimal(), boxes.value.decimal())?;
+    let each = UnitPrice::each(all.cost.value.decimal(), boxes.value.decimal())?;
     let records = all.cost.records.iter().chain(&boxes.records).copied();
     Some(Figure::new(each, all.cost.evidence, records).without(all.cost.lacks.iter().copied()))
 }

@@ -1,11 +1,14 @@
 //! What entries cost, and trees counted once.
 
+mod each_fruit;
+
 use super::*;
 use crate::exact::{Hours, Percent, Pieces};
 use crate::figure::{Evidence, Lacks};
 use crate::records::Pay;
 use crate::records::{Loading, Rate, RateKind, ThinningMethod};
 use crate::testing::{date, dec, kept, labor_entry, records};
+use crate::units::Count;
 
 /// A day that says nothing about hours or wage.
 fn entry(task: Task) -> LaborEntry {
@@ -345,4 +348,19 @@ fn rows_done_tell_the_trees_where_the_blocks_rows_are_known() {
         gaps[0].what,
         "A crew day of 14 May has rows done and no trees, and the block does not say how many rows it has."
     );
+}
+
+#[test]
+fn a_job_rate_has_its_overtime_on_what_it_averages() {
+    let job = |overtime: &str| LaborEntry {
+        hours: Some(hours("50")),
+        overtime_hours: hours(overtime),
+        pay: Pay::Contract(Money::from_cents(50_000)),
+        ..entry(Task::Thin)
+    };
+    check(&job("0"), 50_000);
+    // 29 CFR 778.112: 500.00 for 50 hours is 10.00 an hour; half of it for each of ten hours.
+    check(&job("10"), 55_000);
+    let unknown = LaborEntry { hours: None, ..job("10") };
+    assert_eq!(cents(&unknown, &[]), Err(NoCost::NoHours));
 }

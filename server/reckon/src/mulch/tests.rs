@@ -12,9 +12,9 @@ fn mulch(shape: MulchShape) -> MulchApplication {
         shape,
         clear_radius: Inches::of(12.0),
         life: Years::whole(2).unwrap(),
-        material_cost: Money::from_cents(100_001),
-        delivery_cost: Money::from_cents(20_000),
-        spreading_cost: Money::from_cents(30_000),
+        material_cost: Some(Money::from_cents(100_001)),
+        delivery_cost: Some(Money::from_cents(20_000)),
+        spreading_cost: Some(Money::from_cents(30_000)),
         note: String::new(),
     }
 }
@@ -105,9 +105,9 @@ fn interest_makes_every_season_bear_the_same() {
 fn a_mulch_pays_back_over_the_floor_it_covers() {
     let mut records = crate::testing::records();
     let laid = |share, cents| MulchApplication {
-        material_cost: Money::from_cents(cents),
-        delivery_cost: Money::ZERO,
-        spreading_cost: Money::ZERO,
+        material_cost: Some(Money::from_cents(cents)),
+        delivery_cost: None,
+        spreading_cost: None,
         ..mulch(MulchShape::SharePct(share))
     };
     records.mulch = crate::testing::kept([laid(30.0, 90_000), laid(10.0, 60_000)]);
@@ -125,23 +125,41 @@ fn a_mulch_pays_back_over_the_floor_it_covers() {
     }
 }
 
+fn without_a_cost() -> MulchApplication {
+    let blank = mulch(MulchShape::SharePct(30.0));
+    MulchApplication { material_cost: None, delivery_cost: None, spreading_cost: None, ..blank }
+}
+
+/// Straw off the own field: the cost is known, and it is nothing.
+#[test]
+fn mulch_that_was_free_is_no_gap() {
+    let mut records = crate::testing::records();
+    let free = MulchApplication { material_cost: Some(Money::ZERO), ..without_a_cost() };
+    records.mulch = crate::testing::kept([free.clone()]);
+    let worth = Figure::new(Money::from_cents(20_000), Evidence::Modelled, []);
+    let (season, gaps) = super::season(&records, Some(&worth));
+    assert_eq!(gaps, []);
+    assert_eq!(season.laid[0].cost.as_ref().map(|cost| cost.value), Some(Money::ZERO));
+    assert_eq!(season.season_cost.as_ref().map(|cost| cost.value), Some(Money::ZERO));
+    assert_eq!(season.payback.as_ref().map(|seasons| seasons.value), Some(Count::of(0.0)));
+    // Beside a layer that was paid for, the whole is known.
+    records.mulch = crate::testing::kept([free, mulch(MulchShape::SharePct(10.0))]);
+    let (both, _) = super::season(&records, Some(&worth));
+    assert_eq!(both.whole_cost(), Some(Money::from_cents(150_001)));
+}
+
 #[test]
 fn mulch_without_a_cost_is_a_gap_and_repays_nothing() {
     let mut records = crate::testing::records();
-    let free = MulchApplication {
-        material_cost: Money::ZERO,
-        delivery_cost: Money::ZERO,
-        spreading_cost: Money::ZERO,
-        ..mulch(MulchShape::SharePct(30.0))
-    };
-    records.mulch = crate::testing::kept([free.clone()]);
+    let unsaid = without_a_cost();
+    records.mulch = crate::testing::kept([unsaid.clone()]);
     let worth = Figure::new(Money::from_cents(20_000), Evidence::Modelled, []);
     let (alone, gaps) = super::season(&records, Some(&worth));
-    assert!(gaps[0].what.starts_with("The mulch of 20 March in T-1 has no cost"), "{}", gaps[0].what);
-    assert!(!alone.laid[0].has_cost() && alone.laid[0].payback.is_none());
+    assert!(gaps[0].what.starts_with("No cost is given for the mulch of 20 March in T-1"), "{}", gaps[0].what);
+    assert_eq!((&alone.laid[0].cost, &alone.laid[0].season_cost, &alone.laid[0].payback), (&None, &None, &None));
     assert_eq!((alone.season_cost, alone.cost_over_value, alone.payback), (None, None, None));
     // Beside a layer that was paid for, the whole is not known; the season bears what is.
-    records.mulch = crate::testing::kept([free, mulch(MulchShape::SharePct(10.0))]);
+    records.mulch = crate::testing::kept([unsaid, mulch(MulchShape::SharePct(10.0))]);
     let (both, _) = super::season(&records, Some(&worth));
     assert!(both.payback.is_none() && both.cost_over_value.is_none() && both.laid[1].payback.is_some());
     assert_eq!(both.season_cost.unwrap().value, Money::from_cents(75_001));

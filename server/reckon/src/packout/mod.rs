@@ -13,7 +13,8 @@ use std::collections::BTreeMap;
 
 pub(crate) use settle::reference;
 pub use settle::{LineMoney, line_money};
-pub use together::together;
+pub(crate) use together::settled_together;
+pub use together::{Together, by_crop, together};
 
 use self::cells::Cell;
 use self::table::Sum;
@@ -49,21 +50,36 @@ impl Sales {
     }
 }
 
-/// Packed fruit, its value, and the money from sales.
-pub fn season(records: &SeasonRecords) -> (PackoutSeason, Sales, Vec<Gap>) {
-    let (cells, mut gaps) = settled(records);
-    let season = packed(records, &cells);
-    gaps.extend(doubts(records, &cells));
-    (season, sales(records, &cells), gaps)
+/// A block's packed fruit, paid by its settlements and valued by the price list: made once, and read for
+/// the block and for all of its crop.
+#[derive(Debug)]
+pub(crate) struct Settled {
+    cells: Vec<Cell>,
+    /// What does not fit.
+    gaps: Vec<Gap>,
 }
 
-/// The cells, paid by the settlements and valued by the price list, and what of the settlements does not fit.
-fn settled(records: &SeasonRecords) -> (Vec<Cell>, Vec<Gap>) {
-    let own = own_list(records);
-    let mut cells = cells::cells(&records.packout, &own);
-    let gaps = if cells.is_empty() { Vec::new() } else { settle::settle(&mut cells, &records.settlements, &own) };
-    list::value(&mut cells, &records.prices, &records.block.crop, &own);
-    (cells, gaps)
+impl Settled {
+    pub(crate) fn of(records: &SeasonRecords) -> Self {
+        let own = own_list(records);
+        let mut cells = cells::cells(&records.packout, &own);
+        let mut gaps =
+            if cells.is_empty() { Vec::new() } else { settle::settle(&mut cells, &records.settlements, &own) };
+        list::value(&mut cells, &records.prices, &records.block.crop, &own);
+        gaps.extend(doubts(records, &cells));
+        Self { cells, gaps }
+    }
+
+    /// Packed fruit, its value, the money from sales, and what does not fit.
+    pub(crate) fn season(&self, records: &SeasonRecords) -> (PackoutSeason, Sales, Vec<Gap>) {
+        (packed(records, &self.cells), sales(records, &self.cells), self.gaps.clone())
+    }
+}
+
+/// Packed fruit, its value, the money from sales, and what does not fit.
+#[cfg(test)]
+fn season(records: &SeasonRecords) -> (PackoutSeason, Sales, Vec<Gap>) {
+    Settled::of(records).season(records)
 }
 
 fn own_list(records: &SeasonRecords) -> OwnList<'_> {
@@ -154,7 +170,7 @@ fn sold_per_pound(records: &SeasonRecords) -> Option<Figure<UnitPrice<crate::exa
         })
         .sum();
     let net: Money = records.settlements.iter().map(|kept| line_money(&kept.record).net()).sum();
-    let each = UnitPrice::spread(net.decimal(), weight?.decimal())?;
+    let each = UnitPrice::each(net.decimal(), weight?.decimal())?;
     Some(Figure::new(each, Evidence::Invoiced, records.settlements.iter().map(settle::reference)))
 }
 

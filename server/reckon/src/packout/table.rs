@@ -38,12 +38,12 @@ impl Sum {
 
     pub(super) fn net_per_box(&self) -> Option<Figure<UnitPrice<unit::Carton>>> {
         let net = self.net.as_ref()?;
-        UnitPrice::spread(net.value.decimal(), self.valued_boxes.decimal()).map(|each| net.map(each))
+        UnitPrice::each(net.value.decimal(), self.valued_boxes.decimal()).map(|each| net.map(each))
     }
 
     pub(super) fn net_per_pound(&self) -> Option<Figure<UnitPrice<unit::Pound>>> {
         let net = self.net.as_ref()?;
-        UnitPrice::spread(net.value.decimal(), self.valued_weight?).map(|each| net.map(each))
+        UnitPrice::each(net.value.decimal(), self.valued_weight?).map(|each| net.map(each))
     }
 
     /// Weight of the fruit that has a value, to the millionth of a pound.
@@ -147,6 +147,9 @@ impl<U> Below<U> {
 }
 
 fn over<U>(below: &Figure<UnitPrice<U>>, this: &Figure<UnitPrice<U>>) -> Option<Figure<UnitPrice<U>>> {
+    if this.value.is_beyond() || below.value.is_beyond() {
+        return None;
+    }
     let premium = this.value.micros().checked_sub(below.value.micros())?;
     let records = below.records.iter().chain(&this.records).copied();
     Some(Figure::new(UnitPrice::from_micros(premium), below.evidence.and(this.evidence), records))

@@ -82,8 +82,8 @@ fn week(starts: NaiveDate, lots: &[Valued<'_>]) -> PackoutWeek {
     let boxes: Boxes = lots.iter().map(|lot| lot.boxes).sum();
     let pounds: Option<Decimal> = lots.iter().map(valued_weight).sum();
     let exact = net.as_ref().map(|net| net.value.decimal());
-    let each_box = exact.and_then(|net| UnitPrice::spread(net, boxes.decimal()));
-    let each_pound = exact.zip(pounds).and_then(|(net, pounds)| UnitPrice::spread(net, pounds));
+    let each_box = exact.and_then(|net| UnitPrice::each(net, boxes.decimal()));
+    let each_pound = exact.zip(pounds).and_then(|(net, pounds)| UnitPrice::each(net, pounds));
     PackoutWeek {
         starts,
         boxes: Figure::new(lots.iter().map(|lot| lot.lot.boxes).sum(), Evidence::Counted, packed()),

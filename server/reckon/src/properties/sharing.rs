@@ -3,7 +3,8 @@
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 
-use super::{cents, cost, labor, numbered, packout, settlement, turned};
+use super::generators::{cost, labor, numbered, packout, settlement};
+use super::{cents, turned};
 use crate::costs::unallocated;
 use crate::exact::{Acres, Exact, Percent, Years};
 use crate::figure::Kept;
@@ -103,7 +104,7 @@ fn spent(blocks: &[SeasonRecords]) -> (i64, i64) {
 /// The form and the statement tell the same costs, with mulch laid for some years too.
 fn tied(blocks: &mut [SeasonRecords], life: i64) -> Result<(), TestCaseError> {
     for block in blocks.iter_mut() {
-        let cost = Money::from_cents(12_345 * life);
+        let cost = Some(Money::from_cents(12_345 * life));
         let life = Years::whole(life).unwrap();
         block.mulch =
             numbered(vec![MulchApplication { life, material_cost: cost, ..mulch(MulchShape::SharePct(40.0)) }]);

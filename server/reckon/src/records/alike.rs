@@ -3,7 +3,7 @@
 
 use super::{
     Applied, Cost, FruitCount, LaborEntry, LineOutcome, MulchApplication, Observation, PackoutLine, Pay, Pick,
-    PriceLine, Rate, Record, SettlementLine, Sold,
+    PriceLine, Rate, Record, SettlementLine, Sold, ThinningTarget,
 };
 
 /// How much two records that look alike say the same.
@@ -35,7 +35,9 @@ impl Record {
             (Self::Settlement(a), Self::Settlement(b)) => settlement_but(a, b).map(Likeness::AllBut),
             (Self::Rate(a), Self::Rate(b)) => (a.kind == b.kind).then_some(Likeness::Instead("rate")),
             (Self::Price(a), Self::Price(b)) => same_goods(a, b).then_some(Likeness::Instead("price")),
+            (Self::ThinningTarget(a), Self::ThinningTarget(b)) => target_but(a, b).map(Likeness::Instead),
             (Self::Weather(_), Self::Weather(_)) => Some(Likeness::Instead("weather")),
+            (Self::Canopy(a), Self::Canopy(b)) => a.differs_in(b).map(|(what, _)| Likeness::Instead(what)),
             _ => None,
         }
     }
@@ -52,6 +54,7 @@ impl Record {
             (Self::Cost(a), Self::Cost(b)) => cost(a, b),
             (Self::Price(a), Self::Price(b)) => price(a, b),
             (Self::Rate(a), Self::Rate(b)) => rate(a, b),
+            (Self::ThinningTarget(a), Self::ThinningTarget(b)) => target(a, b),
             (Self::Observation(a), Self::Observation(b)) => observation(a, b),
             (Self::Tension(a), Self::Tension(b)) => {
                 same_name(&a.place, &b.place) && (a.depth, a.tension) == (b.depth, b.tension)
@@ -221,6 +224,25 @@ fn rate(a: &Rate, b: &Rate) -> bool {
     (a.kind, a.micros) == (b.kind, b.micros)
 }
 
+fn target(a: &ThinningTarget, b: &ThinningTarget) -> bool {
+    same_blocks(a, b) && (a.fruit, a.spacing) == (b.fruit, b.spacing)
+}
+
+fn same_blocks(a: &ThinningTarget, b: &ThinningTarget) -> bool {
+    same_name_or_none(a.crop.as_deref(), b.crop.as_deref()) && a.ripening == b.ripening
+}
+
+/// What both say of the same blocks, each otherwise.
+fn target_but(a: &ThinningTarget, b: &ThinningTarget) -> Option<&'static str> {
+    let (fruit, spacing) = (!no_other(a.fruit, b.fruit), !no_other(a.spacing, b.spacing));
+    let what = match (fruit, spacing) {
+        (true, _) => "number of fruit",
+        (false, true) => "spacing",
+        (false, false) => return None,
+    };
+    same_blocks(a, b).then_some(what)
+}
+
 fn observation(a: &Observation, b: &Observation) -> bool {
     same_name(&a.what, &b.what) && no_other(a.share_pct, b.share_pct)
 }
@@ -241,8 +263,9 @@ mod tests {
     use super::*;
     use crate::exact::Hours;
     use crate::money::{Money, UnitPrice};
-    use crate::records::{CostGroup, IrrigationSet, RateKind, Task};
+    use crate::records::{CostGroup, FruitWanted, IrrigationSet, RateKind, Task};
     use crate::testing::{cost, date, labor_entry};
+    use crate::units::{FruitPerTree, Inches};
 
     fn day(change: impl FnOnce(&mut LaborEntry)) -> Record {
         let mut entry =
@@ -320,6 +343,27 @@ mod tests {
             None,
             "a task's own wage"
         );
+    }
+
+    #[test]
+    fn targets_of_the_same_blocks_differ_in_what_both_say() {
+        let target = |crop: &str, fruit: Option<f64>, spacing: Option<f64>| {
+            Record::ThinningTarget(ThinningTarget {
+                from: date(1, 1),
+                crop: Some(crop.into()),
+                ripening: None,
+                fruit: fruit.map(|fruit| FruitWanted::Tree(FruitPerTree::of(fruit))),
+                spacing: spacing.map(Inches::of),
+                note: String::new(),
+            })
+        };
+        let kept = target("peach", Some(300.0), None);
+        assert_eq!(kept.likeness(&target("Peach ", Some(300.0), None)), Some(Likeness::Same));
+        assert_eq!(kept.likeness(&target("peach", Some(320.0), None)), Some(Likeness::Instead("number of fruit")));
+        assert_eq!(kept.likeness(&target("peach", None, Some(5.0))), None, "the spacing stands in its own row");
+        assert_eq!(kept.likeness(&target("plum", Some(320.0), None)), None);
+        let spaced = target("peach", None, Some(5.0));
+        assert_eq!(spaced.likeness(&target("peach", Some(300.0), Some(6.0))), Some(Likeness::Instead("spacing")));
     }
 
     #[test]

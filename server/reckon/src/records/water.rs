@@ -147,6 +147,24 @@ pub struct CanopyDay {
     pub note: String,
 }
 
+impl CanopyDay {
+    /// The first value that both entries give and that differs, by name, with both numbers: this one's,
+    /// then the other's. What only one of them gives is no difference.
+    pub fn differs_in(&self, other: &Self) -> Option<(&'static str, [f64; 2])> {
+        [
+            ("crop coefficient", self.kcb, other.kcb),
+            ("ground cover", self.ground_cover, other.ground_cover),
+            ("tree height in metres", self.height_m, other.height_m),
+            ("root depth in metres", self.root_depth_m, other.root_depth_m),
+        ]
+        .into_iter()
+        .find_map(|(what, ours, theirs)| {
+            let (ours, theirs) = ours.zip(theirs)?;
+            ours.total_cmp(&theirs).is_ne().then_some((what, [ours, theirs]))
+        })
+    }
+}
+
 /// What a mulch is made of, as far as its rule differs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum MulchKind {
@@ -197,12 +215,12 @@ pub struct MulchApplication {
     pub clear_radius: Inches,
     /// Years it is expected to last.
     pub life: Years,
-    /// What the material cost.
-    pub material_cost: Money,
-    /// What bringing it cost.
-    pub delivery_cost: Money,
-    /// What spreading it cost, where that is not in the labor entries.
-    pub spreading_cost: Money,
+    /// What the material cost: zero where it was free, `None` where nobody said.
+    pub material_cost: Option<Money>,
+    /// What bringing it cost, likewise.
+    pub delivery_cost: Option<Money>,
+    /// What spreading it cost, where that is not in the labor entries, likewise.
+    pub spreading_cost: Option<Money>,
     /// Free text.
     pub note: String,
 }

@@ -228,3 +228,28 @@ fn no_records_no_statement() {
     assert_eq!(season.labor.all.hours.map(|hours| hours.value), None::<Hours>);
     assert_eq!(season.heading.records, 0);
 }
+
+/// A box counted as a millionth of one: what a box earned is beyond a price, and is not said to be missing.
+#[test]
+fn a_sum_beyond_what_can_be_kept_is_said_where_it_stands() {
+    let mut records = crate::testing::records();
+    records.packout = crate::testing::kept([crate::records::PackoutLine {
+        date: crate::testing::date(7, 6),
+        outcome: crate::records::LineOutcome::Packed {
+            size_class: "60".into(),
+            grade: "1".into(),
+            boxes: Boxes::from_micros(1),
+        },
+        weight: None,
+        note: String::new(),
+    }]);
+    records.costs = crate::testing::kept([crate::testing::cost(CostGroup::Cultural, 1_000_000_000_000)]);
+    let season = crate::reckon(&records);
+    let line = season.statement.line(StatementKey::OverAll).unwrap();
+    assert!(line.per_box.unwrap().is_beyond() && !line.per_acre.unwrap().is_beyond());
+    assert_eq!(line.per_pound, None, "no weight was given");
+    let said = season.gaps.iter().filter(|gap| gap.what.contains("too large to add up"));
+    assert_eq!(said.count(), 1);
+    records.packout.clear();
+    assert!(!crate::reckon(&records).gaps.iter().any(|gap| gap.what.contains("too large")));
+}

@@ -109,7 +109,7 @@ fn water(records: &SeasonRecords) -> Option<Expense> {
 /// Mulch bought in the season, whole: the form knows no life of a mulch.
 fn mulch_bought(records: &SeasonRecords) -> Money {
     let laid = records.mulch.iter().map(|kept| &kept.record).filter(|laid| records.season.holds(laid.date));
-    laid.map(mulch::whole_cost).sum()
+    laid.filter_map(mulch::whole_cost).sum()
 }
 
 fn supplied(amount: Money) -> Expense {

@@ -106,6 +106,25 @@ impl StatementKey {
             Self::OverAll => "Return over all costs",
         }
     }
+
+    /// Which explanation of [`crate::how::how`] tells how the line is reckoned.
+    pub const fn explained_by(self) -> &'static str {
+        match self {
+            Self::ThinningLabor | Self::OtherGrowingLabor | Self::HarvestLabor => "labor-cost",
+            Self::Water => "water-applied",
+            Self::OtherGrowing | Self::OtherHarvest | Self::Assessments | Self::CashOverhead => "shared-costs",
+            Self::Interest => "operating-interest",
+            Self::MulchOverLife => "mulch-cost",
+            Self::NonCashOverhead => "capital-recovery",
+            Self::Gross
+            | Self::Charges
+            | Self::NetToGrower
+            | Self::OperatingCosts
+            | Self::OverOperating
+            | Self::OverCash
+            | Self::OverAll => "statement",
+        }
+    }
 }
 
 /// One line of the statement. Costs are negative.

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::exact::Years;
-use crate::figure::Figure;
+use crate::figure::{Figure, RecordRef};
 use crate::money::Money;
 use crate::units::{
     AcreInches, AcreInchesPerAcre, Count, CubicYards, GallonsPerTree, GallonsUs, Inches, Kilopascals, Share, SquareFeet,
@@ -169,6 +169,8 @@ pub struct WaterSeason {
 /// One mulch application.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MulchLaid {
+    /// The record of it.
+    pub record: RecordRef,
     /// When.
     pub date: NaiveDate,
     /// What.
@@ -183,11 +185,11 @@ pub struct MulchLaid {
     pub covered_share: Option<Figure<Share>>,
     /// Volume needed.
     pub volume: Option<Figure<CubicYards>>,
-    /// Material, delivery and spreading.
-    pub cost: Figure<Money>,
+    /// Material, delivery and spreading: zero where it was free, `None` where nobody gave any of them.
+    pub cost: Option<Figure<Money>>,
     /// The part of it that falls on this season: straight line over its life, or capital recovery
     /// where the block has an interest.
-    pub season_cost: Figure<Money>,
+    pub season_cost: Option<Figure<Money>>,
     /// How long it lasts; one season where nobody said.
     pub life: Years,
     /// Seasons of water kept as in this one that pay for it: its cost over its part of the worth, by

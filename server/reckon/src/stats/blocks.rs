@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::means::{NoTest, Test, spread_enough};
+use super::means::{NoTest, Test, largest, spread_enough};
 use super::{float, student, sum};
 
 /// The analysis of a table of units by methods with one value in each cell.
@@ -10,12 +10,12 @@ use super::{float, student, sum};
 pub struct CompleteBlocks {
     /// Mean of each method.
     pub means: BTreeMap<String, f64>,
-    /// Units, each with every method.
-    pub units: usize,
+    /// Number of blocks, each with every method.
+    pub blocks: usize,
     /// Sum of squares of the methods.
     pub methods_squares: f64,
-    /// Sum of squares of the units.
-    pub units_squares: f64,
+    /// Sum of squares of the blocks.
+    pub blocks_squares: f64,
     /// What is left.
     pub error_squares: f64,
     /// Degrees of freedom of the methods.
@@ -28,36 +28,62 @@ pub struct CompleteBlocks {
     pub p: f64,
 }
 
-/// Value of a unit under a method.
+/// Why a table is not analysed in blocks.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum NoBlocks {
+    /// Fewer than two methods, or two, whose paired difference is the same test.
+    FewMethods,
+    /// One block, or none.
+    FewBlocks,
+    /// A block that lacks a method: the first of them.
+    Lacking {
+        /// The block.
+        block: String,
+        /// The method it lacks.
+        method: String,
+    },
+    /// A cell with several values.
+    Twice,
+    /// Nothing is left over from blocks and methods to judge by.
+    NoSpread,
+}
+
+/// Value of a block under a method.
 type Cells<'v> = BTreeMap<(&'v str, &'v str), f64>;
 
-/// Units and methods in two directions; the spread left over from both judges the methods. `None`
-/// below two units or methods, where a cell is empty or filled twice, or where nothing is left over.
-pub fn complete_blocks(values: &[(&str, &str, f64)]) -> Option<CompleteBlocks> {
-    let cells: Cells<'_> = values.iter().map(|(unit, method, value)| ((*unit, *method), *value)).collect();
-    let units = margin(&cells, |(unit, _)| unit);
+/// Blocks and methods in two directions; the spread left over from both judges the methods. Each value
+/// comes with its block and its method.
+///
+/// # Errors
+/// [`NoBlocks`] below two blocks or methods, where a cell is empty or filled twice, or where nothing is
+/// left over.
+pub fn complete_blocks(values: &[(&str, &str, f64)]) -> Result<CompleteBlocks, NoBlocks> {
+    let cells: Cells<'_> = values.iter().map(|(block, method, value)| ((*block, *method), *value)).collect();
+    let blocks = margin(&cells, |(block, _)| block);
     let methods = margin(&cells, |(_, method)| method);
-    let (rows, columns) = (units.len(), methods.len());
-    if rows < 2 || columns < 2 || cells.len() != rows * columns || values.len() != cells.len() {
-        return None;
+    full(&cells, &blocks, &methods)?;
+    if values.len() != cells.len() {
+        return Err(NoBlocks::Twice);
     }
+    let (rows, columns) = (blocks.len(), methods.len());
     let mean = sum(cells.values().copied()) / float(cells.len());
-    let squares = |of: &BTreeMap<&str, f64>, each: usize| {
-        float(each) * sum(of.values().map(|value| (value - mean) * (value - mean)))
-    };
-    let error_squares = sum(cells.iter().filter_map(|((unit, method), value)| {
-        let left = value - units.get(unit)? - methods.get(method)? + mean;
+    let squares =
+        |of: &Margin<'_>, each: usize| float(each) * sum(of.values().map(|value| (value - mean) * (value - mean)));
+    let error_squares = sum(cells.iter().filter_map(|((block, method), value)| {
+        let left = value - blocks.get(block)? - methods.get(method)? + mean;
         Some(left * left)
     }));
     let methods_squares = squares(&methods, rows);
     let methods_df = float(columns) - 1.0;
     let error_df = methods_df * (float(rows) - 1.0);
-    spread_enough(libm::sqrt(error_squares), mean, mean).ok()?;
+    if !spread_enough(libm::sqrt(error_squares), largest(cells.values().copied())) {
+        return Err(NoBlocks::NoSpread);
+    }
     let f = (methods_squares / methods_df) / (error_squares / error_df);
-    Some(CompleteBlocks {
-        units_squares: squares(&units, columns),
+    Ok(CompleteBlocks {
+        blocks_squares: squares(&blocks, columns),
         means: methods.into_iter().map(|(method, mean)| (method.to_owned(), mean)).collect(),
-        units: rows,
+        blocks: rows,
         methods_squares,
         error_squares,
         methods_df,
@@ -67,7 +93,21 @@ pub fn complete_blocks(values: &[(&str, &str, f64)]) -> Option<CompleteBlocks> {
     })
 }
 
-fn margin<'v>(cells: &Cells<'v>, of: fn((&'v str, &'v str)) -> &'v str) -> BTreeMap<&'v str, f64> {
+/// Means of the blocks, or of the methods.
+type Margin<'v> = BTreeMap<&'v str, f64>;
+
+fn full(cells: &Cells<'_>, blocks: &Margin<'_>, methods: &Margin<'_>) -> Result<(), NoBlocks> {
+    if methods.len() < 2 {
+        return Err(NoBlocks::FewMethods);
+    }
+    let mut places = blocks.keys().flat_map(|block| methods.keys().map(move |method| (*block, *method)));
+    if let Some((block, method)) = places.find(|place| !cells.contains_key(place)) {
+        return Err(NoBlocks::Lacking { block: block.to_owned(), method: method.to_owned() });
+    }
+    if blocks.len() < 2 { Err(NoBlocks::FewBlocks) } else { Ok(()) }
+}
+
+fn margin<'v>(cells: &Cells<'v>, of: fn((&'v str, &'v str)) -> &'v str) -> Margin<'v> {
     let mut values: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
     for (place, value) in cells {
         values.entry(of(*place)).or_default().push(*value);
@@ -82,7 +122,7 @@ fn margin<'v>(cells: &Cells<'v>, of: fn((&'v str, &'v str)) -> &'v str) -> BTree
 impl CompleteBlocks {
     /// Standard error of the difference of two methods' means.
     pub fn standard_error(&self) -> f64 {
-        libm::sqrt(2.0 * self.error_squares / self.error_df / float(self.units))
+        libm::sqrt(2.0 * self.error_squares / self.error_df / float(self.blocks))
     }
 
     /// Difference of two methods, judged by the spread left over from all of them.
@@ -92,6 +132,13 @@ impl CompleteBlocks {
     pub fn difference(&self, first: &str, second: &str, level: f64) -> Result<Test, NoTest> {
         let (a, b) = self.means.get(first).zip(self.means.get(second)).ok_or(NoTest::TooFew)?;
         Ok(Test::new(a - b, self.standard_error(), self.error_df, level))
+    }
+
+    /// The same table with every mean changed: what was taken off all values put back.
+    #[must_use]
+    pub fn shifted(mut self, by: impl Fn(f64) -> f64) -> Self {
+        self.means.values_mut().for_each(|mean| *mean = by(*mean));
+        self
     }
 }
 
@@ -116,10 +163,14 @@ mod tests {
 
     #[test]
     fn an_empty_or_double_cell_is_no_complete_block() {
-        assert_eq!(complete_blocks(&TABLE[..5]), None);
+        let lacking = NoBlocks::Lacking { block: "3".into(), method: "b".into() };
+        assert_eq!(complete_blocks(&TABLE[..5]), Err(lacking));
         let mut twice = TABLE.to_vec();
         twice.push(("1", "a", 4.5));
-        assert_eq!(complete_blocks(&twice), None);
-        assert_eq!(complete_blocks(&TABLE[..2]), None);
+        assert_eq!(complete_blocks(&twice), Err(NoBlocks::Twice));
+        assert_eq!(complete_blocks(&TABLE[..2]), Err(NoBlocks::FewBlocks));
+        assert_eq!(complete_blocks(&TABLE[..1]), Err(NoBlocks::FewMethods));
+        let even = [("1", "a", 0.1), ("1", "b", 0.3), ("2", "a", 0.5), ("2", "b", 0.7)];
+        assert_eq!(complete_blocks(&even), Err(NoBlocks::NoSpread));
     }
 }

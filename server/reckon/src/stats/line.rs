@@ -42,7 +42,9 @@ pub fn line(pairs: &[(f64, f64)]) -> Option<Line> {
     let squares_x = sum(pairs.iter().map(|(x, _)| (x - mean_x) * (x - mean_x)));
     let squares_y = sum(pairs.iter().map(|(_, y)| (y - mean_y) * (y - mean_y)));
     let products = sum(pairs.iter().map(|(x, y)| (x - mean_x) * (y - mean_y)));
-    spread_enough(libm::sqrt(squares_x), mean_x, mean_x).ok()?;
+    if !spread_enough(libm::sqrt(squares_x), mean_x.abs()) {
+        return None;
+    }
     let slope = products / squares_x;
     let intercept = mean_y - slope * mean_x;
     let left = sum(pairs.iter().map(|(x, y)| {

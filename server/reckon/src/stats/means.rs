@@ -63,10 +63,10 @@ impl Interval {
 pub enum NoTest {
     /// One value, or none: nothing tells how much such values differ among themselves.
     TooFew,
-    /// The values are all alike, so there is no spread to judge a difference by.
+    /// The values of each side are all alike, so there is no spread to judge a difference by.
     NoSpread,
-    /// Not every unit has both, so the pairs would be a choice among the units.
-    NotEveryUnit,
+    /// The differences within pairs are all alike, whatever the values are.
+    AlikeDifferences,
 }
 
 /// A difference, how sure it is, and its interval.
@@ -117,7 +117,9 @@ pub fn welch(a: Sample, b: Sample, level: f64) -> Result<Test, NoTest> {
     let of_a = a.variance_of_mean().ok_or(NoTest::TooFew)?;
     let of_b = b.variance_of_mean().ok_or(NoTest::TooFew)?;
     let error = libm::sqrt(of_a + of_b);
-    spread_enough(error, a.mean, b.mean)?;
+    if !spread_enough(error, a.mean.abs().max(b.mean.abs())) {
+        return Err(NoTest::NoSpread);
+    }
     let below = of_a * of_a / (float(a.n) - 1.0) + of_b * of_b / (float(b.n) - 1.0);
     let df = (of_a + of_b) * (of_a + of_b) / below;
     Ok(Test::new(a.mean - b.mean, error, df, level))
@@ -126,20 +128,25 @@ pub fn welch(a: Sample, b: Sample, level: f64) -> Result<Test, NoTest> {
 /// Paired test and interval: first less second within each unit that has both.
 ///
 /// # Errors
-/// [`NoTest::TooFew`] below two pairs.
+/// [`NoTest::TooFew`] below two pairs, [`NoTest::AlikeDifferences`] where the differences are all alike.
 pub fn paired(pairs: &[(f64, f64)], level: f64) -> Result<Test, NoTest> {
-    let side = |of: fn(&(f64, f64)) -> f64| Sample::of(&pairs.iter().map(of).collect::<Vec<f64>>());
-    let (first, second) = side(|pair| pair.0).zip(side(|pair| pair.1)).ok_or(NoTest::TooFew)?;
-    let differences = side(|pair| pair.0 - pair.1).ok_or(NoTest::TooFew)?;
+    let differences: Vec<f64> = pairs.iter().map(|(first, second)| first - second).collect();
+    let differences = Sample::of(&differences).ok_or(NoTest::TooFew)?;
     let error = libm::sqrt(differences.variance_of_mean().ok_or(NoTest::TooFew)?);
-    spread_enough(error, first.mean, second.mean)?;
+    if !spread_enough(error, largest(pairs.iter().flat_map(|(first, second)| [*first, *second]))) {
+        return Err(NoTest::AlikeDifferences);
+    }
     Ok(Test::new(differences.mean, error, float(pairs.len()) - 1.0, level))
 }
 
-/// A standard error within a few last digits of the values is no spread but rounding.
-pub(super) fn spread_enough(error: f64, a: f64, b: f64) -> Result<(), NoTest> {
-    let least = 10.0 * f64::EPSILON * a.abs().max(b.abs());
-    if error > least { Ok(()) } else { Err(NoTest::NoSpread) }
+/// The size of the largest value: what rounding is measured by.
+pub(super) fn largest(values: impl Iterator<Item = f64>) -> f64 {
+    values.map(f64::abs).fold(0.0, f64::max)
+}
+
+/// Whether a standard error is more than a few last digits of the values, which are rounding.
+pub(super) fn spread_enough(error: f64, largest: f64) -> bool {
+    error > 10.0 * f64::EPSILON * largest
 }
 
 #[cfg(test)]
@@ -163,7 +170,7 @@ mod tests {
         let alike = Sample::of(&[0.1, 0.1, 0.1]).unwrap();
         assert_eq!(alike.sd, Some(0.0));
         assert_eq!(welch(alike, Sample::of(&[0.3, 0.3]).unwrap(), 0.95), Err(NoTest::NoSpread));
-        assert_eq!(paired(&[(0.3, 0.1), (0.5, 0.3), (0.9, 0.7)], 0.95), Err(NoTest::NoSpread));
+        assert_eq!(paired(&[(0.3, 0.1), (0.5, 0.3), (0.9, 0.7)], 0.95), Err(NoTest::AlikeDifferences));
         assert!(mean_interval(alike, 0.95).is_ok());
     }
 

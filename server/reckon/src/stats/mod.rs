@@ -14,11 +14,11 @@ mod ratio;
 mod sample_size;
 pub mod student;
 
-pub use blocks::{CompleteBlocks, complete_blocks};
+pub use blocks::{CompleteBlocks, NoBlocks, complete_blocks};
 pub use line::{Fitted, Line, line};
 pub use means::{Interval, NoTest, Sample, Test, mean_interval, paired, welch};
 pub use ratio::{Ratio, RatioOfWhole, ratio, ratio_of_whole};
-pub use sample_size::{MOST_TREES, samples_needed, standard_error_share, trees_to_count};
+pub use sample_size::{MOST_TREES, Needed, needed, samples_needed, standard_error_share, trees_to_count};
 
 /// Coverage of every interval shown: 95 %.
 pub const LEVEL: f64 = 0.95;

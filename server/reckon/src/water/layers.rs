@@ -99,7 +99,6 @@ fn together(a: DayMulch, b: DayMulch) -> DayMulch {
 mod tests {
     use super::*;
     use crate::exact::Years;
-    use crate::money::Money;
     use crate::records::MulchShape;
     use crate::testing::{date, kept, records};
     use crate::units::Inches;
@@ -113,9 +112,9 @@ mod tests {
             shape: MulchShape::SharePct(share),
             clear_radius: Inches::of(12.0),
             life: Years::whole(1).unwrap(),
-            material_cost: Money::ZERO,
-            delivery_cost: Money::ZERO,
-            spreading_cost: Money::ZERO,
+            material_cost: None,
+            delivery_cost: None,
+            spreading_cost: None,
             note: String::new(),
         }
     }

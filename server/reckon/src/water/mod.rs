@@ -7,6 +7,7 @@ mod air;
 pub mod applied;
 mod balance;
 pub mod canopy;
+mod canopy_twice;
 pub mod daily;
 mod doubts;
 pub mod how;

@@ -5,6 +5,7 @@ use crate::season::{EtoSource, SeasonRecords};
 use crate::weather::HumiditySource;
 
 use super::air::{self, Air};
+use super::canopy_twice;
 use super::daily::DayInput;
 use super::layers::Layers;
 use super::resolve::Resolved;
@@ -31,6 +32,7 @@ pub(super) fn prepare(
     gaps: &mut Vec<Gap>,
 ) -> Option<Prepared> {
     let weather = air::weather(records, resolved, gaps)?;
+    gaps.extend(canopy_twice::gaps(&records.canopy));
     let stands = stand::stands(&records.canopy, resolved, &weather.days);
     let mut days: Vec<DayInput> =
         weather.days.iter().zip(&stands).map(|(air, stand)| join(air, stand, layers)).collect();

@@ -42,7 +42,10 @@ impl KnownSet {
 /// Sets whose water is known; the others become gaps.
 pub(crate) fn known(records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Vec<KnownSet> {
     let mut sets = Vec::with_capacity(records.irrigation.len());
-    for kept in &records.irrigation {
+    // Floats are added up in one order, whatever the order of the records.
+    let mut irrigation: Vec<_> = records.irrigation.iter().collect();
+    irrigation.sort_by_key(|kept| (kept.record.date, kept.id));
+    for kept in irrigation {
         match applied::volume(&kept.record, &records.block) {
             Ok(volume) => sets.push(KnownSet { date: kept.record.date, volume, record: sentence::set_ref(kept) }),
             Err(unknown) => gaps.push(left_out(kept, &records.block, unknown)),

@@ -3,7 +3,6 @@
 use chrono::{Days, NaiveDate};
 
 use crate::exact::Years;
-use crate::money::Money;
 use crate::records::{MulchApplication, MulchKind, MulchShape, WeatherDay};
 use crate::season::SeasonRecords;
 use crate::testing::{date, records};
@@ -56,9 +55,9 @@ pub(crate) fn mulch(shape: MulchShape) -> MulchApplication {
         shape,
         clear_radius: Inches::of(12.0),
         life: Years::whole(2).unwrap(),
-        material_cost: Money::ZERO,
-        delivery_cost: Money::ZERO,
-        spreading_cost: Money::ZERO,
+        material_cost: None,
+        delivery_cost: None,
+        spreading_cost: None,
         note: String::new(),
     }
 }

@@ -74,10 +74,7 @@ pub fn together(seasons: &[&BlockSeason]) -> Together {
         kept: depth(|season| season.water.saving.as_ref().map(|saving| saving.kept.depth.value)),
         kept_worth: money(worth),
         cost: money(|season| season.water.cost.as_ref().map(|cost| cost.value)),
-        mulch_cost: money(|season| {
-            let paid = || season.mulch.laid.iter().filter(|one| one.has_cost());
-            paid().next().is_some().then(|| paid().map(|one| one.cost.value).sum())
-        }),
+        mulch_cost: money(|season| season.mulch.known_cost()),
         mulch_season_cost: money(|season| season.mulch.season_cost.as_ref().map(|cost| cost.value)),
         kept_acres: seasons
             .iter()
@@ -162,7 +159,7 @@ mod tests {
                 note: String::new(),
             }]);
             records.mulch = crate::water::testing::kept([MulchApplication {
-                material_cost: Money::from_cents(cents),
+                material_cost: Some(Money::from_cents(cents)),
                 ..mulch(share)
             }]);
             crate::reckon(&records)

@@ -1,6 +1,7 @@
 //! Blocks that stand in a comparison with several seasons, and what else differs between them.
 
 use super::*;
+use crate::records::Pay;
 
 fn in_season(block: &str, year: i32, method: &str, cost: f64) -> Observation {
     let mut one = seen(&format!("{block}, {year}"), method, "Dusk", cost, cost * 100.0);
@@ -14,7 +15,7 @@ fn seasons_of_one_block_are_not_independent() {
     let one = [in_season("A", 2025, "cuts", 3.8), in_season("A", 2026, "cuts", 3.9)];
     let found = compare(&one, &[]);
     let cuts = &found.groups[0].table(Measure::CostPerTree).unwrap().methods[0];
-    assert_eq!((cuts.sample.n, cuts.blocks.n, cuts.interval), (2, 1, Err(NoTest::TooFew)));
+    assert_eq!((cuts.units.len(), cuts.sample.n, cuts.interval), (2, 1, Err(NoTest::TooFew)));
     assert_eq!(cuts.counted(), "1 block, 2 seasons");
     assert_eq!(cuts.units, ["A, 2025", "A, 2026"]);
     assert!((cuts.sample.mean - 3.85).abs() < 1e-12);
@@ -55,6 +56,75 @@ fn a_method_is_never_paired_with_another_season() {
     let mut both = apart.to_vec();
     both.extend([in_season("A", 2025, "by hand", 3.0), in_season("A", 2026, "cuts", 2.5)]);
     assert_eq!(table(&both).differences[0].shared_units, 1, "two seasons of one block are one pair");
+}
+
+#[test]
+fn a_headline_is_of_the_means_whose_difference_is_tested() {
+    // Eight seasons of one cheap block and one of a dear one, against three blocks in between.
+    let mut all: Vec<Observation> = (2018..2026).map(|year| in_season("A", year, "cuts", 2.0)).collect();
+    all.push(in_season("B", 2026, "cuts", 10.2));
+    all.extend(
+        ["C", "D", "E"].iter().zip([4.9, 5.0, 5.1]).map(|(block, cost)| in_season(block, 2026, "by hand", cost)),
+    );
+    let group = compare(&all, &[]).groups.remove(0);
+    let table = group.table(Measure::CostPerTree).unwrap();
+    let cheapest = group.answers.cheapest.as_ref().unwrap();
+    // The mean of nine block-seasons would be 2.91 and first; that of the two blocks is 6.10.
+    assert_eq!(cheapest.sentence, "Lowest cost per tree: by hand, $5.00 a tree (3 block-seasons).");
+    assert!((table.methods[1].sample.mean - 6.1).abs() < 1e-12);
+    assert!(cheapest.certainty.starts_with("The next, cuts, is $1.10 a tree away"), "{}", cheapest.certainty);
+    assert_eq!((cheapest.n, cheapest.units), (3, 3));
+    assert_eq!(group.members[1].1.len(), 9);
+    assert_eq!(table.methods[1].counted(), "2 blocks, 9 block-seasons");
+}
+
+#[test]
+fn a_method_whose_records_lack_a_wage_is_not_the_cheapest() {
+    let mut free = records();
+    free.labor = kept([LaborEntry { pay: Pay::Hourly(None), ..thin(ThinningMethod::Cuts, 1, 3, "100", None) }]);
+    let mut all = of(&free);
+    assert_eq!(all[0].measures.keys().copied().collect::<Vec<_>>(), [Measure::HoursPerTree]);
+    all.extend([seen("B, 2026", "by hand", "Dusk", 3.0, 2_500.0), seen("C, 2026", "pole", "Dusk", 4.0, 2_000.0)]);
+    for seen in &mut all {
+        seen.traits.crop = "peach".into();
+    }
+    let group = compare(&all, &[]).groups.remove(0);
+    assert_eq!(group.left_out, ["T-1 2026 is left out of cost per tree: 1 entry lacks a wage."]);
+    assert_eq!(group.table(Measure::CostPerTree).unwrap().methods.len(), 2);
+    assert_eq!(group.answers.cheapest.as_ref().unwrap().methods, ["by hand"]);
+    // A figure that is known in part, or not at all, is left out alike.
+    free.labor.extend(kept([thin(ThinningMethod::Cuts, 1, 4, "10", None)]));
+    assert_eq!(of(&free)[0].lacking, all[0].lacking);
+    let two = compare(&all[..2], &[]).groups.remove(0);
+    let alone = two.answers.cheapest.as_ref().unwrap();
+    assert_eq!(alone.certainty, "No other method here has that figure.");
+    assert_eq!(two.answers.same, None);
+}
+
+#[test]
+fn a_part_that_lacks_a_wage_is_left_out_of_its_cost() {
+    let mut season = records();
+    let unpaid = |entry: LaborEntry| LaborEntry { pay: Pay::Hourly(None), ..entry };
+    season.labor = kept([
+        thin(ThinningMethod::ByHand, 1, 3, "100", Some(400)),
+        unpaid(thin(ThinningMethod::Pole, 1, 4, "60", Some(600))),
+    ]);
+    let found = of(&season);
+    assert!(found[0].measures.contains_key(&Measure::CostPerTree) && found[0].lacking.is_empty());
+    assert!(!found[1].measures.contains_key(&Measure::CostPerTree));
+    assert_eq!(found[1].lacking[&Measure::CostPerTree], "1 entry lacks a wage");
+}
+
+#[test]
+fn one_name_however_it_was_typed_is_one_method() {
+    let all = [
+        seen("B, 2026", "no  Ladders", "Dusk", 3.0, 1.0),
+        seen("A, 2025", "No ladders", "Dusk", 4.0, 1.0),
+        seen("C, 2026", "NO LADDERS ", "Dusk", 5.0, 1.0),
+    ];
+    let group = compare(&all, &[]).groups.remove(0);
+    let [(name, units)] = &group.members[..] else { panic!("{:?}", group.members) };
+    assert_eq!((name.as_str(), units.len()), ("No ladders", 3));
 }
 
 #[test]
