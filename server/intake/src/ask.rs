@@ -67,7 +67,7 @@ fn of_record(record: &Record, beside: &Beside<'_>) -> Vec<Question> {
 
 /// What happened cannot lie ahead; what holds from a day on may.
 fn ahead(record: &Record, today: NaiveDate) -> Option<Question> {
-    let holds_from = matches!(record, Record::Price(_) | Record::Rate(_) | Record::Size(_));
+    let holds_from = matches!(record, Record::Price(_) | Record::Rate(_) | Record::Size(_) | Record::ThinningTarget(_));
     let day = record.date();
     (day > today && !holds_from)
         .then(|| question("date", format!("{day} lies after today, {today}. Has this happened already?")))

@@ -163,6 +163,7 @@ fn push(records: &mut SeasonRecords, id: RecordId, record: Record) {
         Record::Price(record) => records.prices.push(Kept { id, record }),
         Record::Rate(record) => records.rates.push(Kept { id, record }),
         Record::Size(record) => records.sizes.push(Kept { id, record }),
+        Record::ThinningTarget(record) => records.targets.push(Kept { id, record }),
         Record::Observation(record) => records.observations.push(Kept { id, record }),
     }
 }
@@ -182,6 +183,7 @@ fn sort(records: &mut SeasonRecords) {
     by_day(&mut records.prices, |record| record.from);
     by_day(&mut records.rates, |record| record.from);
     by_day(&mut records.sizes, |record| record.from);
+    by_day(&mut records.targets, |record| record.from);
     by_day(&mut records.observations, |record| record.date);
 }
 

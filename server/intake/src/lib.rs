@@ -38,7 +38,7 @@ pub use folder::{FolderProblem, read_folder};
 pub use form::{Fields, read_form};
 pub use formats::formats;
 pub use kinds::{FileKind, Parsed, columns, print, print_record};
-pub use method_values::{METHOD_COLUMNS, read_method_values};
+pub use method_values::{METHOD_COLUMNS, MethodValues, read_method_values};
 pub use nearest::nearest;
 pub use place::Place;
 pub use problem::{MOST_PROBLEMS, Problem};

@@ -3,8 +3,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use reckon::compare::Value;
-use rust_decimal::prelude::ToPrimitive;
+use reckon::block::folded;
+use reckon::compare::{MethodTable, Value};
+use rust_decimal::Decimal;
+use rust_decimal::prelude::{FromPrimitive as _, ToPrimitive as _};
+use unicode_normalization::UnicodeNormalization as _;
 
 use crate::bytes;
 use crate::nearest::nearest;
@@ -21,13 +24,71 @@ const EXAMPLES: [&str; 4] = ["KW-2", "by hand", "9.85", "north"];
 /// column of methods.
 const MOST_METHODS: usize = 100;
 
+/// A table as it is reckoned with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MethodValues {
+    /// What was taken off every value, exactly, before it became a binary fraction: zero, or the middle
+    /// value where all values lie close to it. Their differences are then those that were typed.
+    pub origin: Decimal,
+    /// The rows, each less the origin.
+    pub values: Vec<Value>,
+}
+
+impl MethodValues {
+    fn of(rows: &[Row]) -> Self {
+        let origin = origin(rows);
+        // Both have at most fifteen digits before the mark, so the difference is within a decimal's range.
+        let less = |exact: Decimal| exact.checked_sub(origin).and_then(|less| less.to_f64());
+        let value = |row: &Row| {
+            let Row { unit, block, method, exact } = row.clone();
+            Some(Value { unit, block, method, value: less(exact)? })
+        };
+        Self { origin, values: rows.iter().filter_map(value).collect() }
+    }
+
+    /// A table of these values with the origin put back.
+    pub fn put_back(&self, table: MethodTable) -> MethodTable {
+        if self.origin.is_zero() {
+            return table;
+        }
+        table.shifted(|less| {
+            let exact = Decimal::from_f64(less).and_then(|less| less.checked_add(self.origin)?.to_f64());
+            exact.unwrap_or_else(|| less + self.origin.to_f64().unwrap_or_default())
+        })
+    }
+}
+
+/// The middle value where every other lies within a tenth of the largest from it, else zero: among
+/// values of very unlike size any origin but zero would cost the small ones their digits.
+fn origin(rows: &[Row]) -> Decimal {
+    let mut sorted: Vec<Decimal> = rows.iter().map(|row| row.exact).collect();
+    sorted.sort_unstable();
+    let Some(middle) = sorted.get(sorted.len() / 2).copied() else { return Decimal::ZERO };
+    let ends = [sorted.first(), sorted.last()].into_iter().flatten();
+    let far = ends.clone().filter_map(|end| end.checked_sub(middle)).map(|far| far.abs()).max();
+    let large = ends.map(Decimal::abs).max();
+    let close =
+        far.zip(large).is_some_and(|(far, large)| far.checked_mul(Decimal::TEN).is_some_and(|tenfold| tenfold < large));
+    if close { middle } else { Decimal::ZERO }
+}
+
+/// A row of the table, its value as it was typed.
+#[derive(Debug, Clone)]
+struct Row {
+    unit: String,
+    block: Option<String>,
+    method: String,
+    exact: Decimal,
+}
+
 /// Reads a table with the columns unit, method and value, and perhaps block, whole or not at all. A
 /// unit stands once under a method (in a block, where blocks are named): several values of one unit
-/// are no observations of their own.
+/// are no observations of their own. Names are compared without capitals and blanks and stand as they
+/// were first typed.
 ///
 /// # Errors
 /// Every problem up to [`crate::MOST_PROBLEMS`], each with line and column, then how many more.
-pub fn read_method_values(bytes: &[u8]) -> Result<Vec<Value>, Vec<Problem>> {
+pub fn read_method_values(bytes: &[u8]) -> Result<MethodValues, Vec<Problem>> {
     let mut problems = Problems::default();
     let unmarked = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     if unmarked.iter().all(u8::is_ascii_whitespace) {
@@ -47,11 +108,16 @@ pub fn read_method_values(bytes: &[u8]) -> Result<Vec<Value>, Vec<Problem>> {
         ));
     }
     let Some(places) = places.filter(|_| problems.count() == 0) else { return Err(problems.into_list()) };
-    let mut table =
-        Table { places, width: header.cells.len(), mark: mark_of(separator, rows, places), seen: BTreeMap::new() };
-    let values: Vec<Value> = rows.iter().filter_map(|row| table.row(row, &mut problems)).collect();
+    let mut table = Table {
+        places,
+        width: header.cells.len(),
+        mark: mark_of(separator, rows, places),
+        spelled: BTreeMap::new(),
+        seen: BTreeMap::new(),
+    };
+    let values: Vec<Row> = rows.iter().filter_map(|row| table.row(row, &mut problems)).collect();
     few_methods(&values, &mut problems);
-    if problems.count() > 0 { Err(problems.into_list()) } else { Ok(values) }
+    if problems.count() > 0 { Err(problems.into_list()) } else { Ok(MethodValues::of(&values)) }
 }
 
 fn empty() -> Problem {
@@ -75,7 +141,7 @@ fn place_of(cell: &str) -> Option<usize> {
     METHOD_COLUMNS.iter().position(|column| *column == name)
 }
 
-fn few_methods(values: &[Value], problems: &mut Problems) {
+fn few_methods(values: &[Row], problems: &mut Problems) {
     let methods: BTreeSet<&str> = values.iter().map(|value| value.method.as_str()).collect();
     if methods.len() > MOST_METHODS {
         let read = format!("{} methods", methods.len());
@@ -140,12 +206,14 @@ struct Table {
     places: Places,
     width: usize,
     mark: Mark,
+    /// How a name of a column was first typed, by its folded form.
+    spelled: BTreeMap<(usize, String), String>,
     /// Line of each block, unit and method.
     seen: BTreeMap<(Option<String>, String, String), u32>,
 }
 
 impl Table {
-    fn row(&mut self, line: &Line, problems: &mut Problems) -> Option<Value> {
+    fn row(&mut self, line: &Line, problems: &mut Problems) -> Option<Row> {
         if line.cells.len() != self.width {
             let (read, expected) =
                 (format!("{} cells", line.cells.len()), format!("{} cells, as in the header", self.width));
@@ -154,10 +222,10 @@ impl Table {
         }
         let cell = |place: usize| line.cells.get(place).map_or("", |cell| cell.trim());
         let [unit, method, value] = self.places.needed.map(cell);
-        let names = [(unit, 0), (method, 1)].map(|(text, column)| filled(line, column, text, problems));
-        let block = self.places.block.map(|place| filled(line, 3, cell(place), problems));
+        let names = [(unit, 0), (method, 1)].map(|(text, column)| self.name(line, column, text, problems));
+        let block = self.places.block.map(|place| self.name(line, 3, cell(place), problems));
         let value = self.number(line, value, problems);
-        let ([Some(unit), Some(method)], Some(value)) = (names, value) else { return None };
+        let ([Some(unit), Some(method)], Some(exact)) = (names, value) else { return None };
         let block = match block {
             Some(None) => return None,
             Some(filled) => filled,
@@ -173,10 +241,16 @@ impl Table {
             problems.add(at(line, "unit", &unit, expected, ""));
             return None;
         }
-        Some(Value { unit, block, method, value })
+        Some(Row { unit, block, method, exact })
     }
 
-    fn number(&self, line: &Line, text: &str, problems: &mut Problems) -> Option<f64> {
+    /// A name as it was first typed; an accent is one letter however it was typed.
+    fn name(&mut self, line: &Line, column: usize, text: &str, problems: &mut Problems) -> Option<String> {
+        let typed: String = filled(line, column, text, problems)?.nfc().collect();
+        Some(self.spelled.entry((column, folded(&typed))).or_insert(typed).clone())
+    }
+
+    fn number(&self, line: &Line, text: &str, problems: &mut Problems) -> Option<Decimal> {
         if text.is_empty() {
             problems.add(at(
                 line,
@@ -188,7 +262,7 @@ impl Table {
             return None;
         }
         match number::read(text, self.mark, false) {
-            Ok(exact) => exact.to_f64(),
+            Ok(exact) => Some(exact),
             Err(fault) => {
                 problems.add(at(line, "value", text, format!("a number {}", fault.expected()), "9.85"));
                 None
@@ -197,22 +271,49 @@ impl Table {
     }
 }
 
-fn filled(line: &Line, column: usize, text: &str, problems: &mut Problems) -> Option<String> {
+fn filled<'t>(line: &Line, column: usize, text: &'t str, problems: &mut Problems) -> Option<&'t str> {
     if text.is_empty() {
         let name = METHOD_COLUMNS.get(column).copied().unwrap_or_default();
         let example = EXAMPLES.get(column).copied().unwrap_or_default();
         problems.add(at(line, name, "", format!("the name of the {name}"), example));
         return None;
     }
-    Some(text.to_owned())
+    Some(text)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn read(text: &str) -> Result<Vec<Value>, Vec<String>> {
+    fn table(text: &str) -> Result<MethodValues, Vec<String>> {
         read_method_values(text.as_bytes()).map_err(|problems| problems.iter().map(ToString::to_string).collect())
+    }
+
+    fn read(text: &str) -> Result<Vec<Value>, Vec<String>> {
+        table(text).map(|table| table.values)
+    }
+
+    #[test]
+    fn values_close_together_are_what_was_typed_less_the_middle_one() {
+        let big = table("unit,method,value\nA,x,1000000000000.1\nB,x,1000000000000.4\nC,x,1000000000000.2\n").unwrap();
+        assert_eq!(big.origin.to_string(), "1000000000000.2");
+        assert_eq!(big.values.iter().map(|row| row.value).collect::<Vec<_>>(), [-0.1, 0.2, 0.0]);
+        let found = big.put_back(reckon::compare::methods(&big.values[..2], reckon::compare::Pairing::SharedUnits));
+        assert_eq!(found.methods[0].sample.mean.to_string(), "1000000000000.25");
+        // Values of unlike size, and none that are close, keep zero.
+        for rows in ["A,x,999999999999999\nB,x,0.1\nC,x,0.2", "A,x,-1\nB,x,0\nC,x,1", "A,x,0"] {
+            assert_eq!(table(&format!("unit,method,value\n{rows}\n")).unwrap().origin, Decimal::ZERO, "{rows}");
+        }
+    }
+
+    #[test]
+    fn one_name_however_it_was_typed_stands_as_it_was_first() {
+        let rows = read("block,unit,method,value\nNorth,Café,By hand,1\n north,CAFE\u{301}2,by  HAND,2\n").unwrap();
+        assert_eq!((rows[0].method.as_str(), rows[1].method.as_str()), ("By hand", "By hand"));
+        assert_eq!(rows[1].block.as_deref(), Some("North"));
+        let problems = read("unit,method,value\nCafé,x,1\nCAFE\u{301},X ,2\n").unwrap_err();
+        assert!(problems[0].starts_with("line 3, column unit: "), "{problems:?}");
+        assert!(problems[0].contains("line 2"), "{problems:?}");
     }
 
     #[test]

@@ -158,7 +158,8 @@ fn seasons(row: &mut Row<'_>) -> (Option<i32>, Option<i32>) {
     (first, last)
 }
 
-fn ripening(row: &mut Row<'_>) -> Option<(MonthDay, MonthDay)> {
+/// Two days of any year, of which none stands alone.
+pub(super) fn ripening(row: &mut Row<'_>) -> Option<(MonthDay, MonthDay)> {
     if row.has("ripening_from") != row.has("ripening_to") {
         row.need("ripening_from", "a first day too, as ripening_to is filled");
         row.need("ripening_to", "a last day too, as ripening_from is filled");

@@ -27,6 +27,7 @@ mod settings;
 mod settlements;
 mod sizes;
 mod tension;
+mod thinning_targets;
 mod weather;
 
 pub(crate) use printed::Printed;
@@ -99,6 +100,7 @@ pub fn columns(kind: FileKind) -> Vec<Column> {
             RecordKind::Price => prices::COLUMNS,
             RecordKind::Rate => rates::COLUMNS,
             RecordKind::Size => sizes::COLUMNS,
+            RecordKind::ThinningTarget => thinning_targets::COLUMNS,
             RecordKind::Observation => observations::COLUMNS,
         },
     };
@@ -137,6 +139,7 @@ fn parsed(kind: FileKind, row: &mut Row<'_>) -> Option<Parsed> {
             RecordKind::Price => Record::Price(prices::read(row)?),
             RecordKind::Rate => Record::Rate(rates::read(row)?),
             RecordKind::Size => Record::Size(sizes::read(row)?),
+            RecordKind::ThinningTarget => Record::ThinningTarget(thinning_targets::read(row)?),
             RecordKind::Observation => Record::Observation(observations::read(row)?),
         },
     };
@@ -170,6 +173,7 @@ pub fn print_record(record: &Record) -> Vec<(&'static str, String)> {
         Record::Price(record) => prices::print(record),
         Record::Rate(record) => rates::print(record),
         Record::Size(record) => sizes::print(record),
+        Record::ThinningTarget(record) => thinning_targets::print(record),
         Record::Observation(record) => observations::print(record),
     }
 }

@@ -49,13 +49,13 @@ pub(super) const COLUMNS: &[Column] = &[
         "12",
     ),
     number("life_years", "Years it lasts", "years", "Years it is expected to last. Blank = 2.", "2"),
-    number("material_usd", "Material", "$", "What the material cost. Blank = nothing.", "1850"),
-    number("delivery_usd", "Delivery", "$", "What bringing it cost. Blank = nothing.", "240"),
+    number("material_usd", "Material", "$", "What the material cost; 0 = free. Blank = not said.", "1850"),
+    number("delivery_usd", "Delivery", "$", "What bringing it cost; 0 = free. Blank = not said.", "240"),
     number(
         "spreading_usd",
         "Spreading",
         "$",
-        "What spreading it cost, where that is not in the labor entries. Blank = nothing.",
+        "What spreading it cost, where that is not in the labor entries. Blank = not said.",
         "600",
     ),
     NOTE,
@@ -74,9 +74,9 @@ pub(super) fn read(row: &mut Row<'_>) -> Option<MulchApplication> {
     let clear_radius = row.float("clear_radius_in", from(0.0).up_to(120.0)).unwrap_or(CLEAR_RADIUS_IN);
     let shape = shape(row, clear_radius);
     let life = row.exact("life_years", above(0.0).up_to(50.0)).unwrap_or(Years::from_micros(LIFE_MICROS));
-    let material_cost = row.money("material_usd", from(0.0)).unwrap_or_default();
-    let delivery_cost = row.money("delivery_usd", from(0.0)).unwrap_or_default();
-    let spreading_cost = row.money("spreading_usd", from(0.0)).unwrap_or_default();
+    let material_cost = row.money("material_usd", from(0.0));
+    let delivery_cost = row.money("delivery_usd", from(0.0));
+    let spreading_cost = row.money("spreading_usd", from(0.0));
     Some(MulchApplication {
         date: date?,
         material: row.maybe_text("material")?,
@@ -124,9 +124,9 @@ pub(super) fn print(mulch: &MulchApplication) -> Vec<(&'static str, String)> {
     printed
         .float("clear_radius_in", mulch.clear_radius.get())
         .put("life_years", mulch.life)
-        .maybe("material_usd", Some(mulch.material_cost).filter(|cost| !cost.is_zero()))
-        .maybe("delivery_usd", Some(mulch.delivery_cost).filter(|cost| !cost.is_zero()))
-        .maybe("spreading_usd", Some(mulch.spreading_cost).filter(|cost| !cost.is_zero()))
+        .maybe("material_usd", mulch.material_cost)
+        .maybe("delivery_usd", mulch.delivery_cost)
+        .maybe("spreading_usd", mulch.spreading_cost)
         .text("note", &mulch.note)
         .done()
 }

@@ -69,6 +69,17 @@ fn a_block_and_its_records() {
 }
 
 #[test]
+fn thinning_targets_are_read_from_a_folder() {
+    let targets = "from,crop,ripening_from,ripening_to,fruit_per_acre\n2026-01-01,peach,07-01,07-31,62000\n\
+                   2026-01-01,peach,08-01,08-31,80000\n";
+    let records = folder(&[("block.toml", BLOCK), ("thinning-targets.csv", targets)]).unwrap();
+    assert_eq!(records.targets.len(), 2);
+    let wanted = reckon::reckon(&records).thinning.target.unwrap();
+    assert!((wanted.figure.value.get() - 62_000.0 * 15.4 / 2_387.0).abs() < 1e-9);
+    assert_eq!(wanted.figure.records[0].id, RecordId::Line(2), "the line of the file");
+}
+
+#[test]
 fn the_least_that_is_needed() {
     let block = "[block]\nblock = \"A\"\ncrop = \"plum\"\nvariety = \"Dusk\"\nacres = 3\n[season]\nyear = 2026\n";
     let records = folder(&[("block.toml", block)]).unwrap();

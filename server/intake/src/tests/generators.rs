@@ -9,10 +9,11 @@ use reckon::exact::Exact;
 use reckon::figure::RecordKind;
 use reckon::money::{Money, UnitPrice};
 use reckon::records::{
-    Charges, Cost, CostGroup, FruitCount, LaborEntry, Lasting, LineOutcome, Loading, Observation, OwnSize, PackoutLine,
-    Pay, Pick, PriceLine, Rate, RateKind, Record, SettlementLine, SharedBasis, Shares, Sold, Task, ThinningMethod,
+    Charges, Cost, CostGroup, FruitCount, FruitWanted, LaborEntry, Lasting, LineOutcome, Loading, Observation, OwnSize,
+    PackoutLine, Pay, Pick, PriceLine, Rate, RateKind, Record, SettlementLine, SharedBasis, Shares, Sold, Task,
+    ThinningMethod, ThinningTarget,
 };
-use reckon::units::{Feet, FruitPerTree, GallonsPerHour, Inches};
+use reckon::units::{Feet, FruitPerAcre, FruitPerTree, GallonsPerHour, Inches};
 
 use super::generators_water as water;
 
@@ -231,6 +232,23 @@ fn own_size() -> impl Strategy<Value = Record> {
     })
 }
 
+fn thinning_target() -> impl Strategy<Value = Record> {
+    let fruit = prop_oneof![
+        float(1, 100_000 * MILLION).prop_map(|fruit| FruitWanted::Tree(FruitPerTree::of(fruit))),
+        float(1, 100_000_000 * MILLION).prop_map(|fruit| FruitWanted::Acre(FruitPerAcre::of(fruit))),
+    ];
+    let spacing = || float(1, 120 * MILLION).prop_map(Inches::of);
+    let wanted = prop_oneof![
+        (fruit, of(spacing())).prop_map(|(fruit, spacing)| (Some(fruit), spacing)),
+        spacing().prop_map(|spacing| (None, Some(spacing))),
+    ];
+    (day(), of(text()), of((month_day(), month_day())), wanted, note()).prop_map(
+        |(from, crop, ripening, (fruit, spacing), note)| {
+            Record::ThinningTarget(ThinningTarget { from, crop, ripening, fruit, spacing, note })
+        },
+    )
+}
+
 fn observation() -> impl Strategy<Value = Record> {
     (day(), text(), of(float(0, 100 * MILLION)), note())
         .prop_map(|(date, what, share_pct, note)| Record::Observation(Observation { date, what, share_pct, note }))
@@ -253,6 +271,7 @@ pub(super) fn record(kind: RecordKind) -> BoxedStrategy<Record> {
         RecordKind::Price => price_line().boxed(),
         RecordKind::Rate => rate().boxed(),
         RecordKind::Size => own_size().boxed(),
+        RecordKind::ThinningTarget => thinning_target().boxed(),
         RecordKind::Observation => observation().boxed(),
     }
 }

@@ -101,7 +101,8 @@ pub(super) fn mulch() -> impl Strategy<Value = Record> {
         float(11 * MILLION, 100 * MILLION).prop_map(|radius| MulchShape::Ring(Feet::of(radius))),
         float(1, 100 * MILLION).prop_map(MulchShape::SharePct),
     ];
-    let costs = (money(0), money(0), money(0));
+    let cost = || of(money(0));
+    let costs = (cost(), cost(), cost());
     let size = (float(1, 60 * MILLION), float(0, 120 * MILLION), exact(1, 50 * MILLION));
     (day(), text(), select(MulchKind::ALL.to_vec()), size, shape, costs, note())
         .prop_map(|(date, material, kind, (depth, clear_radius, life), shape, costs, note)| MulchApplication {

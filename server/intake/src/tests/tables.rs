@@ -15,7 +15,9 @@ fn fields(kind: FileKind, parsed: &Parsed) -> Fields {
         FileKind::Records(RecordKind::Weather) => Some(("station", "River Bend")),
         FileKind::Farms
         | FileKind::Blocks
-        | FileKind::Records(RecordKind::Price | RecordKind::Rate | RecordKind::Size) => None,
+        | FileKind::Records(RecordKind::Price | RecordKind::Rate | RecordKind::Size | RecordKind::ThinningTarget) => {
+            None
+        }
         FileKind::Records(_) => Some(("block", "RB-1")),
     };
     let place = place.map(|(name, value)| (name.to_owned(), value.to_owned()));
