@@ -25,6 +25,10 @@ mod m0016_station_distance;
 mod m0017_program_keys;
 mod m0018_closed_places;
 mod m0019_one_time_ends;
+mod m0020_thinning_targets;
+mod m0021_mulch_costs;
+mod m0021_whole_revisions;
+mod m0022_known_addresses;
 
 use sea_orm_migration::MigrationTrait;
 pub use sea_orm_migration::MigratorTrait;
@@ -53,6 +57,10 @@ impl MigratorTrait for Migrator {
             Box::new(m0017_program_keys::Migration),
             Box::new(m0018_closed_places::Migration),
             Box::new(m0019_one_time_ends::Migration),
+            Box::new(m0020_thinning_targets::Migration),
+            Box::new(m0021_mulch_costs::Migration),
+            Box::new(m0021_whole_revisions::Migration),
+            Box::new(m0022_known_addresses::Migration),
         ]
     }
 }

@@ -101,7 +101,7 @@ async fn mulch(manager: &SchemaManager<'_>) -> Result<(), DbErr> {
 }
 
 /// Exactly one of three columns is given.
-fn one_of(columns: [&'static str; 3]) -> Expr {
+pub(crate) fn one_of(columns: [&'static str; 3]) -> Expr {
     let [a, b, c] = columns;
     let only = |given: &'static str, x: &'static str, y: &'static str| {
         Expr::col(given).is_not_null().and(Expr::col(x).is_null()).and(Expr::col(y).is_null())

@@ -63,6 +63,16 @@ pub(crate) async fn added_moment_or_none(
     manager.alter_table(Table::alter().table(table).add_column(&mut definition).take()).await
 }
 
+/// Adds a column of bytes that may be missing to a table that is there.
+pub(crate) async fn added_bytes_or_none(
+    manager: &SchemaManager<'_>,
+    table: &'static str,
+    column: &'static str,
+) -> Result<(), DbErr> {
+    let mut definition = ColumnDef::new(column).blob().null().take();
+    manager.alter_table(Table::alter().table(table).add_column(&mut definition).take()).await
+}
+
 /// Adds a yes or no to a table that is there; the rows in it say no.
 pub(crate) async fn flag(manager: &SchemaManager<'_>, table: &'static str, column: &'static str) -> Result<(), DbErr> {
     let mut definition = ColumnDef::new(column).boolean().not_null().default(false).take();

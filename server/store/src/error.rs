@@ -7,6 +7,7 @@ use uuid::Uuid;
 
 use crate::book::Twin;
 use crate::closed::ClosedSeason;
+use crate::held::Held;
 
 /// What must be unlike everything else of its kind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -82,6 +83,9 @@ pub enum StoreError {
     /// Rows of a file look like records that are in the book already.
     #[error("{} of the file look like records that are in the book already", .0.len())]
     Doubles(Vec<Twin>),
+    /// A season that something hangs on cannot be removed.
+    #[error("{0}")]
+    SeasonHeld(Box<Held>),
     /// A season that ends before it begins.
     #[error("a season cannot end ({last_day}) before it begins ({first_day})")]
     SeasonEndsFirst {

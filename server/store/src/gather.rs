@@ -1,6 +1,7 @@
 //! Everything recorded about block seasons, in a fixed number of queries however many records and
 //! however many blocks.
 
+pub(crate) mod several;
 pub(crate) mod water;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -8,17 +9,15 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 use reckon::figure::Kept;
 use reckon::records::{Cost, WeatherDay};
-use reckon::season::{SeasonRecords, SharedCost};
+use reckon::season::SeasonRecords;
 use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, Condition, ConnectionTrait, EntityTrait, QueryFilter, Select};
 
 use crate::as_closed::AsClosed;
 use crate::error::StoreError;
-use crate::members;
 use crate::rows::{self, RecordRow, mulch::lasts_to};
 use crate::tables::people::operation;
 use crate::tables::places::{block, block_setting, farm, season};
-use crate::weights::Weights;
 
 /// A block season to be loaded: the operation's blocks, of which some are asked for.
 #[derive(Clone, Copy)]
@@ -34,13 +33,7 @@ pub(crate) async fn gather<C: ConnectionTrait>(
     db: &C,
     wanted: &Wanted<'_>,
 ) -> Result<Vec<(Uuid, SeasonRecords)>, StoreError> {
-    let places = Places::load(db, wanted).await?;
-    let mut seasons = places.empty_seasons(wanted)?;
-    lists(db, wanted, &mut seasons).await?;
-    stations(db, wanted, &mut seasons).await?;
-    costs(db, wanted, &places, &mut seasons).await?;
-    hold_from_a_day(db, wanted, &mut seasons).await?;
-    Ok(seasons.into_iter().collect())
+    several::gather(db, wanted.operation, wanted.blocks, core::slice::from_ref(wanted.season)).await
 }
 
 /// The same with nothing but labor, picks and observations: what work is due by.
@@ -188,40 +181,6 @@ async fn weather_of<C: ConnectionTrait>(
     Ok(by_station)
 }
 
-/// Costs of the blocks, and costs of their farms and of the operation with the weights they are shared by.
-async fn costs<C: ConnectionTrait>(
-    db: &C,
-    wanted: &Wanted<'_>,
-    places: &Places,
-    seasons: &mut Seasons,
-) -> Result<(), StoreError> {
-    let block = rows::cost::Column::BlockId;
-    let own_or_shared = Condition::any().add(block.is_in(wanted.blocks.iter().copied())).add(block.is_null());
-    let season = wanted.season;
-    let found = costs_of(wanted.operation, season.first_day, season.last_day).filter(own_or_shared).all(db).await?;
-    let mut shared = Vec::new();
-    for row in sorted(found) {
-        let place = row.place();
-        let cost = row.kept()?;
-        if !reaches(&cost.record, wanted.season) {
-            continue;
-        }
-        match place.block_id.map(|block| seasons.get_mut(&block)) {
-            Some(Some(season)) => season.costs.push(cost),
-            Some(None) => {}
-            None => shared.push((cost, place.farm_id)),
-        }
-    }
-    let bases = shared.iter().map(|(cost, _)| cost.record.basis);
-    let weights = Weights::load(db, wanted.operation, wanted.season, bases).await?;
-    let of_season = members::ids_of(db, wanted.operation, wanted.season, &places.blocks).await?;
-    let members: Vec<&block::Model> = places.blocks.iter().filter(|block| of_season.contains(&block.id)).collect();
-    for (cost, farm) in &shared {
-        share(cost, *farm, &members, &weights, seasons);
-    }
-    Ok(())
-}
-
 /// Costs of a season's days, and what was bought earlier and may still be within its life.
 pub(crate) fn costs_of(operation: Uuid, first: NaiveDate, last: NaiveDate) -> Select<rows::cost::Entity> {
     let (day, life) = (rows::cost::Column::Day, rows::cost::Column::LifeYears);
@@ -234,35 +193,6 @@ pub(crate) fn costs_of(operation: Uuid, first: NaiveDate, last: NaiveDate) -> Se
 pub(crate) fn reaches(cost: &Cost, season: &season::Model) -> bool {
     let Some(lasting) = cost.lasting else { return true };
     season.season().is_ok_and(|season| lasting.reaches(cost.date, &season))
-}
-
-/// Among the blocks of the season that a cost of this farm, or of the operation, is for.
-fn share(cost: &Kept<Cost>, farm: Option<Uuid>, members: &[&block::Model], weights: &Weights, seasons: &mut Seasons) {
-    let sharing = || members.iter().filter(|block| farm.is_none_or(|farm| block.farm_id == farm));
-    let weights: Vec<_> = sharing().map(|block| weights.of(block, &cost.record)).collect();
-    for (own, block) in sharing().enumerate() {
-        if let Some(season) = seasons.get_mut(&block.id) {
-            season.shared_costs.push(SharedCost { cost: cost.clone(), weights: weights.clone(), own });
-        }
-    }
-}
-
-/// Price list, rates and own sizes: what holds from a day no later than the season's last.
-async fn hold_from_a_day<C: ConnectionTrait>(
-    db: &C,
-    wanted: &Wanted<'_>,
-    seasons: &mut Seasons,
-) -> Result<(), StoreError> {
-    let last = wanted.season.last_day;
-    let prices = until::<rows::price::Model, C>(db, wanted.operation, last).await?;
-    let rates = until::<rows::rate::Model, C>(db, wanted.operation, last).await?;
-    let sizes = until::<rows::size::Model, C>(db, wanted.operation, last).await?;
-    for season in seasons.values_mut() {
-        season.prices.clone_from(&prices);
-        season.rates.clone_from(&rates);
-        season.sizes.clone_from(&sizes);
-    }
-    Ok(())
 }
 
 /// An operation's records of a kind up to a day and with it.

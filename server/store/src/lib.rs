@@ -14,6 +14,7 @@ mod door;
 mod error;
 mod gather;
 mod guesses;
+mod held;
 mod ids;
 #[cfg(any(test, feature = "kit"))]
 pub mod kit;
@@ -37,11 +38,12 @@ pub use book::{Book, BroughtIn, Doubles, FileFacts, KeptOut, RowIn, Stated, Twin
 pub use closed::ClosedSeason;
 pub use desk::{
     BlockRow, BroughtInFile, Closing, CrewEntry, CrewLabor, Desk, FarmRow, Observed, PER_PAGE, PersonRow, ProgramKey,
-    RecordFilter, Reopening, ReportRevision, SharedOut, StoredRecord,
+    RecordFilter, Reopening, ReportRevision, ReportedSeason, SharedOut, StoredRecord,
 };
 pub use door::{Door, NewUser, ONE_TIME_LASTS, SignedIn};
 pub use error::{Constraint, StoreError};
 pub use guesses::Failures;
+pub use held::Held;
 pub use ids::{BlockId, FarmId, OperationId, ProgramKeyId, UserId};
 pub use programs::Program;
 pub use role::{Right, Role};

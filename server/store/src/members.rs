@@ -8,7 +8,7 @@
 //! A closed season keeps the blocks it was closed with: those it has a summary of. A block that is
 //! added later takes no share of its costs, and one that is corrected later takes the share it took.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use reckon::block::SeasonState;
 use sea_orm::entity::prelude::Uuid;
@@ -67,17 +67,41 @@ pub(crate) async fn ids_of<C: ConnectionTrait>(
     season: &season::Model,
     blocks: &[block::Model],
 ) -> Result<BTreeSet<Uuid>, StoreError> {
-    if season.season()?.state == SeasonState::Open {
-        return Ok(blocks.iter().filter(|row| Span::of(row).holds(season.year)).map(|row| row.id).collect());
+    let each = ids_of_each(db, operation, core::slice::from_ref(season), blocks).await?;
+    Ok(each.into_values().next().unwrap_or_default())
+}
+
+/// The same for each of several seasons, by year: one query at most.
+pub(crate) async fn ids_of_each<C: ConnectionTrait>(
+    db: &C,
+    operation: Uuid,
+    seasons: &[season::Model],
+    blocks: &[block::Model],
+) -> Result<BTreeMap<i64, BTreeSet<Uuid>>, StoreError> {
+    let mut ids: BTreeMap<i64, BTreeSet<Uuid>> = BTreeMap::new();
+    let mut closed = Vec::new();
+    for season in seasons {
+        let of = ids.entry(season.year).or_default();
+        if season.season()?.state == SeasonState::Open {
+            of.extend(blocks.iter().filter(|row| Span::of(row).holds(season.year)).map(|row| row.id));
+        } else {
+            closed.push(season.year);
+        }
     }
+    if closed.is_empty() {
+        return Ok(ids);
+    }
+    let asked: BTreeSet<Uuid> = blocks.iter().map(|row| row.id).collect();
     let kept = block_season::Entity::find()
         .select_only()
-        .column(block_season::Column::BlockId)
+        .columns([block_season::Column::Year, block_season::Column::BlockId])
         .filter(block_season::Column::OperationId.eq(operation))
-        .filter(block_season::Column::Year.eq(season.year))
-        .into_tuple::<Uuid>();
-    let kept: BTreeSet<Uuid> = kept.all(db).await?.into_iter().collect();
-    Ok(blocks.iter().map(|row| row.id).filter(|id| kept.contains(id)).collect())
+        .filter(block_season::Column::Year.is_in(closed))
+        .into_tuple::<(i64, Uuid)>();
+    for (year, block) in kept.all(db).await?.into_iter().filter(|(_, block)| asked.contains(block)) {
+        ids.entry(year).or_default().insert(block);
+    }
+    Ok(ids)
 }
 
 #[cfg(test)]

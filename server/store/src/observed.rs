@@ -2,6 +2,9 @@
 //!
 //! Numbers stand as text: a float written by Rust and read by Rust is the same float, whatever a JSON
 //! reader would make of it.
+//!
+//! What is kept bears the number of its form. Anything of an earlier form, which was a bare list, counts as
+//! not kept: its figures may lack records without saying so.
 
 use std::collections::BTreeMap;
 
@@ -9,15 +12,25 @@ use chrono::NaiveDate;
 use reckon::compare::{Damage, Measure, Observation, Traits};
 use serde_json::{Map, Value, json};
 
+/// The form that is written: figures that lack records stand apart.
+const FORM: u8 = 2;
+
 /// The observations of a block-season as JSON.
 pub(crate) fn text(observations: &[Observation]) -> String {
-    observations.iter().map(one).collect::<Value>().to_string()
+    json!({ "form": FORM, "observations": observations.iter().map(one).collect::<Value>() }).to_string()
+}
+
+/// Whether what is kept is of an earlier form, and to be reckoned again.
+pub(crate) fn is_earlier(text: &str) -> bool {
+    text.starts_with('[')
 }
 
 fn one(seen: &Observation) -> Value {
     let Traits { block, farm, crop, variety, season, age, trees_per_acre, damage } = &seen.traits;
     let measures: Map<String, Value> =
         seen.measures.iter().map(|(measure, value)| (measure.word().to_owned(), value.to_string().into())).collect();
+    let lacking: Map<String, Value> =
+        seen.lacking.iter().map(|(measure, why)| (measure.word().to_owned(), why.as_str().into())).collect();
     json!({
         "unit": seen.unit,
         "method": seen.method,
@@ -30,6 +43,7 @@ fn one(seen: &Observation) -> Value {
         "trees_per_acre": trees_per_acre.map(|trees| trees.to_string()),
         "damage": damage.iter().map(hurt).collect::<Value>(),
         "measures": measures,
+        "lacking": lacking,
     })
 }
 
@@ -44,12 +58,14 @@ fn hurt(damage: &Damage) -> Value {
 /// What [`text`] wrote; `None` for anything else.
 pub(crate) fn read(text: &str) -> Option<Vec<Observation>> {
     let value: Value = serde_json::from_str(text).ok()?;
-    value.as_array()?.iter().map(observation).collect()
+    value.get("form").filter(|form| **form == FORM)?;
+    value.get("observations")?.as_array()?.iter().map(observation).collect()
 }
 
 fn observation(value: &Value) -> Option<Observation> {
     let text = |key: &str| value.get(key)?.as_str().map(str::to_owned);
-    let measures = value.get("measures")?.as_object()?.iter().map(measure);
+    let measures = value.get("measures")?.as_object()?.iter();
+    let lacking = value.get("lacking")?.as_object()?.iter();
     Some(Observation {
         unit: text("unit")?,
         method: text("method")?,
@@ -61,15 +77,15 @@ fn observation(value: &Value) -> Option<Observation> {
             season: whole(value.get("season")?).ok()?,
             age: whole(value.get("age")?).ok()?,
             trees_per_acre: or_nothing(value.get("trees_per_acre")?, number).ok()?,
-            damage: damages(value.get("damage"))?,
+            damage: value.get("damage")?.as_array()?.iter().map(damage).collect::<Option<Vec<Damage>>>()?,
         },
-        measures: measures.collect::<Option<BTreeMap<Measure, f64>>>()?,
+        measures: measures
+            .map(|(word, value)| Some((measure(word)?, number(value)?)))
+            .collect::<Option<BTreeMap<Measure, f64>>>()?,
+        lacking: lacking
+            .map(|(word, why)| Some((measure(word)?, why.as_str()?.to_owned())))
+            .collect::<Option<BTreeMap<Measure, String>>>()?,
     })
-}
-
-/// None is told by what was kept before damage was.
-fn damages(value: Option<&Value>) -> Option<Vec<Damage>> {
-    value.map_or_else(|| Some(Vec::new()), |value| value.as_array()?.iter().map(damage).collect())
 }
 
 fn damage(value: &Value) -> Option<Damage> {
@@ -80,9 +96,8 @@ fn damage(value: &Value) -> Option<Damage> {
     })
 }
 
-fn measure((word, value): (&String, &Value)) -> Option<(Measure, f64)> {
-    let measure = Measure::ALL.into_iter().find(|measure| measure.word() == word)?;
-    Some((measure, number(value)?))
+fn measure(word: &str) -> Option<Measure> {
+    Measure::ALL.into_iter().find(|measure| measure.word() == word)
 }
 
 fn number(value: &Value) -> Option<f64> {
@@ -123,9 +138,15 @@ mod tests {
                 trees_per_acre: Some(0.1 + 0.2),
                 damage: [Some(35.0), None].map(hail).to_vec(),
             },
-            measures: BTreeMap::from([(Measure::CostPerTree, 1.0 / 3.0), (Measure::ReturnPerAcre, -1e-300)]),
+            measures: BTreeMap::from([(Measure::HoursPerTree, 1.0 / 3.0), (Measure::ReturnPerAcre, -1e-300)]),
+            lacking: BTreeMap::from([(Measure::CostPerTree, "1 entry lacks a wage".to_owned())]),
         };
-        let bare = Observation { traits: Traits::default(), measures: BTreeMap::new(), ..seen.clone() };
+        let bare = Observation {
+            traits: Traits::default(),
+            measures: BTreeMap::new(),
+            lacking: BTreeMap::new(),
+            ..seen.clone()
+        };
         let both = [seen, bare];
         assert_eq!(read(&text(&both)).unwrap(), both);
         assert_eq!(read(&text(&[])), Some(Vec::new()));
@@ -133,14 +154,21 @@ mod tests {
 
     #[test]
     fn what_does_not_read_is_not_guessed_at() {
-        for odd in ["", "{}", "[{}]", "[1]"] {
+        for odd in ["", "{}", "[]", "[{}]", "[1]", r#"{"form":1,"observations":[]}"#] {
             assert_eq!(read(odd), None, "{odd}");
         }
-        let odd = r#"[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"","season":null,"age":null,
-            "trees_per_acre":null,"measures":{"cost_per_tree":"NaN"}}]"#;
-        assert_eq!(read(odd), None);
-        let before = read(&odd.replace("NaN", "1.5")).unwrap();
-        assert!(before[0].traits.damage.is_empty(), "kept before damage was");
-        assert_eq!(read(&odd.replace("NaN", "1.5").replace("cost_per_tree", "cost_per_branch")), None);
+        let plain = r#"{"form":2,"observations":[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"",
+            "season":null,"age":null,"trees_per_acre":null,"damage":[],"measures":{"cost_per_tree":"1.5"},"lacking":{}}]}"#;
+        assert_eq!(read(plain).unwrap()[0].measures[&Measure::CostPerTree].to_string(), "1.5");
+        for (part, odd) in [("1.5", "NaN"), ("cost_per_tree", "cost_per_branch"), (r#""lacking":{}"#, r#""lacking":1"#)]
+        {
+            assert_eq!(read(&plain.replace(part, odd)), None, "{odd}");
+        }
+    }
+
+    #[test]
+    fn an_earlier_form_is_told_from_this_one() {
+        assert!(is_earlier(r#"[{"unit":"A"}]"#) && is_earlier("[]"));
+        assert!(!is_earlier(&text(&[])) && !is_earlier("torn"));
     }
 }

@@ -62,7 +62,7 @@ pub enum Right {
     KeepBooks,
     /// Bring in whole files, of any record kind.
     BringIn,
-    /// Farms, blocks, seasons.
+    /// Farms, blocks, seasons, thinning targets.
     SetUp,
     /// Who may do what.
     People,
@@ -99,6 +99,7 @@ impl Right {
             | RecordKind::Price
             | RecordKind::Rate
             | RecordKind::Size => Self::KeepBooks,
+            RecordKind::ThinningTarget => Self::SetUp,
             _ => Self::KeepField,
         }
     }

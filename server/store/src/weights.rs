@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
 use reckon::exact::Acres;
 use reckon::records::{Cost, SharedBasis};
 use rust_decimal::Decimal;
@@ -22,61 +23,47 @@ pub(crate) struct Weights {
 }
 
 impl Weights {
-    /// Of all blocks of the operation, as far as one of the bases asks for them.
+    /// Of all blocks of the operation in a season, as far as one of the bases asks for them.
     pub(crate) async fn load<C: ConnectionTrait>(
         db: &C,
         operation: Uuid,
         season: &season::Model,
         bases: impl Iterator<Item = SharedBasis>,
     ) -> Result<Self, StoreError> {
-        let mut weights = Self::default();
+        let each = Self::load_each(db, operation, core::slice::from_ref(season), bases).await?;
+        Ok(each.into_values().next().unwrap_or_default())
+    }
+
+    /// The same of each of several seasons, by year, in as many queries as for one.
+    pub(crate) async fn load_each<C: ConnectionTrait>(
+        db: &C,
+        operation: Uuid,
+        seasons: &[season::Model],
+        bases: impl Iterator<Item = SharedBasis>,
+    ) -> Result<BTreeMap<i64, Self>, StoreError> {
+        let mut weights: BTreeMap<i64, Self> = seasons.iter().map(|season| (season.year, Self::default())).collect();
+        let Some(span) = span(seasons) else { return Ok(weights) };
         let (packed, worked) = bases.fold((false, false), |(packed, worked), basis| match basis {
             SharedBasis::Boxes | SharedBasis::Weight => (true, worked),
             SharedBasis::Hours => (packed, true),
             SharedBasis::Acres | SharedBasis::Trees | SharedBasis::Fixed => (packed, worked),
         });
         if packed {
-            weights.load_packed(db, operation, season).await?;
+            for (day, block, boxes, pounds) in packed_in(db, operation, span).await? {
+                if let Some(of) = on(&mut weights, seasons, day) {
+                    add(&mut of.boxes, block, boxes);
+                    add(&mut of.pounds, block, pounds.unwrap_or_default());
+                }
+            }
         }
         if worked {
-            weights.load_hours(db, operation, season).await?;
+            for (day, block, hours) in worked_in(db, operation, span).await? {
+                if let Some(of) = on(&mut weights, seasons, day) {
+                    add(&mut of.hours, block, hours);
+                }
+            }
         }
         Ok(weights)
-    }
-
-    async fn load_packed<C: ConnectionTrait>(
-        &mut self,
-        db: &C,
-        operation: Uuid,
-        season: &season::Model,
-    ) -> Result<(), StoreError> {
-        let lines = in_days::<packout::Model>(operation, season.first_day, season.last_day)
-            .filter(packout::Column::BoxesMicros.is_not_null())
-            .select_only()
-            .columns([packout::Column::BlockId, packout::Column::BoxesMicros, packout::Column::WeightLbMicros])
-            .into_tuple::<(Uuid, i64, Option<i64>)>();
-        for (block, boxes, pounds) in lines.all(db).await? {
-            add(&mut self.boxes, block, boxes);
-            add(&mut self.pounds, block, pounds.unwrap_or_default());
-        }
-        Ok(())
-    }
-
-    async fn load_hours<C: ConnectionTrait>(
-        &mut self,
-        db: &C,
-        operation: Uuid,
-        season: &season::Model,
-    ) -> Result<(), StoreError> {
-        let entries = in_days::<labor::Model>(operation, season.first_day, season.last_day)
-            .filter(labor::Column::HoursMicros.is_not_null())
-            .select_only()
-            .columns([labor::Column::BlockId, labor::Column::HoursMicros])
-            .into_tuple::<(Uuid, i64)>();
-        for (block, hours) in entries.all(db).await? {
-            add(&mut self.hours, block, hours);
-        }
-        Ok(())
     }
 
     /// The weight of a block under a cost.
@@ -92,6 +79,50 @@ impl Weights {
             SharedBasis::Fixed => cost.shares.of(&block.code).decimal(),
         }
     }
+}
+
+/// First and last day of some seasons; `None` without any.
+fn span(seasons: &[season::Model]) -> Option<(NaiveDate, NaiveDate)> {
+    let first = seasons.iter().map(|season| season.first_day).min()?;
+    Some((first, seasons.iter().map(|season| season.last_day).max()?))
+}
+
+/// The weights of the season that holds a day.
+fn on<'w>(
+    weights: &'w mut BTreeMap<i64, Weights>,
+    seasons: &[season::Model],
+    day: NaiveDate,
+) -> Option<&'w mut Weights> {
+    let season = seasons.iter().find(|season| season.first_day <= day && day <= season.last_day)?;
+    weights.get_mut(&season.year)
+}
+
+async fn packed_in<C: ConnectionTrait>(
+    db: &C,
+    operation: Uuid,
+    (first, last): (NaiveDate, NaiveDate),
+) -> Result<Vec<(NaiveDate, Uuid, i64, Option<i64>)>, StoreError> {
+    use packout::Column::{BlockId, BoxesMicros, Day, WeightLbMicros};
+    let lines = in_days::<packout::Model>(operation, first, last)
+        .filter(BoxesMicros.is_not_null())
+        .select_only()
+        .columns([Day, BlockId, BoxesMicros, WeightLbMicros])
+        .into_tuple();
+    Ok(lines.all(db).await?)
+}
+
+async fn worked_in<C: ConnectionTrait>(
+    db: &C,
+    operation: Uuid,
+    (first, last): (NaiveDate, NaiveDate),
+) -> Result<Vec<(NaiveDate, Uuid, i64)>, StoreError> {
+    use labor::Column::{BlockId, Day, HoursMicros};
+    let entries = in_days::<labor::Model>(operation, first, last)
+        .filter(HoursMicros.is_not_null())
+        .select_only()
+        .columns([Day, BlockId, HoursMicros])
+        .into_tuple();
+    Ok(entries.all(db).await?)
 }
 
 fn add(to: &mut BTreeMap<Uuid, i64>, block: Uuid, micros: i64) {

@@ -189,6 +189,32 @@ async fn a_revision_is_added_where_figures_changed() {
     .await;
 }
 
+/// The operation's own report is numbered as its blocks' are, and only for who sees all of it.
+#[tokio::test]
+async fn the_operation_has_revisions_of_its_own() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        for (print, cents) in [(1, None), (1, None), (2, Some(-1_234_567))] {
+            let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+            book.close_season(2026, &[]).await.unwrap();
+            book.state_operation(2026, [print; 8], cents.map(money)).await.unwrap();
+            book.save().await.unwrap();
+            reopen(&fresh, &world, 2026, "a look").await;
+        }
+        // Closed by a program that keeps no report of the whole.
+        close(&fresh, &world, 2026, &[]).await;
+        let kept = fresh.store.desk(&world.owner).operation_revisions(2026).await.unwrap();
+        let told: Vec<_> = kept.iter().map(|one| (one.number, one.fingerprint, one.over_all)).collect();
+        assert_eq!(told, [(1, [1; 8], None), (2, [2; 8], Some(money(-1_234_567)))]);
+        let limited = fresh.person(&world.owner, Role::Manager, Some(&[world.rim])).await.unwrap();
+        assert!(fresh.store.desk(&limited).operation_revisions(2026).await.unwrap().is_empty());
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        let never = book.state_operation(1999, [1; 8], None).await;
+        assert!(matches!(never, Err(StoreError::NotFound)), "{never:?}");
+    })
+    .await;
+}
+
 #[tokio::test]
 async fn the_trail_says_who_closed_and_why_it_was_opened_again() {
     on_both(|fresh| async move {
@@ -298,6 +324,66 @@ async fn one_begins_with_the_newest_season_that_holds_a_record() {
         assert_eq!(seen.map(|season| season.year), Some(2025));
         let nobody = fresh.owner("Elsewhere").await.unwrap();
         assert_eq!(fresh.store.desk(&nobody).newest_season_with_records().await.unwrap(), None);
+    })
+    .await;
+}
+
+/// A season opened by mistake goes with its summaries; what hangs on one keeps it.
+#[tokio::test]
+async fn only_a_season_that_nothing_hangs_on_is_removed() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        book.open_season(&Season::calendar_year(2062).unwrap()).await.unwrap();
+        book.save().await.unwrap();
+        let desk = fresh.store.desk(&world.owner);
+        assert!(desk.held(2062).await.unwrap().is_free());
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        book.add(&Target::Block(world.rim_1), &observation("2062-05-05", "hail")).await.unwrap();
+        book.save().await.unwrap();
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        let Err(StoreError::SeasonHeld(held)) = book.remove_season(2062).await else { panic!() };
+        assert_eq!((held.closed, &held.records[..]), (false, &[(RecordKind::Observation, 1)][..]));
+        drop(book);
+        close(&fresh, &world, 2025, &[]).await;
+        reopen(&fresh, &world, 2025, "x").await;
+        assert!(desk.held(2025).await.unwrap().closed, "its reports may be on paper");
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        book.open_season(&Season::calendar_year(2063).unwrap()).await.unwrap();
+        book.save().await.unwrap();
+        let seasons = desk.seasons().await.unwrap().len();
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        book.remove_season(2063).await.unwrap();
+        book.save().await.unwrap();
+        assert_eq!(desk.seasons().await.unwrap().len(), seasons - 1);
+        assert!(matches!(desk.summaries(2063).await, Err(StoreError::NotFound)));
+        let change = desk.changes(1).await.unwrap().remove(0);
+        assert_eq!((change.verb, change.kind.as_str(), change.place.as_str()), (Verb::Removed, "season", "2063"));
+        let lead = fresh.person(&world.owner, Role::Bookkeeper, None).await.unwrap();
+        let mut book = fresh.store.book(&lead, Right::Read).await.unwrap();
+        assert!(matches!(book.remove_season(2062).await, Err(StoreError::Forbidden)));
+    })
+    .await;
+}
+
+/// Nothing of the other open seasons hangs on it.
+#[tokio::test]
+async fn reopening_renews_the_one_season() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let turned = async || {
+            close(&fresh, &world, 2025, &[]).await;
+            let before = fresh.statements();
+            reopen(&fresh, &world, 2025, "x").await;
+            fresh.statements() - before
+        };
+        let few = turned().await;
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        for year in 2060..2066 {
+            book.open_season(&Season::calendar_year(year).unwrap()).await.unwrap();
+        }
+        book.save().await.unwrap();
+        assert_eq!(turned().await, few);
     })
     .await;
 }

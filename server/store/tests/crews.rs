@@ -146,6 +146,8 @@ async fn kept_observations_are_those_of_a_season_reckoned_now() {
         assert_eq!(found(Some(2026)).await, one);
         fresh.execute("UPDATE block_season SET observed = NULL WHERE year = 2025").await.unwrap();
         assert_eq!(found(None).await, expected, "what was never kept is reckoned");
+        fresh.execute("UPDATE block_season SET observed = '[]' WHERE year = 2025").await.unwrap();
+        assert_eq!(found(None).await, expected, "what was kept in an earlier form is reckoned again");
         let limited = fresh.person(&world.owner, Role::Manager, Some(&[world.rim])).await.unwrap();
         let theirs = fresh.store.desk(&limited).observed(None).await.unwrap();
         assert!(!theirs.is_empty() && theirs.iter().all(|seen| seen.block != world.flat_1));

@@ -82,6 +82,39 @@ async fn a_key_taken_away_opens_nothing_and_both_are_in_the_changes() {
     .await;
 }
 
+/// Who may change people takes one key of a colleague away; whose it was is told.
+#[tokio::test]
+async fn an_owner_takes_a_colleagues_key_away() {
+    on_both(|fresh| async move {
+        let (world, other) = (world(&fresh).await, named_world(&fresh, "Cinder Bench").await);
+        let ned = fresh.person(&world.owner, Role::Manager, None).await.unwrap();
+        let mut book = fresh.store.book(&ned, Right::Read).await.unwrap();
+        let key = book.add_program_key("packing line", HASH).await.unwrap();
+        let kept = book.add_program_key("scale", [8; 32]).await.unwrap();
+        book.save().await.unwrap();
+        assert!(matches!(fresh.store.desk(&ned).program_keys_of(ned.user()).await, Err(StoreError::Forbidden)));
+        let mut book = fresh.store.book(&ned, Right::Read).await.unwrap();
+        assert!(matches!(book.remove_program_key_of(ned.user(), key).await, Err(StoreError::Forbidden)));
+        drop(book);
+        assert_eq!(fresh.store.desk(&other.owner).program_keys_of(ned.user()).await.unwrap(), []);
+        let mut book = fresh.store.book(&other.owner, Right::People).await.unwrap();
+        assert!(matches!(book.remove_program_key_of(ned.user(), key).await, Err(StoreError::NotFound)));
+        drop(book);
+        fresh.clock.pass(TimeDelta::minutes(1));
+        let mut book = fresh.store.book(&world.owner, Right::People).await.unwrap();
+        book.remove_program_key_of(ned.user(), key).await.unwrap();
+        book.save().await.unwrap();
+        assert!(fresh.store.door().program(&HASH).await.unwrap().is_none());
+        assert!(fresh.store.door().program(&[8; 32]).await.unwrap().is_some());
+        let desk = fresh.store.desk(&world.owner);
+        assert_eq!(desk.program_keys_of(ned.user()).await.unwrap()[0].id, kept);
+        let change = desk.changes(1).await.unwrap().remove(0);
+        assert_eq!((change.verb, change.place.as_str()), (Verb::Removed, "packing line"));
+        assert!(change.before.unwrap().contains("\"of\""));
+    })
+    .await;
+}
+
 #[tokio::test]
 async fn a_removed_persons_keys_are_gone_even_when_they_come_back() {
     on_both(|fresh| async move {

@@ -211,7 +211,9 @@ async fn a_record_belongs_where_its_kind_does() {
         for (kind, fits) in kept {
             let expected = match kind {
                 RecordKind::Cost => [true, true, true, false],
-                RecordKind::Price | RecordKind::Rate | RecordKind::Size => [false, false, true, false],
+                RecordKind::Price | RecordKind::Rate | RecordKind::Size | RecordKind::ThinningTarget => {
+                    [false, false, true, false]
+                }
                 RecordKind::Weather => [false, false, false, true],
                 _ => [true, false, false, false],
             };

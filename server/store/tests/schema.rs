@@ -73,7 +73,7 @@ async fn keys_begin_with_the_operation() {
     let fresh = Fresh::sqlite().await.unwrap();
     let sql = "SELECT m.name || ' ' || c.name FROM sqlite_master m JOIN pragma_table_info(m.name) c ON c.pk = 1 \
                WHERE m.type = 'table' AND m.name <> 'seaql_migrations'";
-    let before_an_operation = ["operation", "user_account", "session", "failed_sign_in"];
+    let before_an_operation = ["operation", "user_account", "session", "failed_sign_in", "known_address"];
     let mut tables = 0;
     for row in fresh.column::<String>(sql).await.unwrap() {
         let (table, first) = row.split_once(' ').unwrap();

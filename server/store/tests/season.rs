@@ -71,6 +71,7 @@ async fn a_season_holds_what_was_recorded_about_the_block() {
         assert_eq!(records.mulch.len(), 3 * n(K::Mulch));
         assert_eq!(records.prices.len(), 3 * n(K::Price));
         assert_eq!(records.sizes.len(), 3 * n(K::Size));
+        assert_eq!(records.targets.len(), 3 * n(K::ThinningTarget));
         assert_eq!(records.rates.len(), 3 * n(K::Rate));
         let days: Vec<_> = records.labor.iter().map(|kept| (kept.record.date, kept.id)).collect();
         assert!(days.is_sorted());

@@ -191,16 +191,16 @@ impl Book<'_> {
     }
 }
 
-/// The seasons whose figures depend on a record: the one that holds its day; for prices, rates and own sizes,
-/// every one that ends on or after it; for mulch and for costs of what lasts, every one within its life.
+/// The seasons whose figures depend on a record: the one that holds its day; for prices, rates, own sizes and
+/// thinning targets, every one that ends on or after it; for mulch and for costs of what lasts, every one within its life.
 ///
 /// # Errors
-/// [`StoreError::OutsideSeason`] when there is none (prices, rates and own sizes may be kept ahead of the first
-/// season), [`StoreError::Closed`] when one of them is closed.
+/// [`StoreError::OutsideSeason`] when there is none (prices, rates, own sizes and thinning targets may be kept
+/// ahead of the first season), [`StoreError::Closed`] when one of them is closed.
 pub(super) fn years(seasons: &[Season], record: &Record) -> Result<Vec<i32>, StoreError> {
     let date = record.date();
     let until = match record {
-        Record::Price(_) | Record::Rate(_) | Record::Size(_) => NaiveDate::MAX,
+        Record::Price(_) | Record::Rate(_) | Record::Size(_) | Record::ThinningTarget(_) => NaiveDate::MAX,
         Record::Mulch(mulch) => lasts_to(mulch),
         _ => date,
     };
@@ -221,7 +221,7 @@ pub(super) fn years(seasons: &[Season], record: &Record) -> Result<Vec<i32>, Sto
 #[cfg(test)]
 mod tests {
     use super::*;
-    use reckon::records::{Observation, Rate, RateKind};
+    use reckon::records::{Observation, Rate, RateKind, ThinningTarget};
 
     fn day(text: &str) -> NaiveDate {
         text.parse().unwrap()
@@ -260,5 +260,22 @@ mod tests {
         assert_eq!(years(&seasons(), &rate("2025-03-01")).unwrap(), [2025, 2026]);
         assert_eq!(years(&seasons(), &rate("2030-03-01")).unwrap(), [0; 0]);
         assert!(matches!(years(&seasons(), &rate("2024-12-31")), Err(StoreError::Closed(_))));
+    }
+
+    #[test]
+    fn a_thinning_target_holds_on_like_a_rate() {
+        let target = |from: &str| {
+            let (from, spacing) = (day(from), reckon::units::Inches::new(5.5));
+            Record::ThinningTarget(ThinningTarget {
+                from,
+                crop: None,
+                ripening: None,
+                fruit: None,
+                spacing,
+                note: String::new(),
+            })
+        };
+        assert_eq!(years(&seasons(), &target("2025-03-01")).unwrap(), [2025, 2026]);
+        assert!(matches!(years(&seasons(), &target("2024-12-31")), Err(StoreError::Closed(_))));
     }
 }

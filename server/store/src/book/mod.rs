@@ -19,6 +19,7 @@ mod records;
 mod renew;
 mod seasons;
 mod set_up;
+mod unopen;
 
 pub use alike::Twin;
 pub use bring_in::{BroughtIn, Doubles, FileFacts, RowIn, Wishes};

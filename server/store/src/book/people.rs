@@ -121,7 +121,7 @@ impl Book<'_> {
     }
 
     /// One book at a time changes people, or two owners could remove each other.
-    async fn may_change_people(&mut self, farms: Option<&[FarmId]>) -> Result<(), StoreError> {
+    pub(super) async fn may_change_people(&mut self, farms: Option<&[FarmId]>) -> Result<(), StoreError> {
         self.may(Right::People)?;
         self.sees_all()?;
         self.lock_operation().await?;
@@ -218,7 +218,7 @@ impl Book<'_> {
         Ok(text.to_string())
     }
 
-    async fn account(&self, user: UserId) -> Result<user_account::Model, StoreError> {
+    pub(super) async fn account(&self, user: UserId) -> Result<user_account::Model, StoreError> {
         user_account::Entity::find_by_id(user.0).one(&self.tx).await?.ok_or(StoreError::NotFound)
     }
 

@@ -15,7 +15,6 @@ use crate::desk::{settings, told};
 use crate::error::{Constraint, StoreError};
 use crate::ids::BlockId;
 use crate::role::Right;
-use crate::rows::Place;
 use crate::tables::closings::{closed_place, report_revision, season_closing, season_reopening};
 use crate::tables::places::{block, farm, season, state_word};
 
@@ -84,11 +83,41 @@ impl Book<'_> {
             number: self.last_closing(before.year).await? + 1,
             closed_at: self.store.inner.source.now(),
             closed_by: self.scope.user.0,
+            revision: None,
+            fingerprint: None,
+            over_all_cents: None,
         };
         let number = closing.number;
         season_closing::Entity::insert(closing.into_active_model()).exec_without_returning(&self.tx).await?;
         self.keep_places(before.year).await?;
         self.keep_revisions(before.year, number, stated).await
+    }
+
+    /// Keeps what the report of the whole operation says, with the season's last closing: under a new
+    /// revision where it is not what an earlier closing kept.
+    ///
+    /// # Errors
+    /// [`StoreError::NotFound`] for a season that was never closed, [`StoreError::Forbidden`].
+    pub async fn state_operation(
+        &mut self,
+        year: i32,
+        fingerprint: [u8; 8],
+        over_all: Option<Money>,
+    ) -> Result<(), StoreError> {
+        self.may_set_up_all().await?;
+        let closings = season_closing::Entity::find()
+            .filter(season_closing::Column::OperationId.eq(self.operation()))
+            .filter(season_closing::Column::Year.eq(i64::from(year)))
+            .order_by_desc(season_closing::Column::Number);
+        let mut closings = closings.all(&self.tx).await?.into_iter();
+        let last = closings.next().ok_or(StoreError::NotFound)?;
+        let earlier = closings.find_map(|row| row.revision.zip(row.fingerprint));
+        let revision = revision(earlier.as_ref().map(|(number, print)| (*number, &print[..])), fingerprint);
+        let (revision, over_all_cents) = (Some(revision), over_all.map(Money::cents));
+        let after = season_closing::Model { revision, fingerprint: Some(fingerprint.to_vec()), over_all_cents, ..last };
+        let update = season_closing::Entity::update(written::<_, season_closing::ActiveModel>(after));
+        update.exec_without_returning(&self.tx).await?;
+        Ok(())
     }
 
     /// Opens a closed season again, and renews its summaries: blocks may have changed meanwhile, and it
@@ -119,7 +148,10 @@ impl Book<'_> {
             .filter(closed_place::Column::Year.eq(before.year))
             .exec(&self.tx)
             .await?;
-        self.touch_open(&Place::default()).await
+        // Nothing of another season hangs on whether this one is closed.
+        let blocks: Vec<_> = self.map().await?.blocks.iter().map(|block| block.id).collect();
+        self.stale.extend(blocks.into_iter().map(|block| (year, block)));
+        Ok(())
     }
 
     /// The season's row, locked. One to be closed must be open.
@@ -181,7 +213,10 @@ impl Book<'_> {
             year,
             block_id: stated.block.0,
             closing,
-            revision: revision(last.get(&stated.block.0), stated),
+            revision: revision(
+                last.get(&stated.block.0).map(|row| (row.revision, &row.fingerprint[..])),
+                stated.fingerprint,
+            ),
             fingerprint: stated.fingerprint.to_vec(),
             over_all_cents: stated.over_all.map(Money::cents),
         };
@@ -224,10 +259,10 @@ impl Book<'_> {
 }
 
 /// The same figures as at the last closing are the same revision.
-fn revision(last: Option<&report_revision::Model>, stated: &Stated) -> i64 {
+fn revision(last: Option<(i64, &[u8])>, fingerprint: [u8; 8]) -> i64 {
     match last {
         None => 1,
-        Some(last) if last.fingerprint == stated.fingerprint => last.revision,
-        Some(last) => last.revision + 1,
+        Some((number, kept)) if kept == fingerprint => number,
+        Some((number, _)) => number + 1,
     }
 }

@@ -11,12 +11,14 @@ use reckon::records::Attach;
 use sea_orm::entity::prelude::Uuid;
 use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter, QueryOrder};
 
-use super::Desk;
 use super::records::names;
+use super::{Desk, season_row};
 use crate::closed::ClosedSeason;
 use crate::error::StoreError;
+use crate::held::Held;
 use crate::ids::BlockId;
 use crate::read::Bad;
+use crate::role::Right;
 use crate::tables::closings::{report_revision, season_closing, season_reopening};
 
 /// One closing of a season.
@@ -45,7 +47,7 @@ pub struct Reopening {
     pub reason: String,
 }
 
-/// What a block's report said when its season was closed.
+/// What a report said when its season was closed: a block's, or that of the whole operation.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ReportRevision {
     /// From 1; a closing that found the same figures again adds none.
@@ -74,6 +76,18 @@ impl Desk<'_> {
         told(self.db(), self.operation(), ClosedSeason::of(year)).await
     }
 
+    /// What stands in the way of removing a season, over the whole operation.
+    ///
+    /// # Errors
+    /// [`StoreError::NotFound`] for a year without a season; [`StoreError::Forbidden`] for a person who may
+    /// not open one, or does not see every farm.
+    pub async fn held(&self, year: i32) -> Result<Held, StoreError> {
+        if !self.scope.may(Right::SetUp) || !self.scope.sees_all() {
+            return Err(StoreError::Forbidden);
+        }
+        Held::of(self.db(), &season_row(self.db(), self.operation(), year).await?).await
+    }
+
     /// Revisions of a block's report, the first first; none where the season was never closed while
     /// the block was in the book.
     ///
@@ -98,6 +112,27 @@ impl Desk<'_> {
         Ok(revisions.into_values().collect())
     }
 
+    /// Revisions of the report of the whole operation, the first first; none where the season was never
+    /// closed, and none for a person limited to some farms, whose report is another.
+    pub async fn operation_revisions(&self, year: i32) -> Result<Vec<ReportRevision>, StoreError> {
+        if !self.scope.sees_all() {
+            return Ok(Vec::new());
+        }
+        let rows = season_closing::Entity::find()
+            .filter(season_closing::Column::OperationId.eq(self.operation()))
+            .filter(season_closing::Column::Year.eq(i64::from(year)))
+            .order_by_asc(season_closing::Column::Number);
+        let mut revisions: BTreeMap<i64, ReportRevision> = BTreeMap::new();
+        for row in rows.all(self.db()).await? {
+            if let Some(number) = row.revision
+                && let Entry::Vacant(first) = revisions.entry(number)
+            {
+                first.insert(of_operation(&row, number)?);
+            }
+        }
+        Ok(revisions.into_values().collect())
+    }
+
     /// The season to begin with when none is asked for: the newest that holds a record, so that one
     /// opened ahead of time does not hide the work under way; the newest of all where none holds any.
     /// What belongs to the whole operation (prices, rates) does not count: it reaches over seasons.
@@ -112,6 +147,17 @@ impl Desk<'_> {
         }
         Ok(seasons.first().copied())
     }
+}
+
+fn of_operation(row: &season_closing::Model, number: i64) -> Result<ReportRevision, StoreError> {
+    let bad = |column| Bad(column).at("season_closing", row.operation_id);
+    let fingerprint = row.fingerprint.as_deref().ok_or_else(|| bad("fingerprint"))?;
+    Ok(ReportRevision {
+        number: u32::try_from(number).map_err(|_| bad("revision"))?,
+        closed_at: row.closed_at,
+        fingerprint: fingerprint.try_into().map_err(|_| bad("fingerprint"))?,
+        over_all: row.over_all_cents.map(Money::from_cents),
+    })
 }
 
 fn revision(

@@ -24,17 +24,18 @@ pub use people::PersonRow;
 pub use program_keys::ProgramKey;
 pub use records::{PER_PAGE, RecordFilter, StoredRecord};
 pub(crate) use records::{names, target_of};
+pub use reported::ReportedSeason;
 pub use sharing::SharedOut;
 
 use reckon::block::{Block, Farm, Season};
 use reckon::season::SeasonRecords;
 use reckon::summary::Summary;
 use sea_orm::entity::prelude::Uuid;
-use sea_orm::{ColumnTrait, ConnectionTrait, DatabaseConnection, EntityTrait, QueryFilter, Select};
+use sea_orm::{ColumnTrait, ConnectionTrait, DatabaseConnection, EntityTrait, QueryFilter, QueryOrder, Select};
 
 use crate::as_closed::AsClosed;
 use crate::error::StoreError;
-use crate::gather::{Wanted, gather, gather_field_work};
+use crate::gather::{Wanted, gather, gather_field_work, several};
 use crate::ids::{BlockId, FarmId};
 use crate::members;
 use crate::scope::Scope;
@@ -136,6 +137,23 @@ impl Desk<'_> {
         let wanted = Wanted { operation: self.operation(), season: &season, blocks: &[block.0] };
         let found = gather(&tx, &wanted).await?;
         found.into_iter().next().map(|(_, records)| records).ok_or(StoreError::NotFound)
+    }
+
+    /// The same of a block in every season up to a year, newest first: as many queries as for one season.
+    ///
+    /// # Errors
+    /// [`StoreError::NotFound`] for a block that is not in scope.
+    pub async fn records_up_to(&self, block: BlockId, year: i32) -> Result<Vec<SeasonRecords>, StoreError> {
+        let tx = self.store.begin_reading().await?;
+        let visible = blocks_in_scope(self.scope).filter(block::Column::Id.eq(block.0)).one(&tx).await?;
+        visible.ok_or(StoreError::NotFound)?;
+        let seasons = season::Entity::find()
+            .filter(season::Column::OperationId.eq(self.operation()))
+            .filter(season::Column::Year.lte(i64::from(year)))
+            .order_by_desc(season::Column::Year);
+        let seasons = seasons.all(&tx).await?;
+        let found = several::gather(&tx, self.operation(), &[block.0], &seasons).await?;
+        Ok(found.into_iter().map(|(_, records)| records).collect())
     }
 
     /// Everything recorded about every block of the person's farms in a season, in the order of block

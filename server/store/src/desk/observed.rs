@@ -28,8 +28,8 @@ pub struct Observed {
 
 impl Desk<'_> {
     /// Observations of every block of the person's farms, of one season or of all, by year and block:
-    /// two queries. Block-seasons whose summary was kept before observations were are reckoned here, at
-    /// a fixed number of queries for each of their seasons.
+    /// two queries. Block-seasons whose summary was kept before observations were, or with those of an
+    /// earlier form, are reckoned here, at a fixed number of queries for each of their seasons.
     ///
     /// # Errors
     /// [`StoreError::Corrupt`] for kept observations that do not read.
@@ -44,7 +44,9 @@ impl Desk<'_> {
         let mut rows = kept.all(&tx).await?;
         rows.retain(|row| mine.contains(&row.block_id));
         rows.sort_by_key(|row| (row.year, row.block_id));
-        let (kept, unkept): (Vec<_>, Vec<_>) = rows.into_iter().partition(|row| !row.stale && row.observed.is_some());
+        let stands =
+            |row: &block_season::Model| row.observed.as_deref().is_some_and(|text| !observed::is_earlier(text));
+        let (kept, unkept): (Vec<_>, Vec<_>) = rows.into_iter().partition(|row| !row.stale && stands(row));
         let mut found = kept.iter().map(read).collect::<Result<Vec<_>, _>>()?;
         found.extend(self.reckoned(&tx, &unkept).await?);
         found.sort_by_key(|seen| (seen.year, seen.block.0));

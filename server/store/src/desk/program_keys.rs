@@ -1,11 +1,12 @@
-//! Reading the person's own keys of other programs.
+//! Reading keys of other programs: the person's own, and for an owner those of colleagues.
 
 use chrono::{DateTime, Utc};
 use sea_orm::{ColumnTrait, EntityTrait, QueryFilter, QueryOrder};
 
 use super::Desk;
 use crate::error::StoreError;
-use crate::ids::ProgramKeyId;
+use crate::ids::{ProgramKeyId, UserId};
+use crate::role::Right;
 use crate::tables::people::program_key;
 
 /// A key of another program.
@@ -24,9 +25,24 @@ pub struct ProgramKey {
 impl Desk<'_> {
     /// The person's own keys, oldest first.
     pub async fn program_keys(&self) -> Result<Vec<ProgramKey>, StoreError> {
+        self.keys_of(self.scope.user).await
+    }
+
+    /// The keys of somebody else of the operation, oldest first.
+    ///
+    /// # Errors
+    /// [`StoreError::Forbidden`] for anybody but an owner of the whole operation.
+    pub async fn program_keys_of(&self, user: UserId) -> Result<Vec<ProgramKey>, StoreError> {
+        if !self.scope.may(Right::People) || !self.scope.sees_all() {
+            return Err(StoreError::Forbidden);
+        }
+        self.keys_of(user).await
+    }
+
+    async fn keys_of(&self, user: UserId) -> Result<Vec<ProgramKey>, StoreError> {
         let own = program_key::Entity::find()
             .filter(program_key::Column::OperationId.eq(self.operation()))
-            .filter(program_key::Column::UserId.eq(self.scope.user.0))
+            .filter(program_key::Column::UserId.eq(user.0))
             .order_by_asc(program_key::Column::MadeAt)
             .order_by_asc(program_key::Column::Id);
         let shown = |row: program_key::Model| ProgramKey {

@@ -27,8 +27,8 @@ pub const PER_PAGE: u64 = 100;
 pub struct RecordFilter {
     /// Their kind.
     pub kind: RecordKind,
-    /// The season that holds their day; for prices, rates and own sizes every one that holds from a day no later
-    /// than the season's last, as reckoning takes them.
+    /// The season that holds their day; for prices, rates, own sizes and thinning targets every one that holds
+    /// from a day no later than the season's last, as reckoning takes them.
     pub year: Option<i32>,
     /// Of this block.
     pub block: Option<BlockId>,
@@ -123,7 +123,9 @@ impl Desk<'_> {
         if let Some(year) = filter.year {
             let season = season_row(self.db(), self.operation(), year).await?;
             select = select.filter(match R::KIND {
-                RecordKind::Price | RecordKind::Rate | RecordKind::Size => R::DAY.lte(season.last_day),
+                RecordKind::Price | RecordKind::Rate | RecordKind::Size | RecordKind::ThinningTarget => {
+                    R::DAY.lte(season.last_day)
+                }
                 _ => R::DAY.between(season.first_day, season.last_day),
             });
         }

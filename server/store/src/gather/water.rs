@@ -5,6 +5,7 @@ use reckon::figure::Kept;
 use reckon::records::MulchApplication;
 use reckon::season::SeasonRecords;
 use sea_orm::ConnectionTrait;
+use sea_orm::entity::prelude::Uuid;
 
 use super::{Places, Seasons, Wanted, by_block, mulch, stations, weather_of};
 use crate::as_closed::AsClosed;
@@ -16,11 +17,11 @@ use crate::tables::places::season;
 pub(crate) async fn of_season<C: ConnectionTrait>(
     db: &C,
     wanted: &Wanted<'_>,
-) -> Result<Vec<SeasonRecords>, StoreError> {
+) -> Result<Vec<(Uuid, SeasonRecords)>, StoreError> {
     let mut found = Places::load(db, wanted).await?.empty_seasons(wanted)?;
     lists(db, wanted, &mut found).await?;
     stations(db, wanted, &mut found).await?;
-    Ok(found.into_values().collect())
+    Ok(found.into_iter().collect())
 }
 
 /// Of the wanted blocks in each of several other seasons, in as many queries as for one.
@@ -28,7 +29,7 @@ pub(crate) async fn of_seasons<C: ConnectionTrait>(
     db: &C,
     wanted: &Wanted<'_>,
     seasons: &[season::Model],
-) -> Result<Vec<SeasonRecords>, StoreError> {
+) -> Result<Vec<(Uuid, SeasonRecords)>, StoreError> {
     let first = seasons.iter().min_by_key(|season| season.first_day);
     let last = seasons.iter().max_by_key(|season| season.last_day);
     let (Some(first), Some(last)) = (first, last) else { return Ok(Vec::new()) };
@@ -44,10 +45,10 @@ pub(crate) async fn of_seasons<C: ConnectionTrait>(
     for season in seasons {
         let places = now.clone().in_year(&closed, season.year, wanted.blocks)?;
         let empty = places.empty_seasons(&Wanted { season, ..*wanted })?;
-        cuts.extend(empty.into_iter().filter_map(|(block, empty)| Some(cut(through.get(&block)?, empty))));
+        cuts.extend(empty.into_iter().filter_map(|(block, empty)| Some((block, cut(through.get(&block)?, empty)))));
     }
-    let weather = weather_of(db, wanted, cuts.iter().map(|cut| cut.farm.station.clone())).await?;
-    for cut in &mut cuts {
+    let weather = weather_of(db, wanted, cuts.iter().map(|(_, cut)| cut.farm.station.clone())).await?;
+    for (_, cut) in &mut cuts {
         let days = weather.get(&cut.farm.station).into_iter().flatten();
         cut.weather = days.filter(|day| cut.season.holds(day.record.date)).cloned().collect();
     }

@@ -235,6 +235,7 @@ pub(crate) mod rate;
 pub(crate) mod settlement;
 pub(crate) mod size;
 pub(crate) mod tension;
+pub(crate) mod thinning_target;
 pub(crate) mod weather;
 
 /// Runs the body with `$row` standing for the row type of the kind. The one place that lists them.
@@ -297,6 +298,10 @@ macro_rules! for_kind {
             }
             RecordKind::Size => {
                 type $row = rows::size::Model;
+                $body
+            }
+            RecordKind::ThinningTarget => {
+                type $row = rows::thinning_target::Model;
                 $body
             }
             RecordKind::Observation => {

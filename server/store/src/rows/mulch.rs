@@ -20,9 +20,9 @@ record_row! {
         share_pct: Option<f64>,
         clear_radius_in: f64,
         life_years_micros: i64,
-        material_cents: i64,
-        delivery_cents: i64,
-        spreading_cents: i64,
+        material_cents: Option<i64>,
+        delivery_cents: Option<i64>,
+        spreading_cents: Option<i64>,
     }
 }
 
@@ -44,9 +44,9 @@ impl From<&MulchApplication> for Fields {
             share_pct: share,
             clear_radius_in: mulch.clear_radius.get(),
             life_years_micros: mulch.life.micros(),
-            material_cents: mulch.material_cost.cents(),
-            delivery_cents: mulch.delivery_cost.cents(),
-            spreading_cents: mulch.spreading_cost.cents(),
+            material_cents: mulch.material_cost.map(Money::cents),
+            delivery_cents: mulch.delivery_cost.map(Money::cents),
+            spreading_cents: mulch.spreading_cost.map(Money::cents),
         }
     }
 }
@@ -69,9 +69,9 @@ impl TryFrom<Fields> for MulchApplication {
             shape,
             clear_radius: measure(row.clear_radius_in, Inches::new, "clear_radius_in")?,
             life: Years::from_micros(row.life_years_micros),
-            material_cost: Money::from_cents(row.material_cents),
-            delivery_cost: Money::from_cents(row.delivery_cents),
-            spreading_cost: Money::from_cents(row.spreading_cents),
+            material_cost: row.material_cents.map(Money::from_cents),
+            delivery_cost: row.delivery_cents.map(Money::from_cents),
+            spreading_cost: row.spreading_cents.map(Money::from_cents),
             note: row.note,
         })
     }

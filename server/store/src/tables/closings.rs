@@ -1,7 +1,8 @@
 //! Closings of seasons, and what each block's report said at them.
 
 table! {
-    /// One closing of a season, counted from 1.
+    /// One closing of a season, counted from 1, and what the operation's report said at it. Closings that
+    /// found the same figures share a revision.
     season_closing = "season_closing" {
         #[sea_orm(primary_key, auto_increment = false)]
         operation_id: Uuid,
@@ -11,6 +12,9 @@ table! {
         number: i64,
         closed_at: DateTimeUtc,
         closed_by: Uuid,
+        revision: Option<i64>,
+        fingerprint: Option<Vec<u8>>,
+        over_all_cents: Option<i64>,
     }
 }
 

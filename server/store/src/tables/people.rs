@@ -106,3 +106,14 @@ table! {
         used_at: Option<DateTimeUtc>,
     }
 }
+
+table! {
+    /// A network address a person has signed in from, and when last.
+    known_address = "known_address" {
+        #[sea_orm(primary_key, auto_increment = false)]
+        user_id: Uuid,
+        #[sea_orm(primary_key, auto_increment = false)]
+        address: String,
+        at: DateTimeUtc,
+    }
+}

@@ -259,11 +259,11 @@ fn year_or_none(year: Option<i64>, column: &'static str) -> Result<Option<i32>, 
     year.map(i32::try_from).transpose().map_err(|_| Bad(column))
 }
 
-fn month_times_100_plus_day(day: MonthDay) -> i64 {
+pub(crate) fn month_times_100_plus_day(day: MonthDay) -> i64 {
     i64::from(day.month() * 100 + day.day())
 }
 
-fn month_day(value: Option<i64>, column: &'static str) -> Result<MonthDay, Bad> {
+pub(crate) fn month_day(value: Option<i64>, column: &'static str) -> Result<MonthDay, Bad> {
     let value = value.and_then(|v| u32::try_from(v).ok()).ok_or(Bad(column))?;
     MonthDay::new(value / 100, value % 100).ok_or(Bad(column))
 }

@@ -6,13 +6,14 @@ use reckon::block::{Block, Emitter, Farm, MonthDay, NeedsPollinizer, Season};
 use reckon::exact::{Acres, Bins, Boxes, Hours, Percent, Pieces, Pounds, Years};
 use reckon::money::{Money, UnitPrice};
 use reckon::records::{
-    Applied, CanopyDay, Charges, Cost, CostGroup, FruitCount, IrrigationSet, LaborEntry, LineOutcome, Loading,
-    MeterUnit, MulchApplication, MulchKind, MulchShape, Observation, OwnSize, PackoutLine, Pay, Pick, PriceLine, Rate,
-    RateKind, Record, SettlementLine, SharedBasis, Shares, Sold, Task, TensionReading, ThinningMethod, WeatherDay,
+    Applied, CanopyDay, Charges, Cost, CostGroup, FruitCount, FruitWanted, IrrigationSet, LaborEntry, LineOutcome,
+    Loading, MeterUnit, MulchApplication, MulchKind, MulchShape, Observation, OwnSize, PackoutLine, Pay, Pick,
+    PriceLine, Rate, RateKind, Record, SettlementLine, SharedBasis, Shares, Sold, Task, TensionReading, ThinningMethod,
+    ThinningTarget, WeatherDay,
 };
 use reckon::units::{
-    Celsius, Feet, FruitPerTree, GallonsPerHour, Inches, Kilopascals, MegajoulesPerSquareMetre, MetresPerSecond,
-    Millimetres,
+    Celsius, Feet, FruitPerAcre, FruitPerTree, GallonsPerHour, Inches, Kilopascals, MegajoulesPerSquareMetre,
+    MetresPerSecond, Millimetres,
 };
 use reckon::water::setup::{Setting, Soil};
 use store::kit::Fresh;
@@ -189,13 +190,13 @@ fn mulches(date: &str) -> Vec<MulchApplication> {
         shape: MulchShape::Strip(Feet::of(6.0)),
         clear_radius: Inches::of(12.0),
         life: Years::whole(2).unwrap(),
-        material_cost: money(88_000),
-        delivery_cost: money(12_050),
-        spreading_cost: money(0),
+        material_cost: Some(money(88_000)),
+        delivery_cost: Some(money(12_050)),
+        spreading_cost: Some(money(0)),
         note: String::new(),
     };
     vec![
-        MulchApplication { shape: MulchShape::Ring(Feet::of(3.5)), ..base.clone() },
+        MulchApplication { shape: MulchShape::Ring(Feet::of(3.5)), delivery_cost: None, ..base.clone() },
         MulchApplication { shape: MulchShape::SharePct(33.3), kind: MulchKind::Plastic, ..base.clone() },
         base,
     ]
@@ -327,6 +328,22 @@ pub(crate) fn every_record(date: &str) -> Vec<Record> {
         place: 3,
         means: Some("AA".to_owned()),
         note: String::new(),
+    }));
+    records.push(Record::ThinningTarget(ThinningTarget {
+        from: day(date),
+        crop: Some("peach".to_owned()),
+        ripening: MonthDay::new(12, 20).zip(MonthDay::new(2, 29)),
+        fruit: Some(FruitWanted::Acre(FruitPerAcre::of(61_250.5))),
+        spacing: Some(Inches::of(5.5)),
+        note: String::new(),
+    }));
+    records.push(Record::ThinningTarget(ThinningTarget {
+        from: day(date),
+        crop: None,
+        ripening: None,
+        fruit: Some(FruitWanted::Tree(FruitPerTree::of(412.5))),
+        spacing: None,
+        note: "small trees".to_owned(),
     }));
     records.push(rate(date, RateKind::Wage(Some(Task::Thin)), 17_250_000));
     records.push(rate(date, RateKind::Wage(None), 16_000_000));
