@@ -153,6 +153,9 @@ fn joined(key: &str, name: &str) -> String {
 }
 
 fn plain(value: &Value) -> String {
+    if value.is_null() {
+        return String::new();
+    }
     value.as_str().map_or_else(|| value.to_string(), str::to_owned)
 }
 

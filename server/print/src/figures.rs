@@ -15,30 +15,36 @@ pub const MINUS: char = '\u{2212}';
 /// What stands where a figure could not be made.
 pub const NOT_KNOWN: &str = "–";
 
+/// What stands where a sum is beyond what can be added up; a gap of the season says what to look for.
+pub const TOO_LARGE: &str = "too large";
+
 /// Dollars and cents without the sign of the currency: `−1,305.17`.
 pub fn money(amount: Money) -> String {
-    decimal(amount.decimal(), 2)
+    if amount.is_beyond() { TOO_LARGE.to_owned() } else { decimal(amount.decimal(), 2) }
 }
 
 /// Whole dollars: `−1,305`.
 pub fn whole_money(amount: Money) -> String {
-    decimal(amount.decimal(), 0)
+    if amount.is_beyond() { TOO_LARGE.to_owned() } else { decimal(amount.decimal(), 0) }
 }
 
 /// Dollars per something, to so many places: `8.42`.
 pub fn price<U>(price: UnitPrice<U>, places: u32) -> String {
-    decimal(price.decimal(), places)
+    if price.is_beyond() { TOO_LARGE.to_owned() } else { decimal(price.decimal(), places) }
 }
 
 /// Dollars per something with a plus or a minus: how a premium is written, `+0.26`.
 pub fn signed_price<U>(price: UnitPrice<U>, places: u32) -> String {
     let text = self::price(price, places);
     let zero = !text.contains(|c: char| ('1'..='9').contains(&c));
-    if zero || text.starts_with(MINUS) { text } else { format!("+{text}") }
+    if zero || text.starts_with(MINUS) || text == TOO_LARGE { text } else { format!("+{text}") }
 }
 
 /// Puts the dollar sign where it belongs, after a minus: `−$1,305.17`.
 pub fn dollars(number: &str) -> String {
+    if number == TOO_LARGE {
+        return number.to_owned();
+    }
     number.strip_prefix(MINUS).map_or_else(|| format!("${number}"), |rest| format!("{MINUS}${rest}"))
 }
 
@@ -137,7 +143,9 @@ mod tests {
             (-130_517, "−1,305.17", "−1,305"),
             (99_950, "999.50", "1,000"),
             (-4250, "−42.50", "−43"),
-            (i64::MAX, "92,233,720,368,547,758.07", "92,233,720,368,547,758"),
+            (i64::MAX - 1, "92,233,720,368,547,758.06", "92,233,720,368,547,758"),
+            (i64::MAX, TOO_LARGE, TOO_LARGE),
+            (i64::MIN, TOO_LARGE, TOO_LARGE),
         ] {
             assert_eq!(money(Money::from_cents(cents)), with_cents);
             assert_eq!(whole_money(Money::from_cents(cents)), whole);
@@ -159,6 +167,7 @@ mod tests {
             (2_500_000, 0, "3"),
             (1_000_000, 2, "1.00"),
             (-1_000, 2, "0.00"),
+            (-i64::MAX, 2, TOO_LARGE),
         ] {
             assert_eq!(price(UnitPrice::<unit::Tree>::from_micros(micros), places), text, "{micros}");
         }

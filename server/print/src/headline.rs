@@ -61,12 +61,8 @@ pub fn return_per_acre(season: &BlockSeason) -> Option<Figure<UnitPrice<unit::Ac
 
 fn thinning_line(season: &BlockSeason) -> Headline {
     let label = "Thinning labor";
-    let measure = season.labor.thinning.as_ref();
-    let whole = measure.filter(|thinning| thinning.cost.lacks.is_empty());
-    let treated = whole.and_then(|thinning| thinning.trees.as_ref()).is_some_and(|trees| trees.value.get() > 0.0);
-    let lack = if treated { Lack::TooLarge } else { Lack::Records };
     thinning(season).map_or_else(
-        || Headline::absent(label, figures::NOT_KNOWN, lack),
+        || Headline::absent(label, figures::NOT_KNOWN, Lack::Records),
         |price| Headline::price(label, price, 2, "a tree"),
     )
 }
@@ -83,39 +79,34 @@ fn kept_line(season: &BlockSeason) -> Headline {
 
 fn price_line(season: &BlockSeason) -> Headline {
     let label = "Price, all grades";
-    let lack = if packed_and_paid(season) { Lack::TooLarge } else { Lack::Records };
     match (&season.packout.net_per_pound, &season.packout.net_per_box) {
         (Some(price), _) => Headline::price(label, price, 2, "a lb"),
         (None, Some(price)) => Headline::price(label, price, 2, "a box"),
-        (None, None) => Headline::absent(label, figures::NOT_KNOWN, lack),
+        (None, None) => Headline::absent(label, figures::NOT_KNOWN, Lack::Records),
     }
-}
-
-/// Every box has its net: without a price then, the sum is beyond what can be kept.
-fn packed_and_paid(season: &BlockSeason) -> bool {
-    let packout = &season.packout;
-    packout.boxes.as_ref().is_some_and(|boxes| !boxes.value.is_zero())
-        && !packout.cells.is_empty()
-        && packout.cells.iter().all(|cell| cell.net.is_some())
 }
 
 fn return_line(season: &BlockSeason) -> Headline {
     let label = "Return over all costs";
-    let stated = season.statement.line(StatementKey::OverAll).is_some();
-    let lack = if stated && !season.heading.block.acres.is_zero() { Lack::TooLarge } else { Lack::Records };
     return_per_acre(season).map_or_else(
-        || Headline::absent(label, figures::NOT_KNOWN, lack),
+        || Headline::absent(label, figures::NOT_KNOWN, Lack::Records),
         |price| Headline::price(label, &price, 0, "an acre"),
     )
 }
 
 impl Headline {
     pub(crate) fn price<U>(label: &'static str, price: &Figure<UnitPrice<U>>, places: u32, unit: &'static str) -> Self {
+        if price.value.is_beyond() {
+            return Self::absent(label, figures::NOT_KNOWN, Lack::TooLarge);
+        }
         Self::known_figure(label, figures::dollars(&figures::price(price.value, places)), unit, price)
     }
 
     /// Whole dollars.
     pub(crate) fn money(label: &'static str, amount: &Figure<Money>) -> Self {
+        if amount.value.is_beyond() {
+            return Self::absent(label, figures::NOT_KNOWN, Lack::TooLarge);
+        }
         Self::known_figure(label, figures::dollars(&figures::whole_money(amount.value)), "", amount)
     }
 

@@ -1,10 +1,10 @@
 //! Words of the records as sentences and tables use them.
 
 use chrono::{Datelike, NaiveDate};
-use reckon::figure::{Evidence, Figure, GapAbout, GapWeight, RecordKind};
+use reckon::figure::{Evidence, Figure, GapAbout, GapWeight};
 use reckon::money::Money;
 use reckon::records::{Task, ThinningMethod};
-use reckon::season::{EtoSource, LaborMeasure, MulchLaid, MulchSeason, TreesFrom};
+use reckon::season::{EtoSource, LaborMeasure, MulchSeason, TreesFrom};
 use reckon::units::Share;
 use reckon::water::metered::MeteredSaving;
 
@@ -69,16 +69,7 @@ pub fn price_known(net: Option<&Figure<Money>>) -> String {
 
 /// What is left out of a figure: "1 entry lacks a wage"; `None` where it is whole.
 pub fn lacking<T>(figure: &Figure<T>) -> Option<String> {
-    let alike = figure.lacks.chunk_by(|a, b| a.what == b.what && a.record.kind == b.record.kind);
-    let said = alike.filter_map(|lacks| lacks.first().map(|first| (first, lacks.len()))).map(|(first, n)| {
-        let (one, many) = match first.record.kind {
-            RecordKind::Labor => ("entry lacks", "entries lack"),
-            _ => ("record lacks", "records lack"),
-        };
-        format!("{} {}", figures::counted(n, one, many), first.what.words())
-    });
-    let said: Vec<String> = said.collect();
-    (!said.is_empty()).then(|| said.join(", "))
+    reckon::figure::lacking(&figure.lacks)
 }
 
 /// Which trees a figure for each tree is spread over: "the block's, each once; the entries count 4,178".
@@ -151,9 +142,9 @@ pub fn materials(season: &MulchSeason) -> Option<String> {
     (!materials.is_empty()).then(|| materials.join(", "))
 }
 
-/// Money of a layer of mulch; "no cost" where nobody gave one.
-pub fn mulch_cost(laid: &MulchLaid, amount: &Figure<Money>) -> String {
-    if laid.has_cost() { figures::money(amount.value) } else { "no cost".to_owned() }
+/// Money of a layer of mulch; "not given" where nobody gave any.
+pub fn mulch_cost(amount: Option<&Figure<Money>>) -> String {
+    amount.map_or_else(|| "not given".to_owned(), |amount| figures::money(amount.value))
 }
 
 /// The part of the season that a gap weakens.
@@ -223,7 +214,7 @@ pub fn days((first, last): (NaiveDate, NaiveDate)) -> String {
 
 #[cfg(test)]
 mod tests {
-    use reckon::figure::{Lack, Lacks, RecordId, RecordRef};
+    use reckon::figure::{Lack, Lacks, RecordId, RecordKind, RecordRef};
 
     use super::*;
     use crate::samples;

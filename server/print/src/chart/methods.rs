@@ -147,7 +147,7 @@ impl Plot {
 /// What the plot spans: all means, and intervals of three and more blocks. Two have an
 /// interval that would squeeze everything else into one spot. A quarter is left free on either side.
 fn ends(measure: Measure, table: &MethodTable) -> (f64, f64) {
-    let spread = table.methods.iter().filter(|mean| mean.blocks.n > 2);
+    let spread = table.methods.iter().filter(|mean| mean.sample.n > 2);
     let spread = spread.filter_map(|mean| Some(measure.shown(mean.interval.ok()?)));
     let values = table.methods.iter().map(|mean| mean.sample.mean).chain(spread.flat_map(|ends| [ends.low, ends.high]));
     let (low, high) =
@@ -177,7 +177,7 @@ mod tests {
             .iter()
             .flat_map(|(method, values)| values.iter().enumerate().map(move |(n, one)| value(method, n, *one)))
             .collect();
-        table(&values, Pairing::SharedUnits)
+        table(&values, Pairing::WithinUnits)
     }
 
     fn chart() -> Drawing {

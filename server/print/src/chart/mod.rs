@@ -6,6 +6,7 @@ mod bars;
 mod daily;
 mod labor;
 mod methods;
+mod plan;
 mod price;
 pub mod svg;
 mod water;
@@ -14,7 +15,7 @@ pub use daily::water_daily;
 pub use labor::labor;
 pub use methods::methods;
 pub(crate) use methods::number;
-pub(crate) use price::sizes;
+pub use plan::plan;
 pub use price::{by_week, premium, price};
 pub use water::water;
 

@@ -12,11 +12,11 @@ use crate::{figures, words};
 /// Net to grower by size class, in dollars a pound where weights are known, else a box. `None`
 /// without prices.
 pub fn price(season: &PackoutSeason, width: f64) -> Option<Drawing> {
-    let by_pound: Vec<Bar> = sizes(season).iter().filter_map(pound_bar).collect();
+    let by_pound: Vec<Bar> = season.sizes.iter().filter_map(pound_bar).collect();
     if !by_pound.is_empty() {
         return bars("Net price, $ a lb", width, Ink::Price, &by_pound);
     }
-    let by_box: Vec<Bar> = sizes(season).iter().filter_map(box_bar).collect();
+    let by_box: Vec<Bar> = season.sizes.iter().filter_map(box_bar).collect();
     bars("Net price, $ a box", width, Ink::Price, &by_box)
 }
 
@@ -57,8 +57,9 @@ fn length<U>(each: UnitPrice<U>) -> f64 {
     each.decimal().to_f64().unwrap_or(0.0)
 }
 
-/// By published class where an own list says what its words stand for, else by the words.
-pub(crate) fn sizes(season: &PackoutSeason) -> &[PackoutCell] {
+/// By published class where an own list says what its words stand for, else by the words: two words for
+/// one class are no step up from each other.
+fn sizes(season: &PackoutSeason) -> &[PackoutCell] {
     if season.classes.is_empty() { &season.sizes } else { &season.classes }
 }
 

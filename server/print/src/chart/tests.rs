@@ -1,5 +1,7 @@
 use std::collections::BTreeSet;
 
+use reckon::estimate;
+
 use super::svg::svg;
 use super::*;
 use crate::samples;
@@ -13,6 +15,9 @@ fn drawings() -> Vec<(String, Drawing)> {
                 water_daily(&season.water, width, 300.0),
                 labor(&season.labor, width),
                 price(&season.packout, width),
+                estimate::next_season(&[&season], &estimate::Asked::default())
+                    .ok()
+                    .and_then(|next| plan(&next, width, 190.0)),
             ];
             all.extend(drawings.into_iter().flatten().map(|drawing| (format!("{name} at {width}"), drawing)));
         }
@@ -40,7 +45,11 @@ fn everything_lies_in_the_box() {
                 }),
                 Mark::Text(text) => {
                     let width = font::width(text.font, text.size, &text.text);
-                    let left = if text.align == Align::Right { text.x - width } else { text.x };
+                    let left = match text.align {
+                        Align::Left => text.x,
+                        Align::Middle => text.x - width / 2.0,
+                        Align::Right => text.x - width,
+                    };
                     (left, left + width, text.y - 6.0, text.y + 2.0)
                 }
             };
@@ -222,4 +231,30 @@ fn well_formed(text: &str) {
         }
     }
     assert!(open.is_empty(), "{open:?}");
+}
+
+#[test]
+fn the_plan_stands_on_its_curve_between_its_low_and_high() {
+    let planned = |removed: f64| {
+        let asked = estimate::Asked { removed: Some(removed), ..estimate::Asked::default() };
+        let seasons = samples::all();
+        let next = seasons.iter().find_map(|(_, season)| estimate::next_season(&[season], &asked).ok());
+        let next = next.expect("a sample that can be planned");
+        let drawing = plan(&next, 330.0, 190.0).unwrap();
+        let square = drawing.marks.iter().find_map(|mark| match mark {
+            Mark::Rect { x, y, width, height, .. } => Some((x + width / 2.0, y + height / 2.0)),
+            _ => None,
+        });
+        let curve = drawing.marks.iter().find_map(|mark| match mark {
+            Mark::Polyline { points, dash: Some(_), .. } => Some(points.clone()),
+            _ => None,
+        });
+        (next, square.unwrap(), curve.unwrap(), drawing)
+    };
+    let (next, square, curve, drawing) = planned(0.73);
+    assert_eq!(curve.len(), next.shares.len());
+    assert!(curve.contains(&square), "the plan is one of the shares");
+    assert!(drawing.description.contains("73% off: "), "{}", drawing.description);
+    let (_, heavier, _, _) = planned(0.9);
+    assert!(heavier.0 > square.0, "more taken off stands further right");
 }

@@ -19,11 +19,18 @@ pub(super) struct Writer {
 
 impl Writer {
     pub(super) fn money(self, figure: &Figure<Money>) -> Value {
+        if figure.value.is_beyond() {
+            return beyond(self.whole(figure, &Value::Null, "USD"));
+        }
         self.whole(figure, &figure.value.to_string().into(), "USD")
     }
 
     pub(super) fn price<U: Unit>(self, figure: &Figure<UnitPrice<U>>) -> Value {
-        self.whole(figure, &figure.value.to_string().into(), &format!("USD/{}", U::TEXT))
+        let unit = format!("USD/{}", U::TEXT);
+        if figure.value.is_beyond() {
+            return beyond(self.whole(figure, &Value::Null, &unit));
+        }
+        self.whole(figure, &figure.value.to_string().into(), &unit)
     }
 
     pub(super) fn exact<U: Unit>(self, figure: &Figure<Exact<U>>) -> Value {
@@ -61,6 +68,14 @@ impl Writer {
         }
         whole
     }
+}
+
+/// No value, and why: a sum beyond what can be added up is not one that lacks a record.
+fn beyond(mut whole: Value) -> Value {
+    if let Value::Object(map) = &mut whole {
+        map.insert("incomplete".to_owned(), "too large to add up".into());
+    }
+    whole
 }
 
 /// A float; minus zero is zero.

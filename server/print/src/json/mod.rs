@@ -17,7 +17,7 @@ use serde_json::{Value, json};
 
 use crate::fingerprint::fingerprint;
 use crate::{headline, words};
-pub use comparison::{comparison, method_table, words as no_test};
+pub use comparison::{comparison, judged_by, method_table};
 use figure::Writer;
 pub use operation::operation;
 pub(crate) use operation::operation_body;

@@ -1,9 +1,10 @@
 //! Labor, thinning, water and mulch as JSON.
 
 use reckon::season::{
-    AppliedPart, EtoSource, LaborMeasure, LaborSeason, MethodPass, MulchLaid, MulchSaving, MulchSeason, Saving,
-    TensionPoint, ThinningSeason, WaterSeason, WaterWeek,
+    AppliedPart, EtoSource, LaborMeasure, LaborSeason, MethodPass, MethodTaken, MulchLaid, MulchSaving, MulchSeason,
+    Saving, TensionPoint, ThinningSeason, WaterSeason, WaterWeek,
 };
+use reckon::thinning::guides::Guide;
 use reckon::water::advice::WaterAdvice;
 use reckon::water::metered::{Comparison, MeteredSaving};
 use reckon::water::months::{RainCheck, WaterMonth};
@@ -70,8 +71,35 @@ pub(super) fn thinning(w: Writer, season: &ThinningSeason) -> Value {
         "left_standard_error": w.maybe(season.left_standard_error.as_ref(), Writer::measure),
         "expected_crop": w.maybe(season.crop.as_ref(), Writer::measure),
         "expected_crop_standard_error": w.maybe(season.crop_standard_error.as_ref(), Writer::measure),
+        "target": season.target.as_ref().map(|wanted| w.measure(&wanted.figure)),
+        "target_from": season.target.as_ref().map(|wanted| wanted.from.source()),
         "left_of_target": w.maybe(season.left_of_target.as_ref(), Writer::measure),
+        "target_spacing": season.target_spacing.as_ref().map(|wanted| w.measure(&wanted.figure)),
+        "target_spacing_from": season.target_spacing.as_ref().map(|wanted| wanted.from.source()),
+        "spacing_of_target": w.maybe(season.spacing_of_target.as_ref(), Writer::measure),
+        "published_guides": season.guides.iter().map(|one| guide(one)).collect::<Value>(),
         "fruit_diameter": w.maybe(season.diameter.as_ref(), Writer::measure),
+        "by_method": season.by_method.iter().map(|taken| by_method(w, taken)).collect::<Value>(),
+    })
+}
+
+fn by_method(w: Writer, taken: &MethodTaken) -> Value {
+    json!({
+        "method": taken.method.word(),
+        "samples": taken.samples,
+        "removed": w.measure(&taken.removed),
+        "removed_per_tree": w.maybe(taken.per_tree.as_ref(), Writer::measure),
+    })
+}
+
+/// Ends in inches, or fruit on a lateral; with the guide's own words and source.
+fn guide(guide: &Guide) -> Value {
+    let ends = guide.inches().map(|(low, high)| (number(low.get()), number(high.get())));
+    json!({
+        "name": guide.words(),
+        "low_in": ends.as_ref().map(|(low, _)| low),
+        "high_in": ends.as_ref().map(|(_, high)| high),
+        "source": guide.source.words(),
     })
 }
 
@@ -229,8 +257,8 @@ fn laid(w: Writer, laid: &MulchLaid) -> Value {
         "covered": w.maybe(laid.covered.as_ref(), Writer::measure),
         "covered_share": w.maybe(laid.covered_share.as_ref(), Writer::measure),
         "volume": w.maybe(laid.volume.as_ref(), Writer::measure),
-        "cost": w.money(&laid.cost),
-        "season_cost": w.money(&laid.season_cost),
+        "cost": w.maybe(laid.cost.as_ref(), Writer::money),
+        "season_cost": w.maybe(laid.season_cost.as_ref(), Writer::money),
         "life_years": number(laid.life.as_f64()),
         "seasons_to_pay_back": w.maybe(laid.payback.as_ref(), Writer::measure),
     })

@@ -2,7 +2,7 @@
 
 use reckon::figure::{Gap, GapWeight};
 use reckon::records::Observation;
-use reckon::season::{BlockSeason, HowReckoned};
+use reckon::season::{BlockSeason, HowReckoned, ThinningSeason};
 
 use super::columns::{self, Paragraph};
 use super::earnings::Extent;
@@ -22,7 +22,7 @@ const CAUTIONS: [&str; 4] = [
 /// Size of what is looked up and not read through.
 pub(super) const SMALL: f64 = 6.0;
 /// Explanations of figures that the pages show and the report does not.
-const ON_PAGES_ONLY: [&str; 1] = ["rain-check"];
+const ON_PAGES_ONLY: [&str; 2] = ["rain-check", "fruit-wanted"];
 
 /// Where the formulas are whole, when only their first sentences are printed.
 const IN_FULL: &str =
@@ -46,13 +46,26 @@ pub(super) fn draw(
     let seen: Vec<Paragraph> = season.observations.iter().map(observation).collect();
     let cautions: [Paragraph; 1] = [vec![(NOTE, CAUTIONS.join(" "))]];
     columns::beside(flow, [("Seen in the block", &seen), ("Cautions", &cautions)]);
-    let shown = |how: &&HowReckoned| !ON_PAGES_ONLY.contains(&how.id);
-    let mut how: Vec<Paragraph> = season.how.iter().filter(shown).map(|how| explained(how, extent)).collect();
+    let mut how: Vec<Paragraph> =
+        season.how.iter().filter(|how| shown(how)).map(|how| explained(how, extent)).collect();
+    how.extend(wanted(&season.thinning));
     how.push(vec![
         (STRONG_NOTE.sized(SMALL), "Records read, and this report's fingerprint".to_owned()),
         (NOTE.sized(SMALL), records(season, fingerprint, extent)),
     ]);
     columns::headed(flow, 3, "How it was reckoned", &how);
+}
+
+/// Where what is wanted on a tree stands, and the guides beside a measured spacing.
+fn wanted(season: &ThinningSeason) -> Option<Paragraph> {
+    let said: Vec<String> = season.wanted_says().into_iter().chain(season.guides_say()).collect();
+    let title = || (STRONG_NOTE.sized(SMALL), "What is wanted on a tree".to_owned());
+    (!said.is_empty()).then(|| vec![title(), (NOTE.sized(SMALL), said.join(" "))])
+}
+
+/// Whether an explanation is printed here.
+pub(super) fn shown(how: &HowReckoned) -> bool {
+    !ON_PAGES_ONLY.contains(&how.id)
 }
 
 fn gaps(season: &BlockSeason, weight: GapWeight, none: &str) -> Vec<Paragraph> {

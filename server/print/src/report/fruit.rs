@@ -141,7 +141,7 @@ fn told(flow: &mut Flow, season: &PackoutSeason) {
 }
 
 /// Own sizes by what they stand for, where an own list says so.
-fn classes(season: &PackoutSeason) -> Option<String> {
+pub(super) fn classes(season: &PackoutSeason) -> Option<String> {
     let class = |cell: &PackoutCell| {
         let share = figures::float(cell.share.value.get(), 1);
         let price = cell

@@ -46,6 +46,17 @@ pub(super) fn headings_stay(name: &str, sheet: &Sheet) {
     }
 }
 
+/// No page but the last leaves a third of itself empty: what follows would have fitted in part.
+pub(super) fn filled(name: &str, sheet: &Sheet) {
+    let (_, height) = sheet.paper.size();
+    let all = sheet.pages.len();
+    for (n, page) in sheet.pages.iter().enumerate().take(all.saturating_sub(1)) {
+        let texts = page.texts().filter(|text| text.role != Role::Running);
+        let lowest = texts.map(|text| text.y).fold(0.0, f64::max);
+        assert!(height - 44.0 - lowest <= height / 3.0, "{name}: page {} ends at {lowest} of {height}", n + 1);
+    }
+}
+
 /// Every letter is in its face.
 pub(super) fn letters_are_known(name: &str, sheet: &Sheet) {
     for text in sheet.texts() {

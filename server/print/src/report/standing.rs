@@ -89,8 +89,8 @@ impl Revision {
         }
         let kept = self.fingerprint.grouped();
         format!(
-            " Figures have changed since the closing, whose fingerprint was {kept}: the farm, the block or what it is \
-             compared with was corrected."
+            " Figures have changed since the closing, whose fingerprint was {kept}: a farm, a block or what it is compared \
+             with was corrected."
         )
     }
 }

@@ -4,7 +4,7 @@
 
 mod laid;
 
-use super::flow::{Flow, Style};
+use super::flow::{Flow, SOFT_NOTE, Style};
 use crate::figures;
 use crate::sheet::{Font, Ink, Role};
 use laid::{Laid, LaidRow, Place};
@@ -154,6 +154,15 @@ impl Table {
     /// The same under its heading, which stays with its beginning.
     pub(super) fn draw_under(&self, flow: &mut Flow, heading: &str) {
         flow.heading(heading, self.beginning(flow));
+        self.draw(flow);
+    }
+
+    /// The same with a sentence between the two, so that none is left over on the next page.
+    pub(super) fn draw_told(&self, flow: &mut Flow, heading: &str, told: &str) {
+        let lines = number(SOFT_NOTE.wrapped(flow.width(), told).len());
+        flow.heading(heading, self.beginning(flow) + lines * (SOFT_NOTE.size + 3.0) + 3.0);
+        flow.note(SOFT_NOTE, told);
+        flow.y += 3.0;
         self.draw(flow);
     }
 

@@ -1,6 +1,6 @@
 use std::collections::BTreeSet;
 
-use reckon::season::BlockSeason;
+use reckon::season::{BlockSeason, ThinningSeason};
 use serde_json::Value;
 
 use super::page_checks::{self, has, read};
@@ -68,8 +68,12 @@ fn a_usual_block_takes_two_or_three_pages() {
 fn what_is_beyond_money_is_called_too_large() {
     let mut season = samples::full();
     for line in &mut season.statement.lines {
-        line.per_acre = None;
+        line.per_acre = Some(reckon::money::UnitPrice::from_micros(i64::MAX));
+        line.per_tree = None;
     }
+    let text = read(&sheet(&season, &issue(Paper::Letter)));
+    let lines = season.statement.lines.len();
+    assert_eq!(text.matches("too large –").count(), lines, "in each line, and what is missing beside it: {text}");
     assert_eq!(crate::headline::headlines(&season)[3].known(), "too large to add up");
     season.statement.lines.clear();
     assert_eq!(crate::headline::headlines(&season)[3].known(), "records are missing");
@@ -179,11 +183,27 @@ fn every_gap_formula_and_caution_is_told() {
             told(&gap.mend);
         }
         // A paragraph may go on in the next column, past other text only at a page's foot.
-        season.how.iter().for_each(|how| told(how.title));
+        season.how.iter().filter(|how| super::closing::shown(how)).for_each(|how| told(how.title));
         told("clear of the trunks");
         told("not a payroll");
         told("Local codes come first");
     }
+}
+
+/// What is wanted, with where it stands, and guides where nothing is wanted of the spacing.
+#[test]
+fn what_is_wanted_stands_beside_what_was_counted() {
+    let season = samples::full();
+    let words = |season: &BlockSeason| {
+        let text = read(&sheet(season, &issue(Paper::Letter)));
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let text = words(&season);
+    assert!(text.contains("% of 420 counted"), "{text}");
+    assert!(text.contains("Published guides of spacing: 3 to 5") && text.contains("none is a target"), "{text}");
+    let uncounted =
+        BlockSeason { thinning: ThinningSeason { left_of_target: None, ..season.thinning.clone() }, ..season };
+    assert!(words(&uncounted).contains("420 fruit/tree assumed"));
 }
 
 #[test]
@@ -196,9 +216,9 @@ fn the_metered_saving_is_known_as_on_the_page() {
 #[test]
 fn a_layer_of_mulch_without_a_cost_says_so() {
     let mut season = samples::full();
-    season.mulch.laid[0].cost.value = reckon::money::Money::ZERO;
+    season.mulch.laid[0].cost = None;
     let text = read(&sheet(&season, &issue(Paper::Letter)));
-    assert!(text.contains("no cost"), "{text}");
+    assert!(text.contains("not given"), "{text}");
 }
 
 #[test]

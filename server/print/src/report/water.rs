@@ -177,14 +177,15 @@ fn mulch(flow: &mut Flow, season: &BlockSeason) {
         let amount = figures::dollars(&figures::money(cost.value));
         told.push(format!("{amount} of the mulch falls on this season ({}).", words::known(cost.evidence, cost.n())));
     }
-    if let Some(ratio) = &season.mulch.cost_over_value {
+    let paid = season.mulch.whole_cost().is_some_and(|cost| !cost.is_zero());
+    if let Some(ratio) = season.mulch.cost_over_value.as_ref().filter(|_| paid) {
         let times = figures::float(ratio.value.get(), 1);
         told.push(format!(
             "That is {times} times the worth of the water kept ({}).",
             words::known(ratio.evidence, ratio.n())
         ));
     }
-    if let Some(seasons) = &season.mulch.payback {
+    if let Some(seasons) = season.mulch.payback.as_ref().filter(|_| paid) {
         let seasons = figures::float(seasons.value.get(), 1);
         told.push(format!("Its whole cost is what the water kept would be worth in {seasons} such seasons."));
     }
@@ -199,8 +200,8 @@ fn mulch_cells(laid: &MulchLaid) -> Vec<Cell> {
         Cell::or_dash(laid.covered.as_ref().map(|area| figures::quantity(area.value))),
         Cell::or_dash(laid.covered_share.as_ref().map(|share| figures::quantity(share.value))),
         Cell::or_dash(laid.volume.as_ref().map(|volume| figures::quantity(volume.value))),
-        Cell::figure(words::mulch_cost(laid, &laid.cost)),
-        Cell::figure(words::mulch_cost(laid, &laid.season_cost)),
-        if laid.has_cost() { Cell::soft(&words::known(laid.cost.evidence, laid.cost.n())) } else { Cell::soft("") },
+        Cell::figure(words::mulch_cost(laid.cost.as_ref())),
+        Cell::figure(words::mulch_cost(laid.season_cost.as_ref())),
+        Cell::soft(&laid.cost.as_ref().map(|cost| words::known(cost.evidence, cost.n())).unwrap_or_default()),
     ]
 }

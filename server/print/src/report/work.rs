@@ -3,6 +3,7 @@
 use reckon::figure::Figure;
 use reckon::money::UnitPrice;
 use reckon::season::{LaborMeasure, LaborSeason, ThinningSeason};
+use reckon::thinning::target::{Wanted, WantedFrom};
 use reckon::units::{Measure, Share};
 
 use super::flow::{Flow, HEADING_HEIGHT, SOFT_NOTE};
@@ -64,7 +65,7 @@ pub(super) fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeas
     facts.give_or_take("Fruit taken off", season.removed.as_ref(), season.removed_standard_error.as_ref().map(places));
     facts.measure("Fruit before", season.before_per_tree.as_ref());
     facts.give_or_take("Fruit left", season.left_per_tree.as_ref(), quantity(season.left_standard_error.as_ref()));
-    facts.measure("Left of what is wanted", season.left_of_target.as_ref());
+    facts.wanted(["Fruit wanted", "Left of what is wanted"], season.target.as_ref(), season.left_of_target.as_ref());
     facts.measure("Fruit taken off the block", season.removed_in_block.as_ref());
     facts.give_or_take(
         "Crop to expect, before drop",
@@ -73,6 +74,8 @@ pub(super) fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeas
     );
     let spacing = quantity(season.spacing_standard_error.as_ref());
     facts.give_or_take("Shoot for each fruit left", season.spacing.as_ref(), spacing);
+    let names = ["Shoot wanted for each fruit", "Spacing of what is wanted"];
+    facts.wanted(names, season.target_spacing.as_ref(), season.spacing_of_target.as_ref());
     facts.measure("Fruit when counted", season.diameter.as_ref());
     facts.price("Thinning, 1,000 fruit off", labor.cost_per_thousand_removed.as_ref());
     facts.price("Thinning, each box packed", labor.thinning_cost_per_box.as_ref());
@@ -113,6 +116,26 @@ impl Facts {
         if let Some(figure) = figure {
             let unit = error.map_or_else(|| M::UNIT.to_owned(), |error| format!("{} ± {error}", M::UNIT));
             self.push(name, figures::quantity(figure.value), unit.trim_start(), figure);
+        }
+    }
+
+    /// What is wanted, `420 fruit/tree`, or the share of it that was counted, `102 % of 420`. What is from the
+    /// list says so, and the end of the report says from which line of it.
+    fn wanted<M: Measure + Copy>(
+        &mut self,
+        [name, of_name]: [&str; 2],
+        wanted: Option<&Wanted<M>>,
+        share: Option<&Figure<Share>>,
+    ) {
+        let Some(wanted) = wanted else { return };
+        let number = figures::quantity(wanted.figure.value);
+        let place = if wanted.from == WantedFrom::Block { "" } else { ", list" };
+        match share {
+            Some(share) => {
+                let unit = format!("{} of {number}{place}", Share::UNIT);
+                self.push(of_name, figures::quantity(share.value), &unit, share);
+            }
+            None => self.push(name, number, &format!("{}{place}", M::UNIT), &wanted.figure),
         }
     }
 

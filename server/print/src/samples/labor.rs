@@ -5,6 +5,8 @@ use reckon::figure::{Evidence, Figure, RecordKind, RecordRef};
 use reckon::money::{Money, UnitPrice};
 use reckon::records::{Task, ThinningMethod};
 use reckon::season::{LaborMeasure, LaborSeason, MethodPass, TaskLabor, ThinningSeason, TreesFrom};
+use reckon::thinning::guides;
+use reckon::thinning::target::{Wanted, WantedFrom};
 use reckon::units::{Count, FruitPerTree, HoursPerAcre, HoursPerThousandFruit, HoursPerTree, Inches, Share};
 use rust_decimal::Decimal;
 
@@ -123,8 +125,16 @@ pub(super) fn thinning() -> ThinningSeason {
         left_standard_error: Some(figure(FruitPerTree::of(21.4), Evidence::Counted, RecordKind::FruitCount, 24)),
         crop: Some(figure(Count::of(1_021_397.3), Evidence::Modelled, RecordKind::FruitCount, 24)),
         crop_standard_error: Some(figure(Count::of(51_081.8), Evidence::Modelled, RecordKind::FruitCount, 24)),
+        target: Some(Wanted {
+            figure: Figure::new(FruitPerTree::of(420.0), Evidence::Assumed, []),
+            from: WantedFrom::Block,
+        }),
+        target_spacing: None,
+        spacing_of_target: None,
+        guides: guides::of_crop("peach"),
         left_of_target: Some(figure(Share::of(101.9), Evidence::Counted, RecordKind::FruitCount, 24)),
         diameter: Some(figure(Inches::of(0.8), Evidence::Counted, RecordKind::FruitCount, 12)),
+        by_method: Vec::new(),
     }
 }
 

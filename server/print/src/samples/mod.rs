@@ -21,7 +21,7 @@ use reckon::units::{Feet, GallonsPerHour};
 use reckon::water::setup::{Setting, Soil, WaterSetup};
 
 pub use odd::{extreme, letters, sparse};
-pub use operation::{operation, operation_records};
+pub use operation::{operation, operation_records, with_own_sizes};
 
 /// Every sample with its name.
 pub fn all() -> Vec<(&'static str, BlockSeason)> {

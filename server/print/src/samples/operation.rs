@@ -13,6 +13,7 @@ use reckon::records::{
 };
 use reckon::season::{SeasonRecords, SharedCost};
 use reckon::sharing::shared_out;
+use reckon::size_classes::own::OwnSize;
 use rust_decimal::Decimal;
 
 use super::day;
@@ -167,6 +168,29 @@ fn work(date: chrono::NaiveDate, task: Task, method: Option<ThinningMethod>, hou
         rows_done: None,
         note: String::new(),
     }
+}
+
+/// The same with a packing shed's own list, which has the sizes the other way round, and calls what others
+/// call A and AA by two words each.
+pub fn with_own_sizes() -> OperationRecords {
+    let mut records = operation_records();
+    let own = |(n, (size, means)): (u32, (&str, &str))| Kept {
+        id: RecordId::Line(n.saturating_add(2)),
+        record: OwnSize {
+            from: records.season.first_day,
+            crop: None,
+            size_class: size.to_owned(),
+            place: n.saturating_add(1),
+            means: Some(means.to_owned()),
+            note: String::new(),
+        },
+    };
+    let list = [("AA", "A"), ("A", "A"), ("B", "AA"), ("C", "AA")];
+    let sizes: Vec<Kept<OwnSize>> = (0..).zip(list).map(own).collect();
+    for block in &mut records.blocks {
+        block.sizes.clone_from(&sizes);
+    }
+    records
 }
 
 /// Letters of the published classes, smaller first, the weeks running toward the larger.

@@ -1,7 +1,7 @@
 use chrono::{Days, NaiveDate};
 use reckon::block::Block;
 use reckon::exact::Years;
-use reckon::figure::{Evidence, Figure, RecordKind};
+use reckon::figure::{Evidence, Figure, RecordId, RecordKind, RecordRef};
 use reckon::money::Money;
 use reckon::season::{
     AppliedPart, EtoSource, MulchLaid, MulchSaving, MulchSeason, Saving, TensionPoint, WaterSeason, WaterWeek,
@@ -170,6 +170,7 @@ fn one_saving(block: &Block, inches: f64, bare: f64, cents: i64) -> Saving {
 
 pub(super) fn mulch() -> MulchSeason {
     let laid = |date, material: &str, depth, covered, cents| MulchLaid {
+        record: RecordRef { kind: RecordKind::Mulch, id: RecordId::Line(2) },
         date,
         material: material.to_owned(),
         depth: Inches::of(depth),
@@ -177,8 +178,8 @@ pub(super) fn mulch() -> MulchSeason {
         covered: Some(figure(SquareFeet::of(covered), Evidence::Counted, RecordKind::Mulch, 1)),
         covered_share: Some(figure(Share::of(covered / 6708.24), Evidence::Counted, RecordKind::Mulch, 1)),
         volume: Some(figure(CubicYards::of(covered * depth / 12.0 / 27.0), Evidence::Counted, RecordKind::Mulch, 1)),
-        cost: figure(Money::from_cents(cents), Evidence::Invoiced, RecordKind::Mulch, 1),
-        season_cost: figure(Money::from_cents(cents / 2), Evidence::Invoiced, RecordKind::Mulch, 1),
+        cost: Some(figure(Money::from_cents(cents), Evidence::Invoiced, RecordKind::Mulch, 1)),
+        season_cost: Some(figure(Money::from_cents(cents / 2), Evidence::Invoiced, RecordKind::Mulch, 1)),
         life: Years::from_micros(2_000_000),
         payback: Some(figure(Count::of(20.8), Evidence::Modelled, RecordKind::Mulch, 1)),
     };

@@ -3,7 +3,8 @@
 use chrono::NaiveDate;
 use reckon::figure::Figure;
 use reckon::operation_season::{CostLine, all_of};
-use reckon::season::{BlockSeason, PackoutSeason, WaterSeason, WaterWeek};
+use reckon::season::{BlockSeason, PackoutSeason, ThinningSeason, WaterSeason, WaterWeek};
+use reckon::thinning::target::Wanted;
 use reckon::units::Measure;
 
 use super::parts::{self, with_known};
@@ -11,18 +12,18 @@ use super::table::{Sheet, Value};
 use crate::fingerprint::fingerprint;
 
 pub(super) fn sheets(season: &BlockSeason, costs: &[CostLine], made_on: NaiveDate) -> Vec<Sheet> {
-    vec![
+    let mut sheets = vec![
         statement(season),
         break_even(season),
         labor(season),
+        thinning(&season.thinning),
         water(season),
         weeks_of_water(&season.water),
         packout(&season.packout),
-        weeks_of_packing(&season.packout),
-        of_costs(costs),
-        gaps(season),
-        about(season, made_on),
-    ]
+    ];
+    sheets.extend(published(&season.packout));
+    sheets.extend([weeks_of_packing(&season.packout), of_costs(costs), gaps(season), about(season, made_on)]);
+    sheets
 }
 
 fn statement(season: &BlockSeason) -> Sheet {
@@ -59,6 +60,44 @@ fn labor(season: &BlockSeason) -> Sheet {
     let mut sheet = Sheet::new("Labor", &with_known(&parts::LABOR));
     parts::labor(&mut sheet, &season.labor, &[]);
     sheet
+}
+
+/// Counts with their standard errors, what is wanted with where that stands, and guides beside it.
+fn thinning(season: &ThinningSeason) -> Sheet {
+    let columns = [("Figure", 34.0), ("Value", 15.0), ("Unit", 16.0)];
+    let mut sheet = Sheet::new("Thinning", &[&with_known(&columns)[..], &[("Stands in", 60.0)]].concat());
+    measure(&mut sheet, "Fruit taken off", season.removed.as_ref());
+    measure(&mut sheet, "Fruit taken off, standard error", season.removed_standard_error.as_ref());
+    measure(&mut sheet, "Fruit before", season.before_per_tree.as_ref());
+    measure(&mut sheet, "Fruit left", season.left_per_tree.as_ref());
+    measure(&mut sheet, "Fruit left, standard error", season.left_standard_error.as_ref());
+    wanted(&mut sheet, "Fruit wanted", season.target.as_ref());
+    measure(&mut sheet, "Left of what is wanted", season.left_of_target.as_ref());
+    measure(&mut sheet, "Fruit taken off the block", season.removed_in_block.as_ref());
+    measure(&mut sheet, "Crop to expect, before drop", season.crop.as_ref());
+    measure(&mut sheet, "Crop to expect, standard error", season.crop_standard_error.as_ref());
+    measure(&mut sheet, "Shoot for each fruit left", season.spacing.as_ref());
+    measure(&mut sheet, "Shoot for each fruit left, standard error", season.spacing_standard_error.as_ref());
+    wanted(&mut sheet, "Shoot wanted for each fruit", season.target_spacing.as_ref());
+    measure(&mut sheet, "Spacing of what is wanted", season.spacing_of_target.as_ref());
+    measure(&mut sheet, "Fruit when counted", season.diameter.as_ref());
+    for guide in &season.guides {
+        let name = format!("Published guide, no target: {}", guide.words());
+        let blank = (0..4).map(|_| Value::Blank);
+        let source = Value::text(&guide.source.words());
+        sheet.row([Value::text(&name)].into_iter().chain(blank).chain([source]).collect());
+    }
+    sheet
+}
+
+/// What is wanted, and where that stands.
+fn wanted<M: Measure + Copy>(sheet: &mut Sheet, name: &str, wanted: Option<&Wanted<M>>) {
+    if let Some(Wanted { figure, from }) = wanted {
+        let mut cells = vec![Value::text(name), Value::measure(figure.value), Value::text(M::UNIT)];
+        cells.extend(Value::known(Some(figure)));
+        cells.push(Value::text(&from.source()));
+        sheet.row(cells);
+    }
 }
 
 /// Single figures: name, number, unit, how it is known.
@@ -137,6 +176,15 @@ fn packout(season: &PackoutSeason) -> Sheet {
         sheet.sum(parts::fruit(cell));
     }
     sheet
+}
+
+/// Own sizes by the published size each stands for; `None` without an own list that says so.
+fn published(season: &PackoutSeason) -> Option<Sheet> {
+    let mut sheet = Sheet::new(parts::PUBLISHED, &with_known(&parts::FRUIT));
+    for cell in &season.classes {
+        sheet.row(parts::fruit(cell));
+    }
+    Some(sheet).filter(|sheet| !sheet.rows.is_empty())
 }
 
 fn weeks_of_packing(season: &PackoutSeason) -> Sheet {

@@ -15,6 +15,7 @@ use chrono::NaiveDate;
 use reckon::operation_season::{CostLine, OperationSeason};
 use reckon::season::BlockSeason;
 
+use crate::report::Standing;
 pub use table::SpreadsheetError;
 
 /// The season of a block. `costs` are its part of each cost; `made_on` is the day in the file.
@@ -26,11 +27,15 @@ pub fn block(season: &BlockSeason, costs: &[CostLine], made_on: NaiveDate) -> Re
     table::write(&title, made_on, &block::sheets(season, costs, made_on))
 }
 
-/// The season of an operation.
+/// The season of an operation; `standing` tells which issue of it this is.
 ///
 /// # Errors
 /// As [`block`].
-pub fn operation(season: &OperationSeason, made_on: NaiveDate) -> Result<Vec<u8>, SpreadsheetError> {
+pub fn operation(
+    season: &OperationSeason,
+    made_on: NaiveDate,
+    standing: &Standing,
+) -> Result<Vec<u8>, SpreadsheetError> {
     let title = format!("{}, season {}", season.operation, season.season.year);
-    table::write(&title, made_on, &operation::sheets(season, made_on))
+    table::write(&title, made_on, &operation::sheets(season, made_on, standing))
 }

@@ -9,22 +9,21 @@ use reckon::sharing::Sums;
 use super::parts::{self, with_known};
 use super::table::{Sheet, Value};
 use crate::fingerprint::operation_fingerprint;
+use crate::report::{self, Standing};
 
-pub(super) fn sheets(season: &OperationSeason, made_on: NaiveDate) -> Vec<Sheet> {
-    vec![
-        statement(season),
-        blocks(season),
-        labor(season),
-        water(season),
-        packout(season),
+pub(super) fn sheets(season: &OperationSeason, made_on: NaiveDate, standing: &Standing) -> Vec<Sheet> {
+    let mut sheets = vec![statement(season), blocks(season), labor(season), water(season), packout(season)];
+    sheets.extend(published(season));
+    sheets.extend([
         weeks(season),
         costs(season),
         by_group(season),
         shared(season),
         form(season),
         gaps(season),
-        about(season, made_on),
-    ]
+        about(season, made_on, standing),
+    ]);
+    sheets
 }
 
 /// A column for each farm, then the operation.
@@ -149,6 +148,19 @@ fn packout(season: &OperationSeason) -> Sheet {
         }
     }
     sheet
+}
+
+/// Own sizes by the published size each stands for; `None` without an own list that says so.
+fn published(season: &OperationSeason) -> Option<Sheet> {
+    let mut columns = vec![("Crop", 14.0)];
+    columns.extend(parts::FRUIT);
+    let mut sheet = Sheet::new(parts::PUBLISHED, &with_known(&columns));
+    for crop in &season.crops {
+        for cell in &crop.packout.classes {
+            sheet.row([vec![Value::text(&crop.name)], parts::fruit(cell)].concat());
+        }
+    }
+    Some(sheet).filter(|sheet| !sheet.rows.is_empty())
 }
 
 fn weeks(season: &OperationSeason) -> Sheet {
@@ -288,7 +300,9 @@ fn gaps(season: &OperationSeason) -> Sheet {
     sheet
 }
 
-fn about(season: &OperationSeason, made_on: NaiveDate) -> Sheet {
+fn about(season: &OperationSeason, made_on: NaiveDate, standing: &Standing) -> Sheet {
+    let fingerprint = operation_fingerprint(season);
+    let issue = report::operation::standing(season, standing, fingerprint);
     let told = if season.whole { "all farms" } else { "the farms of the person who asked" };
     parts::about(vec![
         ("Operation", Value::text(&season.operation)),
@@ -297,6 +311,7 @@ fn about(season: &OperationSeason, made_on: NaiveDate) -> Sheet {
         ("First day of the season", Value::Day(season.season.first_day)),
         ("Last day of the season", Value::Day(season.season.last_day)),
         ("Made on", Value::Day(made_on)),
-        ("Fingerprint", Value::text(&operation_fingerprint(season).grouped())),
+        ("Issue", Value::text(issue.as_deref().unwrap_or("Season still open; it was never closed."))),
+        ("Fingerprint", Value::text(&fingerprint.grouped())),
     ])
 }

@@ -102,6 +102,9 @@ pub(super) const FRUIT: [(&str, f64); 10] = [
     ("Over class below, $ a lb", 14.0),
 ];
 
+/// Name of the sheet of own sizes by what they stand for.
+pub(super) const PUBLISHED: &str = "By published size";
+
 /// Fruit of one size class and grade, or of one of the two.
 pub(super) fn fruit(cell: &PackoutCell) -> Vec<Value> {
     let mut cells = vec![

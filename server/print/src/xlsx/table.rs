@@ -8,7 +8,7 @@ use reckon::units::Measure;
 use rust_decimal::Decimal;
 use rust_xlsxwriter::{DocProperties, Format, FormatAlign, FormatBorder, Workbook, Worksheet, XlsxError};
 
-use crate::words;
+use crate::{figures, words};
 
 /// Why no spreadsheet was written.
 #[derive(Debug, thiserror::Error)]
@@ -50,7 +50,9 @@ impl Value {
 
     /// To the six places that a price is kept with: a spreadsheet may multiply it.
     pub(super) fn price<U>(price: Option<UnitPrice<U>>) -> Self {
-        price.map_or(Self::Blank, |price| Self::Number(price.decimal(), 6))
+        price.map_or(Self::Blank, |price| {
+            if price.is_beyond() { Self::text(figures::TOO_LARGE) } else { Self::Number(price.decimal(), 6) }
+        })
     }
 
     pub(super) fn price_of<U>(figure: Option<&Figure<UnitPrice<U>>>) -> Self {
@@ -144,6 +146,9 @@ fn cell(to: &mut Worksheet, (row, at): (u32, u16), value: &Value, bold: bool) ->
     match value {
         Value::Text(text) => {
             to.write_string_with_format(row, at, printable(text), &plain)?;
+        }
+        Value::Money(amount) if amount.is_beyond() => {
+            to.write_string_with_format(row, at, figures::TOO_LARGE, &plain)?;
         }
         Value::Money(amount) => decimal(to, (row, at), amount.decimal(), &number(2))?,
         Value::Number(value, places) => decimal(to, (row, at), round_half_away(*value, *places), &number(*places))?,

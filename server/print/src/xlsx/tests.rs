@@ -4,6 +4,8 @@ use super::table::{Sheet, Value};
 use super::*;
 use crate::samples;
 
+const OPEN: Standing = Standing::Open { last: None };
+
 fn day() -> NaiveDate {
     NaiveDate::from_ymd_opt(2026, 11, 3).unwrap()
 }
@@ -35,10 +37,10 @@ fn named<'s>(sheets: &'s [Sheet], name: &str) -> &'s Sheet {
 fn the_same_season_and_day_give_the_same_bytes() {
     let (season, costs) = of_first_block();
     let whole = samples::operation();
-    let (first, all) = (block(&season, &costs, day()).unwrap(), operation(&whole, day()).unwrap());
+    let (first, all) = (block(&season, &costs, day()).unwrap(), operation(&whole, day(), &OPEN).unwrap());
     for _ in 0..6 {
         assert!(block(&season, &costs, day()).unwrap() == first);
-        assert!(operation(&whole, day()).unwrap() == all);
+        assert!(operation(&whole, day(), &OPEN).unwrap() == all);
     }
     let later = day().succ_opt().unwrap();
     assert!(block(&season, &costs, later).unwrap() != first);
@@ -49,8 +51,46 @@ fn the_same_season_and_day_give_the_same_bytes() {
 }
 
 #[test]
+fn an_operations_file_says_which_issue_it_is() {
+    let season = samples::operation();
+    let issue = |standing| {
+        let sheets = super::operation::sheets(&season, day(), &standing);
+        let about = named(&sheets, "About");
+        let (_, cells) = about.rows.iter().find(|(_, cells)| cells[0] == Value::text("Issue")).unwrap();
+        cells[1].clone()
+    };
+    assert_eq!(issue(OPEN), Value::text("Season still open; it was never closed."));
+    let fingerprint = crate::fingerprint::operation_fingerprint(&season);
+    let now = crate::report::Revision { number: 3, closed_on: day(), fingerprint, over_all: None };
+    let closed = issue(Standing::Closed { now, replaces: None });
+    assert_eq!(closed, Value::text("Revision 3, closed on 3 Nov 2026."));
+}
+
+/// A shed whose list turns the usual order round: its own order holds, and what its words stand for has a
+/// sheet of its own.
+#[test]
+fn sizes_stand_as_the_own_list_has_them() {
+    let records = samples::with_own_sizes();
+    let season = records.reckon();
+    let sheets = super::operation::sheets(&season, day(), &OPEN);
+    let column = |name: &str, at: usize| -> Vec<Value> {
+        let rows = named(&sheets, name).rows.iter().filter(|(_, cells)| cells[0] == Value::text("nectarine"));
+        rows.map(|(_, cells)| cells[at].clone()).collect()
+    };
+    let mut sizes = column("Packout", 1);
+    sizes.retain(|size| *size != Value::text("All sizes"));
+    sizes.dedup();
+    let own = ["AA", "A", "B", "C"].map(Value::text);
+    assert_eq!(sizes, [&own[..], &own].concat(), "the cells, then the sums");
+    assert_eq!(column(parts::PUBLISHED, 1), ["A", "AA"].map(Value::text));
+    let (first, costs) = (&records.blocks[0], reckon::operation_season::cost_lines(&records.blocks[0]));
+    let of_block = super::block::sheets(&reckon::reckon(first), &costs, day());
+    assert!(of_block.iter().any(|sheet| sheet.name == parts::PUBLISHED));
+}
+
+#[test]
 fn what_a_person_typed_is_no_formula() {
-    let whole = operation(&samples::operation(), day()).unwrap();
+    let whole = operation(&samples::operation(), day(), &OPEN).unwrap();
     let (season, costs) = of_first_block();
     for bytes in [whole, block(&season, &costs, day()).unwrap()] {
         let parts = parts(&bytes);
@@ -66,7 +106,7 @@ fn what_a_person_typed_is_no_formula() {
 #[test]
 fn amounts_are_numbers_to_the_cent_and_days_are_days() {
     let season = samples::operation();
-    let parts = parts(&operation(&season, day()).unwrap());
+    let parts = parts(&operation(&season, day(), &OPEN).unwrap());
     let sheet = |n: usize| &parts.iter().find(|(name, _)| *name == format!("xl/worksheets/sheet{n}.xml")).unwrap().1;
     for line in &season.statement.lines {
         let plain = line.amount.value.decimal().normalize().to_string();
@@ -81,7 +121,7 @@ fn amounts_are_numbers_to_the_cent_and_days_are_days() {
 #[test]
 fn sums_are_the_books_own() {
     let season = samples::operation();
-    let sheets = super::operation::sheets(&season, day());
+    let sheets = super::operation::sheets(&season, day(), &OPEN);
     let last = |name: &str| named(&sheets, name).rows.last().unwrap().1.clone();
     assert!(last("Costs").contains(&Value::Money(season.ledger.total.all())));
     assert!(last("Costs by group").contains(&Value::Money(season.ledger.total.all())));
@@ -121,8 +161,11 @@ fn every_sheet_of_a_block_is_there_and_says_how_it_is_known() {
 #[test]
 fn what_has_too_many_digits_for_a_number_stands_as_text() {
     let (mut season, _) = of_first_block();
-    season.statement.lines[0].amount.value = reckon::money::Money::from_cents(9_223_372_036_854_775_807);
+    season.statement.lines[0].amount.value = reckon::money::Money::from_cents(i64::MAX - 1);
+    season.statement.lines[1].amount.value = reckon::money::Money::from_cents(i64::MAX);
+    season.statement.lines[0].per_acre = Some(reckon::money::UnitPrice::from_micros(i64::MAX));
     let parts = parts(&block(&season, &[], day()).unwrap());
     let strings = &parts.iter().find(|(name, _)| name == "xl/sharedStrings.xml").unwrap().1;
-    assert!(strings.contains("92233720368547758.07"));
+    assert!(strings.contains("92233720368547758.06") && strings.contains("<t>too large</t>"), "{strings}");
+    assert!(!strings.contains("92233720368547758.07"));
 }

@@ -15,12 +15,8 @@ pub(super) fn draw(flow: &mut Flow, season: &OperationSeason) {
         return;
     }
     let table = groups(season);
-    table.draw_under(flow, "Costs on invoices, by group");
-    flow.y += 2.0;
-    flow.note(
-        SOFT_NOTE,
-        "Labor, water by the meter and mulch over its life are reckoned from other records, not here.",
-    );
+    let told = "Labor, water by the meter and mulch over its life are reckoned from other records, not here.";
+    table.draw_told(flow, "Costs on invoices, by group", told);
     if !season.shared.is_empty() {
         shared(flow, season);
     }
@@ -123,4 +119,29 @@ fn said(shared: &SharedAmong) -> String {
 fn part(shared: &SharedAmong, block: &str) -> String {
     let own = shared.blocks.iter().zip(&shared.out.parts).find(|(own, _)| *own == block);
     own.map(|(_, part)| figures::money(part.amount)).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::flow::HEADING_HEIGHT;
+    use super::*;
+    use crate::report::page_checks::has;
+    use crate::samples;
+    use crate::sheet::Paper;
+
+    /// Room for the heading and the table, and not for what is told of it: all three go to the next page.
+    #[test]
+    fn what_is_told_of_a_table_is_not_left_over() {
+        let season = samples::operation();
+        let mut flow = Flow::new(Paper::Letter, "", "");
+        let room = HEADING_HEIGHT + groups(&season).height(&flow) + 4.0;
+        flow.y += flow.room() - room;
+        draw(&mut flow, &season);
+        let sheet = flow.finish("");
+        let heading = "Costs on invoices, by group";
+        assert!(!has(&sheet.pages[0], heading) && has(&sheet.pages[1], heading));
+        let told =
+            |page: &crate::sheet::Page| page.texts().any(|text| text.text.starts_with("Labor, water by the meter"));
+        assert!(!told(&sheet.pages[0]) && told(&sheet.pages[1]));
+    }
 }

@@ -12,33 +12,41 @@ mod statement;
 mod thinning;
 mod water;
 
-use chrono::NaiveDate;
-use reckon::block::SeasonState;
 use reckon::operation_season::OperationSeason;
 use reckon::season::StatementKey;
 
-use super::first;
-use super::flow::{Flow, SUBTITLE, TITLE};
+use super::flow::{Flow, STANDING, SUBTITLE, TITLE};
+use super::{Issue, Standing, first};
 use crate::figures;
 use crate::fingerprint::{Fingerprint, operation_fingerprint};
 use crate::headline::{Headline, Lack};
 use crate::pdf::{self, Meta, PrintError};
-use crate::sheet::{Paper, Sheet};
+use crate::sheet::Sheet;
 use crate::words;
 
 /// The report, laid out.
-pub fn sheet(season: &OperationSeason, paper: Paper, made_on: NaiveDate) -> Sheet {
-    laid_out(season, paper, made_on, operation_fingerprint(season))
+pub fn sheet(season: &OperationSeason, issue: &Issue) -> Sheet {
+    laid_out(season, issue, operation_fingerprint(season))
 }
 
 /// The report as a PDF file.
 ///
 /// # Errors
 /// [`PrintError`] only for a broken build: every text has been made printable.
-pub fn pdf(season: &OperationSeason, paper: Paper, made_on: NaiveDate) -> Result<Vec<u8>, PrintError> {
+pub fn pdf(season: &OperationSeason, issue: &Issue) -> Result<Vec<u8>, PrintError> {
     let fingerprint = operation_fingerprint(season);
     let title = format!("{}, season {}", season.operation, season.season.year);
-    pdf::write(&laid_out(season, paper, made_on, fingerprint), &Meta { title, made_on, fingerprint })
+    pdf::write(&laid_out(season, issue, fingerprint), &Meta { title, made_on: issue.made_on, fingerprint })
+}
+
+/// Which issue of the report this is, where there is something to say: a sentence for below the title.
+pub(crate) fn standing(season: &OperationSeason, standing: &Standing, fingerprint: Fingerprint) -> Option<String> {
+    let why = match standing {
+        Standing::Unnumbered if season.whole => "the season was closed before the report of the operation was numbered",
+        Standing::Unnumbered => "only the report of the whole operation is numbered, and this is of some farms",
+        _ => return standing.sentence(fingerprint),
+    };
+    Some(format!("Season closed. The report has no revision: {why}."))
 }
 
 /// "The operation", or "Your farms" for a person limited to some.
@@ -46,14 +54,15 @@ const fn whose(season: &OperationSeason) -> &'static str {
     if season.whole { "Operation" } else { "Your farms" }
 }
 
-fn laid_out(season: &OperationSeason, paper: Paper, made_on: NaiveDate, fingerprint: Fingerprint) -> Sheet {
-    let state = match season.season.state {
-        SeasonState::Open => "season still open",
-        SeasonState::Closed => "closed",
-    };
-    let year = format!("Season {} · {state}", season.season.year);
-    let mut flow = Flow::new(paper, &season.operation, &year);
+fn laid_out(season: &OperationSeason, issue: &Issue, fingerprint: Fingerprint) -> Sheet {
+    let year = format!("Season {}{}", season.season.year, issue.standing.in_head());
+    let mut flow = Flow::new(issue.paper, &season.operation, &year);
     title(&mut flow, season);
+    if let Some(told) = standing(season, &issue.standing, fingerprint) {
+        flow.y -= 12.0;
+        flow.note(STANDING, &told);
+        flow.y += 12.0;
+    }
     first::four_figures(&mut flow, &headlines(season));
     overview::draw(&mut flow, season);
     statement::draw(&mut flow, season);
@@ -65,7 +74,7 @@ fn laid_out(season: &OperationSeason, paper: Paper, made_on: NaiveDate, fingerpr
     water::draw(&mut flow, season);
     ranging::draw(&mut flow, season);
     closing::draw(&mut flow, season, fingerprint);
-    let made = words::full_day(made_on);
+    let made = words::full_day(issue.made_on);
     flow.finish(&format!("Fingerprint {} · made on {made}", fingerprint.grouped()))
 }
 
@@ -102,8 +111,8 @@ fn headlines(season: &OperationSeason) -> [Headline; 4] {
     let over_all = line(StatementKey::OverAll);
     let each = over_all.and_then(|line| line.per_acre.map(|each| line.amount.map(each)));
     let label = "Return over all costs";
-    let lacks = if over_all.is_some() && !season.acres.is_zero() { Lack::TooLarge } else { Lack::Records };
-    let per_acre = each.map_or_else(|| absent(label, lacks), |each| Headline::price(label, &each, 0, "an acre"));
+    let per_acre =
+        each.map_or_else(|| absent(label, Lack::Records), |each| Headline::price(label, &each, 0, "an acre"));
     [
         amount("Gross", StatementKey::Gross),
         amount("Net to grower", StatementKey::NetToGrower),

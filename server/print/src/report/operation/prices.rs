@@ -5,6 +5,7 @@ use reckon::season::{PackoutCell, PackoutSeason, PackoutWeek};
 
 use super::super::first;
 use super::super::flow::{Flow, SOFT_NOTE};
+use super::super::fruit::classes;
 use super::super::table::{Cell, Column, Table, Weight};
 use crate::sheet::Ink;
 use crate::{chart, figures, words};
@@ -31,7 +32,7 @@ fn one(flow: &mut Flow, crop: &CropSeason) {
     told(flow, crop);
     table.draw(flow);
     if !fruit.weeks.is_empty() {
-        weeks_and_chart(flow, fruit);
+        weeks_and_chart(flow, fruit, &title);
     }
 }
 
@@ -48,9 +49,8 @@ fn sizes_and_grades(fruit: &PackoutSeason) -> Table {
         Column::number("over class below\n$ a lb"),
         Column::words("price known", 50.0),
     ]);
-    let sizes = chart::sizes(fruit);
-    let most = sizes.iter().map(|cell| cell.share.value.get()).fold(0.0, f64::max);
-    for cell in sizes {
+    let most = fruit.sizes.iter().map(|cell| cell.share.value.get()).fold(0.0, f64::max);
+    for cell in &fruit.sizes {
         table.row(Weight::Plain, cells(cell.size_class.as_deref().unwrap_or("No size given"), cell, most));
     }
     for cell in &fruit.grades {
@@ -96,22 +96,26 @@ fn told(flow: &mut Flow, crop: &CropSeason) {
         let n = figures::plain(boxes.value);
         said = format!("{said} {n} boxes have neither a settlement nor a price and are in no price here.");
     }
-    if !crop.packout.classes.is_empty() {
-        said.push_str(" Size classes are the published ones that the operation's own words stand for.");
+    if let Some(classes) = classes(&crop.packout) {
+        said = format!("{said} Sizes are small to large as the operation's own list has them. {classes}");
     }
     flow.note(SOFT_NOTE, &said);
     flow.y += 3.0;
 }
 
-/// The weeks on the left, the chart of prices on the right where the weeks are as high as it.
-fn weeks_and_chart(flow: &mut Flow, fruit: &PackoutSeason) {
+/// The weeks on the left, the chart of prices on the right where the weeks are as high as it. On a page of
+/// their own they say of which crop they are.
+fn weeks_and_chart(flow: &mut Flow, fruit: &PackoutSeason, title: &str) {
     let width = flow.width() * 0.34;
     let chart = chart::price(fruit, width);
     let height = chart.as_ref().map_or(0.0, |chart| chart.height + 24.0);
     let table = weeks(&fruit.weeks);
     let beginning = table.beginning(flow).max(height);
-    flow.need(beginning + 6.0);
-    flow.y += 6.0;
+    if flow.need(beginning + 6.0) {
+        flow.heading(&format!("{title}, by week"), beginning);
+    } else {
+        flow.y += 6.0;
+    }
     let top = flow.y;
     let Some(chart) = chart.filter(|_| height + 6.0 <= flow.room()) else {
         table.draw(flow);
@@ -150,4 +154,26 @@ fn weeks(weeks: &[PackoutWeek]) -> Table {
         );
     }
     table
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::page_checks::has;
+    use crate::samples;
+    use crate::sheet::Paper;
+
+    /// Weeks that go on to another page would else be of no crop.
+    #[test]
+    fn weeks_on_a_page_of_their_own_say_whose_they_are() {
+        let season = samples::operation();
+        let crop = &season.crops[0];
+        let mut flow = Flow::new(Paper::Letter, "", "");
+        let first = sizes_and_grades(&crop.packout).height(&flow) + 70.0;
+        flow.y += flow.room() - first;
+        one(&mut flow, crop);
+        let sheet = flow.finish("");
+        let title = format!("Packout and price: {}", crop.name);
+        assert!(has(&sheet.pages[0], &title) && has(&sheet.pages[1], &format!("{title}, by week")));
+    }
 }

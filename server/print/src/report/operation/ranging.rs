@@ -5,7 +5,7 @@ use reckon::operation_season::OperationSeason;
 use reckon::ranging::Ranging;
 use reckon::season::BlockSeason;
 
-use super::super::flow::{Flow, SOFT_NOTE};
+use super::super::flow::Flow;
 use super::super::table::{Cell, Column, Table, Weight};
 use crate::{figures, words};
 
@@ -46,12 +46,9 @@ fn break_evens(flow: &mut Flow, blocks: &[&BlockSeason]) {
         cells.push(Cell::soft(&levels.last().map(|one| words::known_of(&one.cost)).unwrap_or_default()));
         table.row(Weight::Plain, cells);
     }
-    table.draw_under(flow, "Break-even gross price and yield");
-    flow.y += 2.0;
-    flow.note(
-        SOFT_NOTE,
-        "The price at which the block's own yield leaves nothing over, and the yield at which its own price does.",
-    );
+    let told = "What a box or a pound must bring at least for the block's own yield to pay these costs, and what an acre must \
+         yield at least at its own price.";
+    table.draw_told(flow, "Break-even gross price and yield", told);
 }
 
 pub(in crate::report) fn price(level: &BreakEven) -> Option<String> {

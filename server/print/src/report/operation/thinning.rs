@@ -90,8 +90,8 @@ fn interval(measure: Measure, mean: Option<&MethodMean>) -> String {
 
 /// "3", or "5 of 2 blocks" where blocks stand there with several seasons.
 fn units(mean: &MethodMean) -> String {
-    let n = figures::count(mean.sample.n);
-    if mean.repeats() { format!("{n} of {}", figures::counted(mean.blocks.n, "block", "blocks")) } else { n }
+    let n = figures::count(mean.units.len());
+    if mean.repeats() { format!("{n} of {}", figures::counted(mean.sample.n, "block", "blocks")) } else { n }
 }
 
 /// The two charts beside each other, where some method has an interval: without one a chart would only
@@ -148,17 +148,12 @@ fn difference(measure: Measure, pair: &Difference) -> Vec<Cell> {
         || "no interval".to_owned(),
         |test| format!("{} to {}", number(measure, test.interval.low), number(measure, test.interval.high)),
     );
-    let how = match (&pair.paired, &pair.welch) {
-        (Ok(paired), _) => format!("paired in {}", figures::counted(paired.pairs, "block", "blocks")),
-        (Err(_), Ok(test)) => format!("Welch, {} degrees of freedom", figures::float(test.df, 1)),
-        (Err(_), Err(reason)) => json::no_test(*reason).to_owned(),
-    };
     vec![
         Cell::words(&format!("{} less {}", pair.first, pair.second)),
         Cell::soft(measure.unit()),
         Cell::figure(number(measure, shown)),
         Cell::soft(&interval),
-        Cell::soft(&how),
+        Cell::soft(&json::judged_by(pair)),
     ]
 }
 
@@ -169,7 +164,8 @@ fn told(flow: &mut Flow, group: &Group) {
     remarks.sort_unstable();
     remarks.dedup();
     let confounders = group.confounders.iter().map(|found| found.sentence.as_str());
-    let said: Vec<&str> = confounders.chain(remarks).collect();
+    let left_out = group.left_out.iter().map(String::as_str);
+    let said: Vec<&str> = left_out.chain(confounders).chain(remarks).collect();
     if !said.is_empty() {
         flow.y += 2.0;
         flow.note(SOFT_NOTE, &said.join(" "));

@@ -35,13 +35,9 @@ pub(super) fn draw(flow: &mut Flow, season: &OperationSeason) {
     for block in blocks {
         table.row(Weight::Plain, cells(block));
     }
-    table.draw_under(flow, "Water by block");
-    flow.y += 2.0;
-    flow.note(
-        SOFT_NOTE,
-        "Depths over the block's whole area. Need is the modelled need of the trees with the mulch as it lay; kept by \
-         mulch is evaporation avoided less what drained for it, with the range that the mulch rule leaves open.",
-    );
+    let told = "Depths over the block's whole area. Need is the modelled need of the trees with the mulch as it lay; kept by \
+         mulch is evaporation avoided less what drained for it, with the range that the mulch rule leaves open.";
+    table.draw_told(flow, "Water by block", told);
 }
 
 fn cells(block: &BlockSeason) -> Vec<Cell> {
