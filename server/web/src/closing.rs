@@ -3,34 +3,38 @@
 
 use actix_web::web;
 use chrono::{DateTime, NaiveDate, Utc};
-use print::fingerprint::{Fingerprint, fingerprint};
+use print::fingerprint::{Fingerprint, fingerprint, operation_fingerprint};
 use print::report::{Revision, Standing};
 use reckon::block::{Season, SeasonState};
-use reckon::season::{BlockSeason, StatementKey};
+use reckon::money::Money;
+use reckon::season::{BlockSeason, Statement, StatementKey};
 use store::{BlockId, Desk, ReportRevision, Stated, StoreError};
 
 use crate::error::PageError;
 use crate::extract::Writing;
 
-/// Closes a season and keeps, for each of its blocks, the fingerprint and the return of the report
-/// that is printed from then on. Nobody keeps a record while the blocks are read.
+/// Closes a season and keeps, for each of its blocks and for the operation, the fingerprint and the
+/// return of the report that is printed from then on. Nobody keeps a record while the blocks are read.
 pub(crate) async fn close(writing: &Writing, year: i32) -> Result<(), PageError> {
     let mut book = writing.open().await?;
     book.hold_season(year).await?;
     let desk = writing.desk();
-    let mut all = Vec::new();
-    for (row, _) in desk.summaries(year).await? {
-        let records = desk.reported(row.id, year).await?;
-        let season = web::block(move || records.reckon()).await?;
-        all.push(stated(row.id, &season));
-    }
+    let blocks = desk.reported_season(year).await?;
+    let each = move || blocks.each().map(|(block, records)| stated(block, &records.reckon())).collect::<Vec<_>>();
+    let all = web::block(each).await?;
+    let records = desk.operation_records(year).await?;
+    let whole = web::block(move || records.reckon()).await?;
     book.close_season(year, &all).await?;
+    book.state_operation(year, operation_fingerprint(&whole).0, over_all(&whole.statement)).await?;
     Ok(book.save().await?)
 }
 
 fn stated(block: BlockId, season: &BlockSeason) -> Stated {
-    let over_all = season.statement.line(StatementKey::OverAll).map(|line| line.amount.value);
-    Stated { block, fingerprint: fingerprint(season).0, over_all }
+    Stated { block, fingerprint: fingerprint(season).0, over_all: over_all(&season.statement) }
+}
+
+fn over_all(statement: &Statement) -> Option<Money> {
+    statement.line(StatementKey::OverAll).map(|line| line.amount.value)
 }
 
 /// Where the report of a block stands: its season open, or closed as a numbered revision. `day_of`
@@ -44,14 +48,29 @@ pub async fn standing(
     season: &Season,
     day_of: impl Fn(DateTime<Utc>) -> NaiveDate,
 ) -> Result<Standing, StoreError> {
-    let revisions = desk.revisions(block, season.year).await?;
+    Ok(stands(season.state, &desk.revisions(block, season.year).await?, day_of))
+}
+
+/// The same of the report of the whole operation.
+///
+/// # Errors
+/// [`StoreError`] of the database.
+pub async fn operation_standing(
+    desk: &Desk<'_>,
+    season: &Season,
+    day_of: impl Fn(DateTime<Utc>) -> NaiveDate,
+) -> Result<Standing, StoreError> {
+    Ok(stands(season.state, &desk.operation_revisions(season.year).await?, day_of))
+}
+
+fn stands(state: SeasonState, revisions: &[ReportRevision], day_of: impl Fn(DateTime<Utc>) -> NaiveDate) -> Standing {
     let mut latest = revisions.iter().rev().map(|kept| revision(kept, &day_of));
     let (now, before) = (latest.next(), latest.next());
-    Ok(match (season.state, now) {
+    match (state, now) {
         (SeasonState::Open, last) => Standing::Open { last },
         (SeasonState::Closed, Some(now)) => Standing::Closed { now, replaces: before },
         (SeasonState::Closed, None) => Standing::Unnumbered,
-    })
+    }
 }
 
 fn revision(kept: &ReportRevision, day_of: impl Fn(DateTime<Utc>) -> NaiveDate) -> Revision {

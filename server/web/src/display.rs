@@ -27,11 +27,12 @@ fn farms(shell: &Shell) -> Vec<Place> {
 }
 
 fn operation_lists(shell: &Shell) -> Vec<Place> {
-    const LISTS: [(RecordKind, &str); 5] = [
+    const LISTS: [(RecordKind, &str); 6] = [
         (RecordKind::Weather, "Weather"),
         (RecordKind::Price, "Price list"),
         (RecordKind::Rate, "Rates"),
         (RecordKind::Size, "Own sizes"),
+        (RecordKind::ThinningTarget, "Fruit wanted"),
         (RecordKind::Cost, "Costs"),
     ];
     let Some(season) = shell.season else { return Vec::new() };
@@ -94,6 +95,7 @@ pub const fn kind_words(kind: RecordKind) -> (&'static str, &'static str) {
         RecordKind::Price => ("price", "prices"),
         RecordKind::Rate => ("rate", "rates"),
         RecordKind::Size => ("own size", "own sizes"),
+        RecordKind::ThinningTarget => ("thinning target", "thinning targets"),
         RecordKind::Observation => ("observation", "observations"),
     }
 }
@@ -115,6 +117,7 @@ pub const fn kind_to_add(kind: RecordKind) -> &'static str {
         RecordKind::Price => "Price",
         RecordKind::Rate => "Rate",
         RecordKind::Size => "Own size",
+        RecordKind::ThinningTarget => "Thinning target",
         RecordKind::Observation => "Observation",
     }
 }

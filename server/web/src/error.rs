@@ -79,7 +79,8 @@ pub enum PageError {
     /// The day lies outside the season.
     #[error("The date lies outside the season. Nothing was changed.")]
     OutsideSeason,
-    /// A block does not belong to the season, or has records of one that it would leave.
+    /// A block does not belong to the season, or has records of one that it would leave; or a season stays for
+    /// what hangs on it.
     #[error("{}. Nothing was changed.", capital(.0))]
     OfBlock(String),
     /// A name or code is already in use.
@@ -215,7 +216,9 @@ impl From<StoreError> for PageError {
             StoreError::Changed => Self::Changed,
             StoreError::Closed(season) => Self::Closed(Some(season)),
             StoreError::OutsideSeason { .. } => Self::OutsideSeason,
-            StoreError::NotOfSeason { .. } | StoreError::RecordsOfSeason { .. } => Self::OfBlock(error.to_string()),
+            StoreError::NotOfSeason { .. } | StoreError::RecordsOfSeason { .. } | StoreError::SeasonHeld(_) => {
+                Self::OfBlock(error.to_string())
+            }
             StoreError::Taken(_) => Self::Taken,
             StoreError::LastOwner => Self::LastOwner,
             StoreError::InUse => Self::InUse,

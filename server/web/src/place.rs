@@ -134,13 +134,24 @@ impl Places {
     /// What is wrong with the fixed shares of a cost: they name a block that is not in the book, or one
     /// that the cost's farm does not have. That share would go to nobody.
     pub(crate) fn shares(&self, line: Option<u32>, target: &Target, record: &Record) -> Option<Problem> {
+        self.shares_but(line, target, record, |_| false)
+    }
+
+    /// The same, where some codes need not be looked at.
+    pub(crate) fn shares_but(
+        &self,
+        line: Option<u32>,
+        target: &Target,
+        record: &Record,
+        is_right: impl Fn(&str) -> bool,
+    ) -> Option<Problem> {
         let Record::Cost(cost) = record else { return None };
         let of_farm = |row: &BlockRow| match target {
             Target::Farm(farm) => row.farm_id == *farm,
             _ => true,
         };
         let fits = |code: &str| self.blocks.find(code).is_some_and(|(_, row)| of_farm(row));
-        let (code, _) = cost.shares.parts().iter().find(|(code, _)| !fits(code))?;
+        let (code, _) = cost.shares.parts().iter().find(|(code, _)| !fits(code) && !is_right(code))?;
         let known = self.blocks.by_name.iter().filter(|(_, row)| of_farm(row)).map(|(code, _)| code.as_str());
         let what = match target {
             Target::Farm(_) => "the codes of blocks of the cost's farm",

@@ -140,13 +140,14 @@ impl FromRequest for Shell {
 
 /// The codes a redirect may carry as `?said=`, each with its sentence: nothing in an address is
 /// ever shown as it came.
-const SAID: [(&str, &str); 15] = [
+const SAID: [(&str, &str); 16] = [
     ("kept", "Kept."),
     ("corrected", "The correction is kept; the earlier values stand under Changes."),
     ("removed", "The entry is removed; it stands under Changes."),
     ("season", "The season is open."),
     ("closed", "The season is closed. Its reports are numbered now."),
     ("reopened", "The season is open again; the reason stands under Changes."),
+    ("season-removed", "The season is removed; it stands under Changes."),
     ("person", "The change is kept; it holds at once."),
     ("person-removed", "The person is removed and signed out."),
     ("password", "Your password is changed; your other sign-ins have ended."),

@@ -131,6 +131,55 @@ async fn a_report_says_which_revision_it_is_and_what_it_replaces() {
     assert_ne!(report(&house, &site, &owner).await, printed);
 }
 
+/// The operation's report is numbered as its blocks' are; a person of some farms has another report, and it
+/// has no number and no figure of the whole.
+#[actix_web::test]
+async fn the_operations_report_says_which_revision_it_is() {
+    let house = House::new().await;
+    house.spend().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let text = async |scope: &store::Scope| {
+        let desk = house.state.store.desk(scope);
+        let records = desk.operation_records(2026).await.unwrap();
+        let standing = web::closing::operation_standing(&desk, &records.season, |at| at.date_naive()).await.unwrap();
+        let made_on = records.season.last_day;
+        let issue = print::report::Issue { paper: print::sheet::Paper::Letter, made_on, standing };
+        let sheet = print::report::operation::sheet(&records.reckon(), &issue);
+        sheet.texts().map(|text| text.text.as_str()).collect::<Vec<_>>().join(" ")
+    };
+    assert!(text(&house.owner).await.contains("Season 2026 · season still open"));
+    close(&site, &owner).await;
+    let first = text(&house.owner).await;
+    assert!(
+        first.contains("Season 2026 · revision 1") && first.contains("Revision 1, closed on 1 Jul 2026."),
+        "{first}"
+    );
+    assert!(!first.contains("Figures have changed since"), "{first}");
+    let pdf = async || site(owner.request("GET", "/season/2026/operation.pdf")).await.body;
+    let printed = pdf().await;
+    reopen(&site, &owner, "a look").await;
+    assert!(text(&house.owner).await.contains("it was closed as revision 1 of 1 Jul 2026: return over all costs was"));
+    close(&site, &owner).await;
+    assert_eq!(pdf().await, printed, "closed again with the same figures");
+    reopen(&site, &owner, "a forgotten invoice").await;
+    house.spend().await;
+    close(&site, &owner).await;
+    let second = text(&house.owner).await;
+    assert!(
+        second.contains("Season 2026 · revision 2") && second.contains("Revision 2, replaces revision 1"),
+        "{second}"
+    );
+    assert!(!second.contains("Figures have changed since"), "{second}");
+
+    let limited = house.known("manager of one", Role::Manager, Some(house.farm)).await;
+    let door = house.state.store.door();
+    door.begin_session(limited, [9; 32], [0; 32], chrono::TimeDelta::days(1)).await.unwrap();
+    let limited = door.session(&[9; 32]).await.unwrap().unwrap().scope;
+    let told = text(&limited).await;
+    assert!(told.contains("Season 2026 · closed") && told.contains("this is of some farms"), "{told}");
+}
+
 /// A closed season keeps the block as it stood: correcting the block moves later seasons and not its report.
 #[actix_web::test]
 async fn a_block_corrected_after_the_closing_leaves_the_report() {
@@ -164,4 +213,29 @@ async fn only_who_sees_every_farm_closes() {
     let manager = house.browser(house.known("manager", Role::Manager, None).await).await;
     assert_eq!(close(&site, &manager).await.status, 303);
     assert_eq!(site(manager.request("GET", "/season/1999/close")).await.status, 404);
+}
+
+/// A season opened by mistake goes after a question; one that something hangs on says what.
+#[actix_web::test]
+async fn a_season_opened_by_mistake_is_removed_by_its_page() {
+    let house = House::new().await;
+    house.open_season(2062).await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let seasons = site(owner.request("GET", "/seasons")).await.body;
+    assert!(seasons.contains("href=\"/season/2062/remove\""), "{seasons}");
+    let question = site(owner.request("GET", "/season/2062/remove")).await;
+    assert!(question.body.contains("Remove season 2062?"), "{}", question.body);
+    let held = site(owner.request("GET", "/season/2026/remove")).await;
+    assert!(held.body.contains("Season 2026 stays") && held.body.contains("Labor entries: 1"), "{}", held.body);
+    assert!(!held.body.contains("method=\"post\" action=\"/season/2026/remove\""));
+    assert_eq!(site(owner.form("/season/2026/remove", &[])).await.status, 409);
+    let one_farm = house.browser(house.known("other farm", Role::Manager, Some(house.other_farm)).await).await;
+    assert_eq!(site(one_farm.request("GET", "/season/2062/remove")).await.status, 403);
+    assert_eq!(site(one_farm.form("/season/2062/remove", &[])).await.status, 403);
+    let gone = site(owner.form("/season/2062/remove", &[])).await;
+    assert_eq!(gone.header("location"), "/seasons?said=season-removed");
+    assert!(!site(owner.request("GET", "/seasons")).await.body.contains("/season/2062"));
+    assert_eq!(site(owner.form("/season/2062/remove", &[])).await.status, 404);
+    assert!(site(owner.request("GET", "/changes")).await.body.contains("season removed"));
 }

@@ -41,7 +41,7 @@ async fn a_person_of_one_farm_reads_its_money_and_no_other() {
         let answer = site(other.request("GET", &format!("/season/2026/{page}"))).await;
         assert_eq!(answer.status, 200, "{page}");
         for hidden in ["RB-1", "777", "333", "1,110"] {
-            assert!(!answer.body.contains(hidden), "{hidden} on {page}");
+            assert!(!answer.seen().contains(hidden), "{hidden} on {page}");
         }
     }
     let farm = web::routes::to::statement(2026, Some(house.farm));
@@ -90,12 +90,38 @@ async fn fixed_shares_name_no_block_of_another_farm() {
     let shares = Shares::parse("RB-1=40;SD-77=60").unwrap();
     let cost = if let Record::Cost(cost) = lime(900) { Some(cost) } else { None };
     let cost = Cost { basis: SharedBasis::Fixed, shares, ..cost.unwrap() };
-    book.add(&Target::Farm(house.farm), &Record::Cost(cost)).await.unwrap();
+    let id = book.add(&Target::Farm(house.farm), &Record::Cost(cost)).await.unwrap();
     book.save().await.unwrap();
     let site = site(&house.state).await;
     let limited = house.browser(house.known("one farm", Role::Manager, Some(house.farm)).await).await;
     let list = "/season/2026/records/costs";
     let seen = site(limited.request("GET", list)).await.body;
-    assert!(seen.contains("RB-1=40 and others") && !seen.contains("SD-77"), "{seen}");
+    let told = "RB-1=40;a block of another farm=60";
+    assert!(seen.contains(told) && !seen.contains("SD-77"), "{seen}");
     assert!(site(house.owner_browser().await.request("GET", list)).await.body.contains("RB-1=40;SD-77=60"));
+    let form = format!("{list}/{id}/correct");
+    let page = site(limited.request("GET", &form)).await;
+    assert_eq!(page.value("shares"), told);
+    assert!(!page.body.contains("SD-77"), "{}", page.body);
+    let fields = [
+        ("key", "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6071"),
+        ("version", "1"),
+        ("date", "2026-03-02"),
+        ("farm", "River Bench"),
+        ("category", "lime"),
+        ("group", "cultural"),
+        ("amount_usd", "901"),
+        ("shared_by", "fixed shares"),
+        ("shares", "RB-1=45;a block of another farm=55"),
+    ];
+    let short =
+        fields.map(|(name, text)| (name, if name == "shares" { "RB-1=45;a block of another farm=5" } else { text }));
+    let refused = site(limited.form(&form, &short)).await;
+    assert!(refused.status == 422 && !refused.body.contains("SD-77"), "{}", refused.body);
+    let kept = site(limited.form(&form, &fields)).await;
+    assert_eq!(kept.status, 303, "{}", kept.body);
+    let changes = site(limited.request("GET", "/changes")).await.body;
+    assert!(changes.contains("RB-1=45;a block of another farm=55") && !changes.contains("SD-77"), "{changes}");
+    let whole = site(house.owner_browser().await.request("GET", "/changes")).await.body;
+    assert!(whole.contains("RB-1=45;SD-77=55"), "the block is still in it: {whole}");
 }

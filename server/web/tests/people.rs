@@ -203,3 +203,32 @@ async fn a_forgotten_password_is_given_anew() {
     assert_eq!(site(owner.form(&own, &[])).await.header("location"), "/password");
     assert_eq!(sign_in(&site, "ana@example.com", PASSWORD).await.status, 303);
 }
+
+/// An owner takes one key of a colleague away: that program is refused, another one goes on.
+#[actix_web::test]
+async fn an_owner_takes_a_colleagues_key_away() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let keeper = house.known("keeper", Role::Bookkeeper, None).await;
+    let (first, second) = (house.program(keeper).await, house.program(keeper).await);
+    let owner = house.owner_browser().await;
+    let people = site(owner.request("GET", "/people")).await.body;
+    let list = web::routes::to::keys_of(keeper);
+    assert!(people.contains(&format!("href=\"{list}\"")), "{people}");
+    let keys = house.state.store.desk(&house.owner).program_keys_of(keeper).await.unwrap();
+    let remove = web::routes::to::remove_key_of(keeper, keys[0].id);
+    assert!(site(owner.request("GET", &list)).await.body.contains(&remove));
+    assert!(site(owner.request("GET", &remove)).await.body.contains("Made by"));
+    let manager = house.browser(house.known("manager", Role::Manager, None).await).await;
+    for path in [&list, &remove] {
+        assert_eq!(site(manager.request("GET", path)).await.status, 403, "{path}");
+    }
+    assert_eq!(site(manager.form(&remove, &[])).await.status, 403);
+    let elsewhere = web::routes::to::remove_key_of(house.owner.user(), keys[0].id);
+    assert_eq!(site(owner.form(&elsewhere, &[])).await.status, 404, "another person's key");
+    let gone = site(owner.form(&remove, &[])).await;
+    assert_eq!(gone.header("location"), format!("{list}?said=key-removed"));
+    assert_eq!(site(first.request("GET", "/api/season/2026")).await.status, 401);
+    assert_eq!(site(second.request("GET", "/api/season/2026")).await.status, 200);
+    assert!(site(owner.request("GET", "/changes")).await.body.contains("program key removed"));
+}

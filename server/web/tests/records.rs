@@ -238,6 +238,44 @@ async fn what_was_offered_for_a_meter_does_not_stand_against_hours() {
     assert!(!refused.body.contains("meter_end is") && !refused.body.contains("a blank cell"));
 }
 
+/// The charges of the last settlement stand ready; fruit sold by the ton has no boxes to charge, and
+/// what was left standing does not bind it. A charge somebody typed is never dropped in silence.
+#[actix_web::test]
+async fn charges_by_the_box_do_not_bind_a_sale_by_the_ton() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let list = format!("/season/2026/block/{}/settlements", house.block);
+    let add = format!("{list}/add");
+    let charges = [("packing_usd_per_box", "4.25"), ("cooling_usd_per_box", "0.80"), ("freight_usd_per_box", "1.10")];
+    let day = [("date", "2026-06-20"), ("buyer", "Valley shed")];
+    let boxes = [("key", KEY), ("boxes", "100"), ("price_usd_per_box", "18.50")];
+    assert_eq!(site(owner.form(&add, &[&day[..], &charges, &boxes].concat())).await.status, 303);
+    let form = site(owner.request("GET", &add)).await;
+    let offered = charges.map(|(name, _)| (name, form.value(name)));
+    assert_eq!(offered, charges.map(|(name, text)| (name, text.to_owned())));
+
+    let left: Vec<(&str, &str)> = offered.iter().map(|(name, text)| (*name, text.as_str())).collect();
+    let tons = |key| [("key", key), ("weight_tons", "5"), ("price_usd_per_ton", "420")];
+    let typed = [&left[..2], &[("freight_usd_per_box", "1.25")]].concat();
+    let refused = site(owner.form(&add, &[&day[..], &typed, &tons(OTHER_KEY)].concat())).await;
+    assert_eq!(refused.status, 422);
+    assert!(refused.body.contains("the line has no boxes") && refused.body.contains("1.25"), "{}", refused.body);
+    let kept = site(owner.form(&add, &[&day[..], &left, &tons(OTHER_KEY)].concat())).await;
+    assert_eq!(kept.status, 303, "{}", kept.body);
+    let statement = site(owner.request("GET", &web::routes::to::block_statement(2026, house.block))).await.body;
+    assert!(statement.contains("3,950.00") && statement.contains("−615.00"), "100 boxes and 5 tons: {statement}");
+
+    // A line of boxes corrected into one of tons loses its charges with its boxes.
+    let id = kept.header("location").rsplit_once("#r-").unwrap().1.to_owned();
+    let correct = format!("{list}/{id}/correct");
+    let by_box =
+        [&day[..], &left, &[("key", THIRD_KEY), ("version", "1"), ("boxes", "10"), ("price_usd_per_box", "9")]];
+    assert_eq!(site(owner.form(&correct, &by_box.concat())).await.status, 303);
+    let back = [&day[..], &left, &[("version", "2")], &tons("0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6074")].concat();
+    assert_eq!(site(owner.form(&correct, &back)).await.status, 303);
+}
+
 /// The next crew day is another one: who works is offered, what and for which pay is not.
 #[actix_web::test]
 async fn a_crew_day_is_offered_its_crew_and_no_rate() {
@@ -270,6 +308,32 @@ async fn what_was_done_is_said_at_the_row() {
     let other = site(owner.request("GET", &at(KEY))).await.body;
     let (above, _) = other.split_once("<h1>").unwrap();
     assert!(above.contains(">Kept.<"), "a row of another page: above the list");
+}
+
+/// Straw off the own field: a typed nought is a cost of nothing, and a blank is none given.
+#[actix_web::test]
+async fn mulch_that_was_free_is_told_from_mulch_without_a_cost() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let list = format!("/season/2026/block/{}/mulch", house.block);
+    let laid = [("material", "straw"), ("depth_in", "4"), ("share_pct", "30"), ("date", "2026-03-12")];
+    let blank = [&laid[..], &[("key", KEY), ("material_usd", "")]].concat();
+    let kept = site(owner.form(&format!("{list}/add"), &blank)).await;
+    let id = kept.header("location").rsplit_once("#r-").unwrap().1.to_owned();
+    let correct = format!("{list}/{id}/correct");
+    assert_eq!(site(owner.request("GET", &correct)).await.value("material_usd"), "");
+    let block = web::routes::to::block(2026, house.block);
+    let told = site(owner.request("GET", &block)).await.body;
+    assert!(told.contains("No cost is given for the mulch of 12 March"), "{told}");
+    assert!(site(owner.request("GET", "/season/2026/mulch")).await.body.contains("not given"));
+
+    let free = [&laid[..], &[("key", OTHER_KEY), ("version", "1"), ("material_usd", "0")]].concat();
+    assert_eq!(site(owner.form(&correct, &free)).await.status, 303);
+    assert_eq!(site(owner.request("GET", &correct)).await.value("material_usd"), "0.00");
+    assert!(!site(owner.request("GET", &block)).await.body.contains("No cost is given"));
+    let ledger = site(owner.request("GET", "/season/2026/mulch")).await.body;
+    assert!(ledger.contains("0.00") && !ledger.contains("not given"), "{ledger}");
 }
 
 /// Mulch of last year and one laid before the first season are counted in this one: every page that

@@ -6,11 +6,14 @@
 mod answer;
 mod asked;
 pub(crate) mod key;
+mod openapi;
 mod rows;
 mod sent;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use openapi::STATUSES;
+pub use openapi::openapi;
 pub use sent::records_sent;
 
 use actix_web::HttpResponse;

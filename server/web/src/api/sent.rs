@@ -19,9 +19,9 @@ use crate::session::hex;
 use crate::shell::Shell;
 
 /// The header that names a request which counts once.
-const ONCE: &str = "idempotency-key";
+pub(super) const ONCE: &str = "idempotency-key";
 /// Longest name of one.
-const MOST_OF_ONCE: usize = 200;
+pub(super) const MOST_OF_ONCE: usize = 200;
 
 /// POST /api/records/{kind}
 pub async fn records_sent(writing: Writing, sender: Sender, shell: Shell, req: HttpRequest, body: Sent) -> Page {

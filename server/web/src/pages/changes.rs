@@ -6,6 +6,7 @@ use askama::Template;
 use intake::{Column, FileKind, columns};
 use print::figures;
 use reckon::money::Money;
+use reckon::records::Shares;
 use reckon::water::setup::by_name;
 use rust_decimal::Decimal;
 use serde_json::Value;
@@ -15,7 +16,9 @@ use crate::display;
 use crate::extract::Reading;
 use crate::moment::Moment;
 use crate::pages::block::soil;
+use crate::pages::records::shares;
 use crate::pages::{Page, show};
+use crate::place::Places;
 use crate::shell::Shell;
 
 /// Changes shown.
@@ -60,9 +63,26 @@ struct Shown {
 /// GET /changes
 pub async fn changes_page(reading: Reading, shell: Shell) -> Page {
     let settings = columns(FileKind::Blocks);
-    let changes = reading.desk().changes(MOST).await?;
+    let desk = reading.desk();
+    let mut changes = desk.changes(MOST).await?;
+    if !reading.scope().sees_all() {
+        let places = Places::of(&desk).await?;
+        for change in &mut changes {
+            change.before = change.before.take().map(|row| without_hidden_shares(&places, row));
+            change.after = change.after.take().map(|row| without_hidden_shares(&places, row));
+        }
+    }
     let changes = changes.iter().map(|change| shown(&shell, &settings, change)).collect();
     show(&Changes { shell, changes })
+}
+
+/// A row in which the shares of a cost name no block that the person does not see.
+fn without_hidden_shares(places: &Places, row: String) -> String {
+    let Ok(Value::Object(mut values)) = serde_json::from_str(&row) else { return row };
+    let Some(Value::String(text)) = values.get_mut("shares") else { return row };
+    // A text that is no list of shares is not shown: it could name a block all the same.
+    *text = Shares::parse(text).map_or_else(String::new, |all| shares::seen(&all, |code| places.knows_block(code)));
+    Value::Object(values).to_string()
 }
 
 fn shown(shell: &Shell, settings: &[Column], change: &Change) -> Shown {

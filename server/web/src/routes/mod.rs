@@ -120,6 +120,8 @@ pub static ROUTES: &[Entry] = &[
     post("/season/{year}/close", SET_UP, "/season/1999/close", |r| r.to(seasons::close_sent)),
     get("/season/{year}/reopen", SET_UP, "/season/2026/reopen", |r| r.to(seasons::reopen_page)),
     post("/season/{year}/reopen", SET_UP, "/season/2026/reopen", |r| r.to(seasons::reopen_sent)),
+    get("/season/{year}/remove", SET_UP, "/season/2026/remove", |r| r.to(seasons::remove_page)),
+    post("/season/{year}/remove", SET_UP, "/season/1999/remove", |r| r.to(seasons::remove_sent)),
     get("/people", PEOPLE, "/people", |r| r.to(people::people_page)),
     get("/people/add", PEOPLE, "/people/add", |r| r.to(people::add_page)),
     post("/people/add", PEOPLE, "/people/add", |r| r.to(people::add_sent)),
@@ -128,6 +130,13 @@ pub static ROUTES: &[Entry] = &[
     get("/people/{person}/remove", PEOPLE, "/people/PERSON/remove", |r| r.to(people::remove_page)),
     post("/people/{person}/remove", PEOPLE, "/people/PERSON/remove", |r| r.to(people::remove_sent)),
     post("/people/{person}/password", PEOPLE, "/people/PERSON/password", |r| r.to(people::password_given)),
+    get("/people/{person}/keys", PEOPLE, "/people/PERSON/keys", |r| r.to(people::keys_page)),
+    get("/people/{person}/keys/{key}/remove", PEOPLE, "/people/PERSON/keys/KEY/remove", |r| {
+        r.to(people::remove_key_page)
+    }),
+    post("/people/{person}/keys/{key}/remove", PEOPLE, "/people/PERSON/keys/RECORD/remove", |r| {
+        r.to(people::remove_key_sent)
+    }),
     get(PASSWORD, READ, "/password", |r| r.to(people::password_page)),
     post(PASSWORD, READ, "/password", |r| r.to(people::password_sent)),
     get("/keys", READ, "/keys", |r| r.to(keys::keys_page)),
@@ -135,6 +144,7 @@ pub static ROUTES: &[Entry] = &[
     get("/keys/how", READ, "/keys/how", |r| r.to(keys::how_page)),
     get("/keys/{key}/remove", READ, "/keys/KEY/remove", |r| r.to(keys::remove_page)),
     post("/keys/{key}/remove", READ, "/keys/KEY/remove", |r| r.to(keys::remove_sent)),
+    get("/api/openapi.json", Need::Open, "/api/openapi.json", |r| r.to(api::openapi)),
     asked("/api/season/{year}", READ, "/api/season/2026", |r| r.to(api::season)),
     sent("/api/records/{kind}", BRING_IN, "/api/records/labor", |r| r.to(api::records_sent)),
     get("/season/{year}", READ, "/season/2026", |r| r.to(season::season_page)),

@@ -47,6 +47,11 @@ pub fn reopen_season(year: i32) -> String {
     format!("/season/{year}/reopen")
 }
 
+/// The question before a season goes that was opened by mistake.
+pub fn remove_season(year: i32) -> String {
+    format!("/season/{year}/remove")
+}
+
 /// Who may do what.
 pub fn people() -> String {
     "/people".to_owned()
@@ -72,6 +77,16 @@ pub fn give_password(person: UserId) -> String {
     format!("/people/{person}/password")
 }
 
+/// Keys of a person's programs.
+pub fn keys_of(person: UserId) -> String {
+    format!("/people/{person}/keys")
+}
+
+/// The question before a key of somebody else is taken away.
+pub fn remove_key_of(person: UserId, key: ProgramKeyId) -> String {
+    format!("/people/{person}/keys/{key}/remove")
+}
+
 /// One's own password.
 pub fn password() -> String {
     "/password".to_owned()
@@ -85,6 +100,11 @@ pub fn keys() -> String {
 /// What a program sends.
 pub fn keys_how() -> String {
     "/keys/how".to_owned()
+}
+
+/// What programs send and are given, as `OpenAPI`.
+pub fn openapi() -> String {
+    "/api/openapi.json".to_owned()
 }
 
 /// The question before a key is taken away.
@@ -308,6 +328,11 @@ pub fn sources() -> String {
 /// How figures are reckoned.
 pub fn how() -> String {
     "/how".to_owned()
+}
+
+/// A formula on that page, by its name.
+pub fn explained(id: &str) -> String {
+    format!("/how#how-{id}")
 }
 
 /// Who changed what.

@@ -235,6 +235,21 @@ impl Answer {
         self.headers.get(name).map_or("", |value| value.to_str().unwrap())
     }
 
+    /// What a person reads of a page: the texts and what stands in fields, without hidden ones, whose tokens may
+    /// hold any digits. Of a file all of it.
+    pub fn seen(&self) -> String {
+        if !self.header("content-type").starts_with("text/html") {
+            return self.body.clone();
+        }
+        let page = scraper::Html::parse_document(&self.body);
+        let pick = |selector: &str| scraper::Selector::parse(selector).unwrap();
+        let fields = pick("main input:not([type=hidden])");
+        let values = page.select(&fields).filter_map(|input| input.value().attr("value"));
+        let texts = pick("main");
+        let texts = page.select(&texts).flat_map(|main| main.text());
+        texts.chain(values).collect::<Vec<_>>().join(" ")
+    }
+
     /// The value of a hidden or typed field of the page.
     pub fn value(&self, field: &str) -> String {
         let page = scraper::Html::parse_document(&self.body);

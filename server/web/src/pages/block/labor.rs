@@ -3,7 +3,9 @@
 use print::chart;
 use print::chart::svg::svg;
 use print::figures;
+use reckon::figure::Figure;
 use reckon::season::{BlockSeason, LaborSeason, ThinningSeason};
+use reckon::units::Inches;
 
 use super::behind::how_anchor;
 
@@ -19,6 +21,24 @@ pub(super) struct Thinning {
     /// What the counts say, each a sentence.
     pub(super) counts: Vec<String>,
     pub(super) how: String,
+    /// What published guides print, none of it a target.
+    pub(super) guides: Option<Guides>,
+    pub(super) how_wanted: String,
+}
+
+/// Guides beside a measured spacing.
+pub(super) struct Guides {
+    /// What they say together.
+    pub(super) said: String,
+    /// Each in its own words, and where it is printed.
+    pub(super) each: Vec<(String, String)>,
+}
+
+impl Guides {
+    fn of(season: &ThinningSeason) -> Option<Self> {
+        let each = season.guides.iter().map(|guide| (guide.words(), guide.source.words()));
+        Some(Self { said: season.guides_say()?, each: each.collect() })
+    }
 }
 
 impl Thinning {
@@ -34,8 +54,34 @@ impl Thinning {
             chart: drawing.map(|drawing| svg(&drawing, "thinning-chart")),
             counts,
             how: how_anchor(season, "removed-share"),
+            guides: Guides::of(&season.thinning),
+            how_wanted: how_anchor(season, "fruit-wanted"),
         })
     }
+}
+
+/// "That is 102% of the 420 wanted (the block's own)."; what is wanted alone, where no tree was counted.
+fn target(thinning: &ThinningSeason) -> Option<String> {
+    let wanted = thinning.target.as_ref()?;
+    let (number, source) = (figures::quantity(wanted.figure.value), wanted.from.source());
+    let share = thinning.left_of_target.as_ref();
+    Some(share.map_or_else(
+        || format!("Wanted: {number} fruit on a tree ({source})."),
+        |share| format!("That is {}% of the {number} wanted ({source}).", figures::quantity(share.value)),
+    ))
+}
+
+/// "One fruit every 4.6 in of shoot (±0.3), 84% of the 5.5 in wanted (the list, …)."
+fn spacing(thinning: &ThinningSeason) -> Option<String> {
+    let one_place = |figure: &Figure<Inches>| figures::float(figure.value.get(), 1);
+    let spacing = thinning.spacing.as_ref()?;
+    let spread = thinning.spacing_standard_error.as_ref().map(|error| format!(" (±{})", one_place(error)));
+    let wanted = thinning.target_spacing.as_ref().zip(thinning.spacing_of_target.as_ref()).map(|(wanted, share)| {
+        let share = figures::quantity(share.value);
+        format!(", {share}% of the {} in wanted ({})", one_place(&wanted.figure), wanted.from.source())
+    });
+    let (spread, wanted) = (spread.unwrap_or_default(), wanted.unwrap_or_default());
+    Some(format!("One fruit every {} in of shoot{spread}{wanted}.", one_place(spacing)))
 }
 
 fn counts(labor: &LaborSeason, thinning: &ThinningSeason) -> Vec<String> {
@@ -51,19 +97,13 @@ fn counts(labor: &LaborSeason, thinning: &ThinningSeason) -> Vec<String> {
         let spread = spread.map(|error| format!(" (±{})", whole(error.value.get()))).unwrap_or_default();
         format!("A tree set {} fruit and keeps {}{spread}.", whole(before.value.get()), whole(left.value.get()))
     });
-    let target = thinning
-        .left_of_target
-        .as_ref()
-        .map(|share| format!("That is {}% of what the block wants.", whole(share.value.get())));
+    let target = target(thinning);
     let crop = thinning.crop.as_ref().map(|crop| {
         let spread = thinning.crop_standard_error.as_ref();
         let spread = spread.map(|error| format!(" (±{})", whole(error.value.get()))).unwrap_or_default();
         format!("Crop to expect before any drop: {}{spread} fruit.", whole(crop.value.get()))
     });
-    let spacing = thinning
-        .spacing
-        .as_ref()
-        .map(|spacing| format!("One fruit every {} in of shoot.", figures::float(spacing.value.get(), 1)));
+    let spacing = spacing(thinning);
     let thousand = labor
         .cost_per_thousand_removed
         .as_ref()
@@ -72,5 +112,5 @@ fn counts(labor: &LaborSeason, thinning: &ThinningSeason) -> Vec<String> {
         .thinning_cost_per_box
         .as_ref()
         .map(|cost| format!("{} of thinning in each packed box.", figures::dollars(&figures::price(cost.value, 2))));
-    [removed, left, target, crop, spacing, thousand, per_box].into_iter().flatten().collect()
+    [removed, thinning.methods_say(), left, target, crop, spacing, thousand, per_box].into_iter().flatten().collect()
 }

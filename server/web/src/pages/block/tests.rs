@@ -1,8 +1,11 @@
+use chrono::NaiveDate;
 use intake::{FileKind, Parsed};
 use print::{figures, headline, samples};
-use reckon::figure::{Kept, RecordId, RecordKind, RecordRef};
+use reckon::figure::{Evidence, Figure, Kept, RecordId, RecordKind, RecordRef};
 use reckon::records::Record;
 use reckon::season::{BlockSeason, StatementKey};
+use reckon::thinning::target::{Wanted, WantedFrom};
+use reckon::units::{Inches, Share};
 use scraper::{Html, Selector};
 
 use crate::pages::block::BlockPage;
@@ -103,6 +106,42 @@ fn what_lacks_a_wage_is_incomplete_wherever_it_stands() {
         let to = link.value().attr("href").unwrap();
         assert!(to.ends_with("/labor/00000000-0000-0000-0000-000000000007/correct"), "{to}");
     }
+}
+
+#[test]
+fn what_is_wanted_stands_with_its_source_and_guides_are_no_target() {
+    let mut season = samples::full();
+    let said = |season: &BlockSeason| {
+        let notes = all(&page(season), "figcaption.notes").into_iter().map(text).collect::<Vec<_>>();
+        notes.into_iter().find(|note| note.contains("of the set came off")).unwrap()
+    };
+    let guides =
+        |season: &BlockSeason| all(&page(season), "details.guides li").into_iter().map(text).collect::<Vec<_>>();
+    assert!(said(&season).contains("That is 102% of the 420 wanted (the block's own)."), "{}", said(&season));
+    assert!(said(&season).contains("One fruit every 4.6 in of shoot (±0.3)."));
+    assert_eq!(guides(&season).len(), 7);
+    assert_eq!(
+        guides(&season)[2],
+        "peach: 6 to 8 in (Peach Thinning, Missouri State Fruit Experiment Station, station blog, 2017)"
+    );
+    let list = |inches| Wanted {
+        figure: Figure::new(inches, Evidence::Assumed, []),
+        from: WantedFrom::List {
+            from: NaiveDate::from_ymd_opt(2026, 1, 1).unwrap(),
+            crop: Some("peach".into()),
+            ripening: None,
+            per_acre: None,
+        },
+    };
+    season.thinning.target_spacing = Some(list(Inches::of(5.5)));
+    season.thinning.spacing_of_target = Some(Figure::new(Share::of(83.6), Evidence::Counted, []));
+    season.thinning.guides.clear();
+    let words =
+        "One fruit every 4.6 in of shoot (±0.3), 84% of the 5.5 in wanted (the list, from 1 January 2026, of peaches).";
+    assert!(said(&season).contains(words), "{}", said(&season));
+    assert!(guides(&season).is_empty());
+    season.thinning.left_of_target = None;
+    assert!(said(&season).contains("Wanted: 420 fruit on a tree (the block's own)."), "{}", said(&season));
 }
 
 #[test]

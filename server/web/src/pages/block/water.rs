@@ -274,7 +274,7 @@ fn mulch_row(laid: &MulchLaid) -> MulchRow {
         covered: shown(laid.covered.as_ref().map(|area| figures::quantity(area.value))),
         share: shown(laid.covered_share.as_ref().map(|share| figures::quantity(share.value))),
         volume: shown(laid.volume.as_ref().map(|volume| figures::quantity(volume.value))),
-        cost: words::mulch_cost(laid, &laid.cost),
-        season_cost: words::mulch_cost(laid, &laid.season_cost),
+        cost: words::mulch_cost(laid.cost.as_ref()),
+        season_cost: words::mulch_cost(laid.season_cost.as_ref()),
     }
 }

@@ -2,10 +2,12 @@
 //! a block.
 
 use actix_web::{HttpRequest, web};
+use print::report::{Issue, Standing};
 use print::sheet::Paper;
 use print::{report, xlsx};
-use reckon::operation_season::{OperationSeason, cost_lines};
+use reckon::operation_season::{OperationRecords, OperationSeason, cost_lines};
 
+use crate::closing::operation_standing;
 use crate::error::PageError;
 use crate::extract::{BlockAt, Reading, SeasonAt, query};
 use crate::pages::Page;
@@ -24,8 +26,8 @@ pub(super) fn paper(req: &HttpRequest) -> Result<Paper, PageError> {
 pub async fn operation_pdf(reading: Reading, at: SeasonAt, shell: Shell, req: HttpRequest) -> Page {
     let paper = paper(&req)?;
     let records = reading.desk().operation_records(at.year).await?;
-    let made_on = shell.today;
-    let pdf = web::block(move || report::operation::pdf(&records.reckon(), paper, made_on));
+    let issue = Issue { paper, made_on: shell.today, standing: standing(&reading, &shell, &records).await? };
+    let pdf = web::block(move || report::operation::pdf(&records.reckon(), &issue));
     let bytes = pdf.await.map_err(PageError::inside)?.map_err(PageError::inside)?;
     Ok(file("application/pdf", "inline", &format!("operation-{}.pdf", at.year), bytes))
 }
@@ -33,10 +35,16 @@ pub async fn operation_pdf(reading: Reading, at: SeasonAt, shell: Shell, req: Ht
 /// GET /season/{year}/operation.xlsx
 pub async fn operation_xlsx(reading: Reading, at: SeasonAt, shell: Shell) -> Page {
     let records = reading.desk().operation_records(at.year).await?;
-    let made_on = shell.today;
-    let book = web::block(move || xlsx::operation(&records.reckon(), made_on));
+    let (made_on, standing) = (shell.today, standing(&reading, &shell, &records).await?);
+    let book = web::block(move || xlsx::operation(&records.reckon(), made_on, &standing));
     let bytes = book.await.map_err(PageError::inside)?.map_err(PageError::inside)?;
     Ok(file(XLSX, "attachment", &format!("operation-{}.xlsx", at.year), bytes))
+}
+
+/// Which issue of the operation's report this is.
+async fn standing(reading: &Reading, shell: &Shell, records: &OperationRecords) -> Result<Standing, PageError> {
+    let day_of = |moment| (shell.local)(moment).date_naive();
+    Ok(operation_standing(&reading.desk(), &records.season, day_of).await?)
 }
 
 /// GET /season/{year}/operation.json

@@ -6,9 +6,9 @@ mod tests;
 use actix_web::http::StatusCode;
 use actix_web::web;
 use askama::Template;
-use store::ProgramKey;
+use store::{ProgramKey, ProgramKeyId};
 
-use crate::api::key;
+use crate::api::{STATUSES, key};
 use crate::app::AppState;
 use crate::body::Form;
 use crate::error::PageError;
@@ -30,28 +30,29 @@ struct OwnKeys {
 }
 
 /// A key in the list.
-struct Shown {
-    name: String,
-    made: Moment,
+pub(crate) struct Shown {
+    pub(crate) name: String,
+    pub(crate) made: Moment,
     /// When it was last used; `None` for never.
-    used: Option<Moment>,
-    remove: String,
+    pub(crate) used: Option<Moment>,
+    /// Where it is taken away.
+    pub(crate) remove: String,
 }
 
 impl Shown {
-    fn of(shell: &Shell, row: &ProgramKey) -> Self {
+    pub(crate) fn of(shell: &Shell, row: &ProgramKey, remove: impl Fn(ProgramKeyId) -> String) -> Self {
         Self {
             name: row.name.clone(),
             made: shell.moment(row.made_at),
             used: row.used_at.map(|at| shell.moment(at)),
-            remove: to::remove_key(row.id),
+            remove: remove(row.id),
         }
     }
 }
 
 impl OwnKeys {
     fn of(shell: Shell, rows: &[ProgramKey], name: &str, problem: Option<&'static str>) -> Self {
-        let keys = rows.iter().map(|row| Shown::of(&shell, row)).collect();
+        let keys = rows.iter().map(|row| Shown::of(&shell, row, to::remove_key)).collect();
         Self { shell, keys, name: name.to_owned(), problem }
     }
 }
@@ -106,7 +107,7 @@ struct Remove {
 pub async fn remove_page(reading: Reading, shell: Shell, at: KeyAt) -> Page {
     let rows = reading.desk().program_keys().await?;
     let row = rows.iter().find(|row| row.id == at.key).ok_or(PageError::NotFound)?;
-    let key = Shown::of(&shell, row);
+    let key = Shown::of(&shell, row, to::remove_key);
     show(&Remove { shell: shell.below(to::keys()), key })
 }
 
@@ -130,6 +131,10 @@ struct How {
 impl How {
     const fn request() -> &'static str {
         REQUEST
+    }
+
+    const fn statuses() -> [(u16, &'static str); 9] {
+        STATUSES
     }
 
     const fn answer() -> &'static str {

@@ -22,7 +22,7 @@ fn every_page_of_keys_is_well_made() {
     let given = Given { shell: shell("/keys"), name: "packing line".to_owned(), key: key.clone() };
     assert_eq!(text(all(&held(&given), "#program-key")[0]), key);
     let shell_of = shell("/keys/x/remove");
-    let key = Shown::of(&shell_of, &rows[1]);
+    let key = Shown::of(&shell_of, &rows[1], to::remove_key);
     held(&Remove { shell: shell_of, key });
     let how = held(&How { shell: shell("/keys/how"), year: 2026, kinds: vec!["labor"] });
     assert!(all(&how, "pre code").iter().any(|code| code.text().collect::<String>().contains(REQUEST)));

@@ -65,10 +65,7 @@ pub async fn next_season_page(reading: Reading, at: BlockAt, shell: Shell, req: 
     let desk = reading.desk();
     let row = desk.block(at.block).await?;
     desk.season(at.year).await?;
-    let mut records = Vec::new();
-    for year in shell.seasons.iter().map(|season| season.year).filter(|year| *year <= at.year) {
-        records.push(desk.season_records(at.block, year).await?);
-    }
+    let records = desk.records_up_to(at.block, at.year).await?;
     let seasons = web::block(move || records.iter().map(reckon::reckon).collect::<Vec<_>>()).await?;
     let page = NextSeasonPage::of(shell, at.year, &row, &seasons, Fields::read(&req)?);
     show_with(page.status(), &page)

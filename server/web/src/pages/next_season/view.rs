@@ -1,5 +1,6 @@
 //! The estimate in words and figures, ready for the page.
 
+use print::chart::{self, svg::svg};
 use print::figures;
 use reckon::estimate::{Input, NextSeason, Outcome, ounces};
 
@@ -62,6 +63,8 @@ pub(super) struct View {
     pub(super) classes: Vec<Class>,
     pub(super) lines: Vec<Line>,
     pub(super) swings: Vec<Swing>,
+    /// The shares as a picture: its name and itself.
+    pub(super) chart: Option<(String, String)>,
     pub(super) shares: Vec<Share>,
     pub(super) assumed: Vec<String>,
     pub(super) careful: Vec<String>,
@@ -83,12 +86,16 @@ impl View {
             classes: classes(next),
             lines: lines(next),
             swings: swings(next),
+            chart: chart::plan(next, CHART.0, CHART.1).map(|drawing| (drawing.title.clone(), svg(&drawing, "shares"))),
             shares: next.shares.iter().map(|share| shares(share, next)).collect(),
             assumed: next.assumed.clone(),
             careful: next.careful.clone(),
         }
     }
 }
+
+/// Width and height of the picture, points.
+const CHART: (f64, f64) = (330.0, 190.0);
 
 fn whole(value: f64) -> String {
     figures::float(value, 0)

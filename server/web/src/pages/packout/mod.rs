@@ -6,12 +6,10 @@ mod crop;
 #[cfg(test)]
 mod tests;
 
-use std::collections::BTreeMap;
-
 use actix_web::web;
 use askama::Template;
 use reckon::figure::Gap;
-use reckon::packout::{Sales, season, together};
+use reckon::packout::{Sales, Together, by_crop, together};
 use reckon::season::{HowReckoned, PackoutSeason, SeasonRecords};
 use store::BlockId;
 
@@ -52,23 +50,19 @@ pub(super) struct Crop {
 
 /// Crops by name; of each the blocks that packed or sold something, by code.
 pub(super) fn crops(seasons: &[(BlockId, SeasonRecords)]) -> Vec<Crop> {
-    let mut by_crop: BTreeMap<&str, Vec<&(BlockId, SeasonRecords)>> = BTreeMap::new();
-    for block in seasons.iter().filter(|(_, records)| !records.packout.is_empty() || !records.settlements.is_empty()) {
-        by_crop.entry(block.1.block.crop.trim()).or_default().push(block);
-    }
-    let crop = |(name, mut blocks): (&str, Vec<&(BlockId, SeasonRecords)>)| {
+    let crop = |(name, mut blocks): (String, Vec<&(BlockId, SeasonRecords)>)| {
         blocks.sort_by(|a, b| a.1.block.code.cmp(&b.1.block.code));
         let records: Vec<&SeasonRecords> = blocks.iter().map(|(_, records)| records).collect();
-        let (packout, sales) = together(&records)?;
-        let gaps = blocks.iter().flat_map(|(id, records)| {
-            let (_, _, gaps) = season(records);
-            gaps.into_iter().map(|gap| (*id, records.block.code.clone(), gap))
-        });
-        let gaps = gaps.collect();
-        let blocks = blocks.iter().map(|(id, records)| (*id, records.block.code.clone())).collect();
-        Some(Crop { name: name.to_owned(), blocks, packout, sales, gaps })
+        let Together { packout, sales, gaps } = together(&records)?;
+        let blocks: Vec<(BlockId, String)> = blocks.iter().map(|(id, own)| (*id, own.block.code.clone())).collect();
+        let of_block = |((id, code), gaps): (&(BlockId, String), Vec<Gap>)| {
+            let (id, code) = (*id, code.clone());
+            gaps.into_iter().map(move |gap| (id, code.clone(), gap))
+        };
+        let gaps = blocks.iter().zip(gaps).flat_map(of_block).collect();
+        Some(Crop { name, blocks, packout, sales, gaps })
     };
-    by_crop.into_iter().filter_map(crop).collect()
+    by_crop(seasons, |(_, records)| records).into_iter().filter_map(crop).collect()
 }
 
 /// GET /season/{year}/packout

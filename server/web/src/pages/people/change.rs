@@ -23,7 +23,7 @@ struct Remove {
     problem: Option<String>,
 }
 
-async fn person(desk: &Desk<'_>, id: UserId) -> Result<PersonRow, PageError> {
+pub(super) async fn person(desk: &Desk<'_>, id: UserId) -> Result<PersonRow, PageError> {
     desk.people().await?.into_iter().find(|row| row.id == id).ok_or(PageError::NotFound)
 }
 

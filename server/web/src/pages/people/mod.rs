@@ -1,7 +1,9 @@
-//! People: who may do what, adding, changing and removing them, and everybody's own password.
+//! People: who may do what, adding, changing and removing them, the keys of their programs, and everybody's
+//! own password.
 
 mod asked;
 mod change;
+mod keys;
 mod own;
 #[cfg(test)]
 mod tests;
@@ -9,6 +11,7 @@ mod tests;
 pub use asked::Asked;
 pub(crate) use asked::is_name;
 pub use change::{change_page, change_sent, password_given, remove_page, remove_sent};
+pub use keys::{keys_page, remove_key_page, remove_key_sent};
 pub use own::{password_page, password_sent};
 
 use actix_web::http::StatusCode;

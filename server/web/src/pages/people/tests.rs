@@ -59,6 +59,19 @@ fn every_page_of_people_is_well_made() {
     let typed = asked("crew lead", SOME_FARMS, &[row]);
     let change = held(&PersonForm::of(shell("/people/x/change"), Some(Shown::of(&limited)), typed, Vec::new()));
     assert_eq!(all(&change, "input[type=checkbox][checked]").len(), 1);
+    let row = store::ProgramKey {
+        id: "0190a5b6-c7d8-7e9f-8a1b-000000000008".parse().unwrap(),
+        name: "packing <line>".to_owned(),
+        made_at: "2026-07-01T12:00:00Z".parse().unwrap(),
+        used_at: None,
+    };
+    let key = |shell: &Shell| crate::pages::keys::Shown::of(shell, &row, |key| to::remove_key_of(limited.id, key));
+    let shell_of = shell("/people/x/keys");
+    let listed = vec![key(&shell_of)];
+    held(&keys::KeysOf { rows: listed, name: limited.name.clone(), shell: shell("/people/x/keys") });
+    held(&keys::KeysOf { rows: Vec::new(), name: limited.name.clone(), shell: shell("/people/x/keys") });
+    let (person, name) = (limited.id, limited.name.clone());
+    held(&keys::RemoveKey { key: key(&shell_of), person, name, shell: shell_of });
     let password = password::one_time(&[7; 32]);
     let given = Given {
         shell: shell("/people/add"),

@@ -53,7 +53,8 @@ pub async fn add_sent(writing: Writing, shell: Shell, at: KindAt, form: Form) ->
         let fields = Fields::of(&list, form.fields(), &[]);
         return show(&Add { shell, list, key, fields });
     }
-    let (target, record) = match list.read(&form, None) {
+    let newest = list::newest(&writing.desk(), &list).await?;
+    let (target, record) = match list.read(&form, None, newest.as_ref()) {
         Ok(read) => read,
         Err(problems) => return again(shell, list, key, &form, &problems),
     };

@@ -65,7 +65,7 @@ pub async fn correct_sent(writing: Writing, shell: Shell, at: RecordAt, form: Fo
         let fields = Fields::of(&list, form.fields(), &[]);
         return show(&Correct { shell, list, id: at.id, key, version, fields, now: None });
     }
-    let (target, record) = match list.read(&form, Some(&stored)) {
+    let (target, record) = match list.read(&form, Some(&stored), None) {
         Ok(read) => read,
         Err(problems) => return again(shell, list, at.id, key, version, &form, &problems),
     };

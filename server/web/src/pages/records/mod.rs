@@ -11,6 +11,7 @@ mod list;
 mod offered;
 pub(crate) mod own_season;
 mod remove;
+pub(crate) mod shares;
 mod shown;
 
 pub use add::{add_page, add_sent};
@@ -24,7 +25,7 @@ use chrono::NaiveDate;
 use intake::{Column, Context, FileKind, Parsed, Problem, columns, read_form};
 use reckon::block::{Season, SeasonState};
 use reckon::figure::RecordKind;
-use reckon::records::{Attach, Record};
+use reckon::records::{Attach, Record, Shares};
 use sha2::{Digest, Sha256};
 use store::{BlockRow, Book, ClosedSeason, Desk, Right, StoredRecord, Target};
 use uuid::Uuid;
@@ -103,22 +104,38 @@ impl List {
     }
 
     /// The form as a record with its place, or what is wrong with it. What the form does not show
-    /// stays as it stands in the book.
-    fn read(&self, form: &Form, stands: Option<&StoredRecord>) -> Result<(Target, Record), Vec<Problem>> {
+    /// stays as it stands in the book; `newest` is what a new entry was offered from.
+    fn read(
+        &self,
+        form: &Form,
+        stands: Option<&StoredRecord>,
+        newest: Option<&StoredRecord>,
+    ) -> Result<(Target, Record), Vec<Problem>> {
         let context = Context { season: Some(&self.season), block: self.block.as_ref().map(|row| &row.block) };
+        let before = stands.or(newest).map(|stored| self.written(stored)).unwrap_or_default();
         let left_over = offered::left_over(self.at.kind, form);
-        let shown = |name: &str| !self.stays_hidden(name) && !left_over.contains(&name);
+        let without_boxes = offered::without_boxes(self.at.kind, form, &before);
+        let left_over = |name: &str| left_over.contains(&name) || without_boxes.contains(&name);
+        let shown = |name: &str| !self.stays_hidden(name) && !left_over(name);
         let typed = form.fields().iter().filter(|(name, _)| shown(name)).cloned();
-        let stands = stands.map(|stored| self.written(stored)).unwrap_or_default();
-        let kept = stands.into_iter().filter(|(name, _)| self.stays_hidden(name));
+        let typed = typed.map(|(name, text)| self.with_hidden_shares(stands, name, text));
+        let hidden = stands.map(|stored| self.written(stored)).unwrap_or_default();
+        let kept = hidden.into_iter().filter(|(name, _)| self.stays_hidden(name));
         let fields: Vec<(String, String)> = typed.chain(kept).collect();
-        let (place, parsed) = read_form(FileKind::Records(self.at.kind), &fields, &context)?;
+        let read = read_form(FileKind::Records(self.at.kind), &fields, &context);
+        let (place, parsed) = read.map_err(|mut problems| {
+            // As it was typed: what stands for a block out of sight has its code by now.
+            for problem in problems.iter_mut().filter(|problem| problem.column.as_deref() == Some("shares")) {
+                form.get("shares").clone_into(&mut problem.read);
+            }
+            problems
+        })?;
         let target = match &self.block {
             Some(row) => Target::Block(row.id),
             None => self.places.target(self.at.kind, None, &place).map_err(|problem| vec![problem])?,
         };
         match parsed {
-            Parsed::Record(record) => match self.places.shares(None, &target, &record) {
+            Parsed::Record(record) => match self.wrong_shares(stands, &target, &record) {
                 Some(problem) => Err(vec![problem]),
                 None => Ok((target, record)),
             },
@@ -126,11 +143,42 @@ impl List {
         }
     }
 
-    /// A kept record as column and text, in US measures, its place among them.
+    /// A kept record as column and text, in US measures, its place among them; blocks out of sight are not
+    /// named.
     fn written(&self, stored: &StoredRecord) -> Vec<(String, String)> {
         let place = self.places.written(&stored.target);
         let cells = intake::in_us_units(intake::print_record(&stored.record));
-        place.into_iter().chain(cells).map(|(name, text)| (name.to_owned(), text)).collect()
+        let mut written: Vec<(String, String)> =
+            place.into_iter().chain(cells).map(|(name, text)| (name.to_owned(), text)).collect();
+        if let Some(all) = self.hiding_shares(Some(stored))
+            && let Some((_, text)) = written.iter_mut().find(|(name, _)| name == "shares")
+        {
+            *text = shares::seen(all, |code| self.places.knows_block(code));
+        }
+        written
+    }
+
+    /// The shares of a cost of which the person may see only a part.
+    fn hiding_shares<'s>(&self, stands: Option<&'s StoredRecord>) -> Option<&'s Shares> {
+        match stands.map(|stored| &stored.record) {
+            Some(Record::Cost(cost)) if !self.sees_all => Some(&cost.shares),
+            _ => None,
+        }
+    }
+
+    /// A field as typed, with the codes of the book where others stood for them.
+    fn with_hidden_shares(&self, stands: Option<&StoredRecord>, name: String, text: String) -> (String, String) {
+        match self.hiding_shares(stands).filter(|_| name == "shares") {
+            Some(all) => (name, shares::restored(&text, all, |code| self.places.knows_block(code))),
+            None => (name, text),
+        }
+    }
+
+    /// What is wrong with the fixed shares of a cost. Blocks out of sight that it named before are right.
+    fn wrong_shares(&self, stands: Option<&StoredRecord>, target: &Target, record: &Record) -> Option<Problem> {
+        let before = self.hiding_shares(stands).map(Shares::parts).unwrap_or_default();
+        let is_old = |code: &str| before.iter().any(|(known, _)| known == code && !self.places.knows_block(code));
+        self.places.shares_but(None, target, record, is_old)
     }
 
     /// One record of this list; one of another block, kind or season is not found here.

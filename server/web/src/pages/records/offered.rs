@@ -32,7 +32,7 @@ pub(super) const fn taken_over(kind: RecordKind) -> &'static [(&'static str, &'s
             ("commission_pct", "commission_pct"),
         ],
         RecordKind::Cost => &[("group", "group"), ("shared_by", "shared_by")],
-        RecordKind::Size => &[("crop", "crop")],
+        RecordKind::Size | RecordKind::ThinningTarget => &[("crop", "crop")],
         RecordKind::Canopy | RecordKind::Price | RecordKind::Rate | RecordKind::Observation => &[],
     }
 }
@@ -63,6 +63,21 @@ pub(super) fn left_over(kind: RecordKind, form: &Form) -> Vec<&'static str> {
     not_taken.iter().flat_map(|(_, offered)| offered.iter().copied()).collect()
 }
 
+/// Charges by the box that stand as they were offered, or as they stood, beside a line that settles no
+/// boxes. What was typed anew is not among them: it is money, and the form says that it has no boxes.
+pub(super) fn without_boxes(kind: RecordKind, form: &Form, before: &[(String, String)]) -> Vec<&'static str> {
+    const CHARGES: [&str; 3] = ["packing_usd_per_box", "cooling_usd_per_box", "freight_usd_per_box"];
+    const OTHER_WAYS: [&str; 6] =
+        ["weight_lb", "price_usd_per_lb", "weight_tons", "price_usd_per_ton", "adjustment_usd", "lump_charge_usd"];
+    let filled = |name: &&str| !form.get(name).trim().is_empty();
+    let by_box = ["boxes", "price_usd_per_box"].iter().any(filled);
+    if kind != RecordKind::Settlement || by_box || !OTHER_WAYS.iter().any(filled) {
+        return Vec::new();
+    }
+    let untouched = |name: &&str| before.iter().any(|(column, text)| column == name && text == form.get(name).trim());
+    CHARGES.into_iter().filter(untouched).collect()
+}
+
 /// Columns that stand in front although they may stay empty; `None` where all do.
 pub(super) const fn in_front(kind: RecordKind) -> Option<&'static [&'static str]> {
     match kind {
@@ -80,6 +95,7 @@ pub(super) const fn in_front(kind: RecordKind) -> Option<&'static [&'static str]
         | RecordKind::Price
         | RecordKind::Rate
         | RecordKind::Size
+        | RecordKind::ThinningTarget
         | RecordKind::Observation => None,
     }
 }
@@ -115,5 +131,22 @@ mod tests {
         // Nothing was taken, or both: the form says what is wrong.
         assert_eq!(with(&[]), Vec::<&str>::new());
         assert!(!with(&[("meter_end", "900"), ("run_hours", "12")]).contains(&"meter_unit"));
+    }
+
+    #[test]
+    fn charges_by_the_box_fall_away_with_the_boxes_unless_they_were_typed() {
+        let fields = |all: &[(&str, &str)]| -> Vec<(String, String)> {
+            all.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect()
+        };
+        let before = fields(&[("packing_usd_per_box", "4.25"), ("freight_usd_per_box", "1.10")]);
+        let with = |more: &[(&str, &str)]| {
+            let typed = fields(&[&[("packing_usd_per_box", "4.25"), ("freight_usd_per_box", "1.20")], more].concat());
+            without_boxes(RecordKind::Settlement, &Form::of(typed), &before)
+        };
+        for other in ["weight_tons", "weight_lb", "adjustment_usd", "lump_charge_usd"] {
+            assert_eq!(with(&[(other, "5")]), ["packing_usd_per_box"], "{other}");
+        }
+        assert_eq!(with(&[("boxes", "100"), ("lump_charge_usd", "75")]), Vec::<&str>::new());
+        assert_eq!(with(&[]), Vec::<&str>::new());
     }
 }

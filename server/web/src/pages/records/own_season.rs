@@ -1,5 +1,5 @@
-//! The season an entry was kept in. Mulch, what lasts, rates, prices and own sizes are counted in later
-//! seasons too, and shown on their pages: its own form is in the season that holds its day.
+//! The season an entry was kept in. Mulch, what lasts, rates, prices, own sizes and thinning targets are
+//! counted in later seasons too, and shown on their pages: its own form is in the season that holds its day.
 
 use chrono::NaiveDate;
 use reckon::block::Season;
@@ -41,7 +41,7 @@ pub(super) fn takes_day(season: &Season, kind: RecordKind, day: NaiveDate) -> bo
 
 /// Whether what is kept of a kind holds from its day on, and not on that day alone.
 pub(crate) const fn holds_on(kind: RecordKind) -> bool {
-    matches!(kind, RecordKind::Price | RecordKind::Rate | RecordKind::Size)
+    matches!(kind, RecordKind::Price | RecordKind::Rate | RecordKind::Size | RecordKind::ThinningTarget)
 }
 
 #[cfg(test)]

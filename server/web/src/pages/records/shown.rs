@@ -1,7 +1,7 @@
 //! A record as it is shown: its day, its filled columns, who kept it, and from which file and line.
 
 use intake::{Column, Input};
-use reckon::records::{Record, Shares};
+use reckon::records::Record;
 use rust_decimal::Decimal;
 use store::{BlockId, StoredRecord, Target};
 use uuid::Uuid;
@@ -46,12 +46,6 @@ pub(super) fn shown(list: &List, stored: &StoredRecord) -> Shown {
     {
         written.push(("hours".to_owned(), hours.to_string()));
     }
-    if let Record::Cost(cost) = &stored.record
-        && !list.sees_all
-        && let Some((_, text)) = written.iter_mut().find(|(name, _)| name == "shares")
-    {
-        *text = shares_seen(&cost.shares, |code| list.places.knows_block(code));
-    }
     let cell = |column: Column| {
         let (_, text) = written.iter().find(|(name, _)| name == column.name)?;
         (!text.is_empty() && column.input != Input::Date).then(|| (column, said(&column, text)))
@@ -67,18 +61,6 @@ pub(super) fn shown(list: &List, stored: &StoredRecord) -> Shown {
         author: stored.author.clone(),
         kept: display::full_day(stored.kept_at.date_naive()),
         from: stored.from_file.as_ref().map(|(file, line)| format!("{file}, line {line}")),
-    }
-}
-
-/// The shares of blocks that a person limited to farms sees; blocks of other farms are only said to be there.
-fn shares_seen(shares: &Shares, is_seen: impl Fn(&str) -> bool) -> String {
-    let parts = shares.parts();
-    let seen: Vec<String> =
-        parts.iter().filter(|(code, _)| is_seen(code)).map(|(code, percent)| format!("{code}={percent}")).collect();
-    match (seen.is_empty(), seen.len() < parts.len()) {
-        (true, _) => "others".to_owned(),
-        (false, true) => format!("{} and others", seen.join(";")),
-        (false, false) => seen.join(";"),
     }
 }
 
@@ -104,14 +86,6 @@ mod tests {
     use reckon::figure::RecordKind;
 
     use super::*;
-
-    #[test]
-    fn shares_of_blocks_out_of_sight_name_no_block() {
-        let shares = Shares::parse("RB-1=40;SD-2=60").unwrap();
-        assert_eq!(shares_seen(&shares, |code| code == "RB-1"), "RB-1=40 and others");
-        assert_eq!(shares_seen(&shares, |_| false), "others");
-        assert_eq!(shares_seen(&shares, |_| true), "RB-1=40;SD-2=60");
-    }
 
     #[test]
     fn numbers_are_grouped_and_words_left_alone() {

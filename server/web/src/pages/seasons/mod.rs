@@ -1,11 +1,13 @@
-//! The list of seasons; opening, closing and reopening one; and the way to the season in use.
+//! The list of seasons; opening, closing, reopening and removing one; and the way to the season in use.
 
 mod close;
+mod remove;
 mod reopen;
 #[cfg(test)]
 mod tests;
 
 pub use close::{close_page, close_sent};
+pub use remove::{remove_page, remove_sent};
 pub use reopen::{reopen_page, reopen_sent};
 
 use actix_web::http::StatusCode;
@@ -41,6 +43,8 @@ struct SeasonRow {
     /// `open`, `closed by Ana on 1 Jul 2026`.
     state: String,
     closed: bool,
+    /// It is open and was never closed: it may have been opened by mistake.
+    may_go: bool,
     /// `Closed by Ana on 1 Jul 2026, reopened by Ben on 3 Jul 2026: a late settlement`
     earlier: Vec<String>,
 }
@@ -68,6 +72,7 @@ impl SeasonRow {
             last_day: display::full_day(season.last_day),
             state,
             closed,
+            may_go: !closed && mine().next().is_none(),
             earlier: mine().filter_map(ended).collect(),
         }
     }

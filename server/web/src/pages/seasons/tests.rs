@@ -34,6 +34,18 @@ fn words(page: &impl Template) -> String {
 }
 
 #[test]
+fn what_stands_in_the_way_of_removing_a_season_is_said() {
+    let free = store::Held { year: 2027, ..store::Held::default() };
+    assert!(words(&remove::Remove::of(shell("/seasons"), &free)).contains("Remove season 2027?"));
+    let records = vec![(reckon::figure::RecordKind::Labor, 3)];
+    let page = store::Held { closed: true, records, joined: vec!["R-1".to_owned(), "R-2".to_owned()], ..free };
+    let page = words(&remove::Remove::of(shell("/seasons"), &page));
+    for text in ["Season 2027 stays", "was once", "Labor entries: 3", "R-1, R-2"] {
+        assert!(page.contains(text), "{text}\n{page}");
+    }
+}
+
+#[test]
 fn what_is_still_open_is_listed_before_closing() {
     let block = "00000000-0000-7000-8000-000000000001".parse().unwrap();
     let mut season = print::samples::full();

@@ -60,6 +60,9 @@ pub async fn sign_in_sent(state: web::Data<AppState>, shell: Shell, req: HttpReq
     }
     if let Some(user) = who(&state, &email, form.get("password"), address.as_deref()).await? {
         if door.opens(user).await? {
+            if let Some(address) = &address {
+                door.know_address(user, address).await?;
+            }
             return signed_in(&state, user, &form).await;
         }
         return refused(shell, &form, StatusCode::UNPROCESSABLE_ENTITY, SPENT.to_owned());

@@ -1,5 +1,7 @@
 //! Guesses are slowed: after a few tries that did not succeed the next one has to wait, each time
-//! twice as long. Under an e-mail the waiting begins soon; an address may stand for a whole office.
+//! twice as long. Under one e-mail from one address the waiting begins soon. An address may stand for a
+//! whole office, and an e-mail is guessed at from anywhere: by either alone it begins late, ends early,
+//! and does not hold up who has signed in under the e-mail from the address before.
 
 use std::net::IpAddr;
 
@@ -8,15 +10,21 @@ use actix_web::{HttpRequest, HttpResponse};
 use chrono::{DateTime, TimeDelta, Utc};
 use store::{Door, Failures, StoreError};
 
-/// Tries under one e-mail before the next has to wait.
-const FREE_OF_EMAIL: usize = 5;
-/// Tries from one address before the next has to wait.
-const FREE_OF_ADDRESS: usize = 20;
+/// Tries under one e-mail from one address before the next has to wait.
+const FREE_OF_PAIR: usize = 5;
+/// Tries under one e-mail from anywhere.
+const FREE_OF_EMAIL: usize = 50;
+/// Tries from one address under any e-mail.
+const FREE_OF_ADDRESS: usize = 100;
+/// Tries of a program with a wrong key.
+const FREE_OF_PROGRAM: usize = 20;
 /// How long a try that did not succeed counts.
 const WINDOW: TimeDelta = TimeDelta::hours(1);
 /// The first wait, and the longest.
 const FIRST_SECONDS: i64 = 30;
 const MOST_SECONDS: i64 = 15 * 60;
+/// The longest wait for what others did: nobody is kept out for long by it.
+const MOST_SECONDS_FOR_OTHERS: i64 = 60;
 
 /// Seconds to wait before the next try is looked at; `None` where it may come at once.
 pub(crate) async fn seconds_left(
@@ -25,12 +33,16 @@ pub(crate) async fn seconds_left(
     address: Option<&str>,
     now: DateTime<Utc>,
 ) -> Result<Option<i64>, StoreError> {
-    let of_email = left(door.failed_sign_ins(email, now - WINDOW).await?, FREE_OF_EMAIL, now);
-    let of_address = match address {
-        Some(address) => left(door.failed_from(address, now - WINDOW).await?, FREE_OF_ADDRESS, now),
-        None => None,
+    let since = now - WINDOW;
+    let Some(address) = address else {
+        return Ok(left(door.failed_sign_ins(email, since).await?, FREE_OF_PAIR, MOST_SECONDS, now));
     };
-    Ok(of_email.max(of_address))
+    let own = left(door.failed_sign_ins_from(email, address, since).await?, FREE_OF_PAIR, MOST_SECONDS, now);
+    let others = |failures, free| left(failures, free, MOST_SECONDS_FOR_OTHERS, now);
+    let of_email = others(door.failed_sign_ins(email, since).await?, FREE_OF_EMAIL);
+    let of_address = others(door.failed_from(address, since).await?, FREE_OF_ADDRESS);
+    let known = door.knows_address(email, address).await?;
+    Ok(own.max(of_email.max(of_address).filter(|_| !known)))
 }
 
 /// Seconds until the next wrong key of a program from `source` is told so again; `None` where at once.
@@ -39,13 +51,13 @@ pub(crate) async fn seconds_left_of_program(
     source: &str,
     now: DateTime<Utc>,
 ) -> Result<Option<i64>, StoreError> {
-    Ok(left(door.failed_sign_ins(source, now - WINDOW).await?, FREE_OF_ADDRESS, now))
+    Ok(left(door.failed_sign_ins(source, now - WINDOW).await?, FREE_OF_PROGRAM, MOST_SECONDS, now))
 }
 
-fn left(failures: Failures, free: usize, now: DateTime<Utc>) -> Option<i64> {
+fn left(failures: Failures, free: usize, most: i64, now: DateTime<Utc>) -> Option<i64> {
     let over = failures.count.checked_sub(free)?;
     let doubled = u32::try_from(over).ok().and_then(|times| 2_i64.checked_pow(times));
-    let wait = doubled.and_then(|times| times.checked_mul(FIRST_SECONDS)).unwrap_or(MOST_SECONDS).min(MOST_SECONDS);
+    let wait = doubled.and_then(|times| times.checked_mul(FIRST_SECONDS)).unwrap_or(most).min(most);
     let until = failures.last? + TimeDelta::seconds(wait);
     Some((until - now).num_seconds()).filter(|seconds| *seconds > 0)
 }
@@ -92,7 +104,7 @@ mod tests {
 
     fn after(count: usize, seconds: i64) -> Option<i64> {
         let last: DateTime<Utc> = "2026-07-01T12:00:00Z".parse().unwrap();
-        left(Failures { count, last: Some(last) }, FREE_OF_EMAIL, last + TimeDelta::seconds(seconds))
+        left(Failures { count, last: Some(last) }, FREE_OF_PAIR, MOST_SECONDS, last + TimeDelta::seconds(seconds))
     }
 
     #[test]
@@ -101,7 +113,7 @@ mod tests {
         assert_eq!([5, 6, 7, 8, 9, 10, 200].map(|count| after(count, 0).unwrap()), [30, 60, 120, 240, 480, 900, 900]);
         assert_eq!(after(6, 59), Some(1));
         assert_eq!(after(6, 60), None);
-        assert_eq!(left(Failures::default(), 0, "2026-07-01T12:00:00Z".parse().unwrap()), None);
+        assert_eq!(left(Failures::default(), 0, 60, "2026-07-01T12:00:00Z".parse().unwrap()), None);
     }
 
     #[test]

@@ -6,10 +6,13 @@ use reckon::season::{BlockSeason, Statement, StatementKey, StatementLine};
 
 use crate::display::shown;
 use crate::pages::block::statement::class;
+use crate::routes::to;
 
 /// What every table of a statement shows of a line.
 pub(super) struct Row {
     pub(super) label: &'static str,
+    /// To the line's formula and its source.
+    pub(super) how: String,
     pub(super) class: &'static str,
     /// More came back than was spent.
     pub(super) credit: bool,
@@ -48,6 +51,7 @@ impl Row {
         let last = beside.last.and_then(|last| last.line(line.key)).and_then(|line| line.per_acre);
         Self {
             label: line.key.label(),
+            how: to::explained(line.key.explained_by()),
             class: class(line.role),
             credit: line.is_credit(),
             evidence: line.amount.evidence.word(),

@@ -101,7 +101,7 @@ fn a_block_is_held_against_its_last_season_and_the_median() {
             "Against the operation's median block",
             "Against its season of 2025",
             "Break-even",
-            "Return over yields and prices",
+            "At other yields and prices",
             "How reckoned"
         ]
     );
@@ -117,6 +117,28 @@ fn a_block_is_held_against_its_last_season_and_the_median() {
     let evidence: Vec<String> = all(&html, "table.statement tbody td.evi").into_iter().map(text).collect();
     assert!(evidence.iter().all(|word| !word.is_empty()), "sums too: {evidence:?}");
     assert!(all(&statement(&season, None), "section h2").len() == 4);
+}
+
+/// One tap from any line, and from break-even and ranging, to the formula and its source.
+#[test]
+fn every_line_leads_to_its_formula() {
+    let ids: Vec<String> =
+        reckon::how::of_the_book().into_iter().map(|how| format!("{}#how-{}", to::how(), how.id)).collect();
+    let season = samples::full();
+    let block = statement(&season, None);
+    let seasons = Seasons { blocks: blocks(), last: Vec::new() };
+    let whole = held(&StatementPage::of(shell("/season/2026/statement"), 2026, None, &seasons, None));
+    for html in [&block, &whole] {
+        let links = all(html, "table.statement tbody th a");
+        assert_eq!(links.len(), all(html, "table.statement tbody tr").len());
+        for link in links {
+            let href = link.value().attr("href").unwrap();
+            assert!(ids.iter().any(|id| id == href), "{href}");
+        }
+    }
+    let interest = all(&block, "table.statement a[href$=operating-interest]");
+    assert_eq!(text(interest[0]), "Interest on operating capital");
+    assert_eq!(all(&block, "section p a[href$='#how-break-even']").len(), 2);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use print::{chart, figures, json};
-use reckon::compare::{Difference, Group, Measure, MethodMean, MethodTable};
+use reckon::compare::{Difference, Group, Measure, MethodMean, MethodTable, Paired};
 use reckon::stats::Test;
 
 use crate::pages::capital;
@@ -20,11 +20,14 @@ pub(super) struct GroupView {
     /// Word and unit of each measure that is known.
     pub(super) measures: Vec<(&'static str, &'static str)>,
     pub(super) methods: Vec<MethodRow>,
-    /// What is to be known about intervals of few blocks, and of blocks that stand there repeatedly.
-    pub(super) remarks: Vec<&'static str>,
+    /// What is left out, then what is to be known about intervals of few blocks, and of blocks that stand
+    /// there repeatedly.
+    pub(super) remarks: Vec<String>,
     pub(super) confounders: Vec<String>,
     pub(super) charts: Vec<Chart>,
     pub(super) differences: Vec<DifferenceRow>,
+    /// Which block-seasons stand in each method: "by hand: KW-1, 2026; cuts: KW-2, 2026".
+    pub(super) standing: String,
     /// The block-seasons, each with its page.
     pub(super) behind: Vec<(Option<String>, String)>,
 }
@@ -74,10 +77,16 @@ impl GroupView {
             confounders: group.confounders.iter().map(|found| found.sentence.clone()).collect(),
             charts: if compared { charts(&id, group) } else { Vec::new() },
             differences: group.measures.iter().flat_map(|(measure, table)| differences(*measure, table)).collect(),
+            standing: standing(group),
             behind: group.units.iter().map(|unit| (places.get(unit).cloned(), unit.clone())).collect(),
             id,
         }
     }
+}
+
+fn standing(group: &Group) -> String {
+    let one = |(method, units): &(String, Vec<String>)| format!("{method}: {}", units.join(" and "));
+    group.members.iter().map(one).collect::<Vec<_>>().join("; ")
 }
 
 /// Every method of the group, in the order of the first table that has it.
@@ -107,7 +116,7 @@ fn cell(measure: Measure, mean: &MethodMean) -> Cell {
             format!("{} to {}", number(measure, ends.low), number(measure, ends.high))
         },
     );
-    let n = match mean.sample.n {
+    let n = match mean.units.len() {
         _ if mean.repeats() => mean.counted(),
         1 => String::new(),
         n => figures::count(n),
@@ -119,16 +128,16 @@ fn number(measure: Measure, value: f64) -> String {
     figures::float(value, usize::try_from(measure.places()).unwrap_or_default())
 }
 
-/// By number of blocks, each once.
-fn remarks(group: &Group) -> Vec<&'static str> {
+/// What is left out, then remarks by number of blocks, each once.
+fn remarks(group: &Group) -> Vec<String> {
     let means = group.measures.iter().flat_map(|(_, table)| &table.methods);
     let mut remarks: Vec<(usize, &'static str)> =
-        means.filter_map(|mean| mean.remark().map(|remark| (mean.blocks.n, remark))).collect();
+        means.filter_map(|mean| mean.remark().map(|remark| (mean.sample.n, remark))).collect();
     remarks.sort_unstable();
-    let mut said: Vec<&'static str> = Vec::new();
+    let mut said = group.left_out.clone();
     for (_, remark) in remarks {
-        if !said.contains(&remark) {
-            said.push(remark);
+        if !said.iter().any(|own| own == remark) {
+            said.push(remark.to_owned());
         }
     }
     said
@@ -150,30 +159,33 @@ fn charts(id: &str, group: &Group) -> Vec<Chart> {
 }
 
 fn differences(measure: Measure, table: &MethodTable) -> Vec<DifferenceRow> {
-    table.differences.iter().map(|pair| difference(measure, pair)).collect()
+    let rows = |pair: &Difference| {
+        let some = pair.paired.ok().filter(|_| pair.left_out > 0);
+        [Some(difference(measure, pair)), some.map(|paired| some_pairs(measure, pair, &paired))]
+    };
+    table.differences.iter().flat_map(rows).flatten().collect()
 }
 
 fn difference(measure: Measure, pair: &Difference) -> DifferenceRow {
-    let test = pair.test();
-    let shown = test.map_or(pair.difference, |test| test.difference);
+    row(measure, pair, (pair.difference, pair.test()), json::judged_by(pair))
+}
+
+/// The blocks that have both, where not every block-season has: another difference than that of the means.
+fn some_pairs(measure: Measure, pair: &Difference, paired: &Paired) -> DifferenceRow {
+    let by = format!("within {} only", figures::counted(paired.pairs, "block that has both", "blocks that have both"));
+    row(measure, pair, (paired.test.difference, Some(paired.test)), by)
+}
+
+fn row(measure: Measure, pair: &Difference, (difference, test): (f64, Option<Test>), by: String) -> DifferenceRow {
     DifferenceRow {
         measure: format!("{}, {}", measure.label(), measure.unit()),
         pair: format!("{} less {}", pair.first, pair.second),
-        difference: number(measure, shown),
+        difference: number(measure, difference),
         interval: test.map_or_else(|| "no interval".to_owned(), |test| interval(measure, &test)),
-        by: by(pair),
+        by,
     }
 }
 
 fn interval(measure: Measure, test: &Test) -> String {
     format!("{} to {}", number(measure, test.interval.low), number(measure, test.interval.high))
-}
-
-/// "paired in 3 blocks", "Welch, 3.2 degrees of freedom", or why there is no test.
-fn by(pair: &Difference) -> String {
-    match (&pair.paired, &pair.welch) {
-        (Ok(paired), _) => format!("paired in {}", figures::counted(paired.pairs, "block", "blocks")),
-        (Err(_), Ok(test)) => format!("Welch, {} degrees of freedom", figures::float(test.df, 1)),
-        (Err(_), Err(reason)) => json::no_test(*reason).to_owned(),
-    }
 }

@@ -1,6 +1,7 @@
 //! Thinning and methods: which method cost least, which returned most, and how sure that is.
 
 mod group;
+mod wanted;
 
 #[cfg(test)]
 mod tests;
@@ -20,6 +21,7 @@ use crate::pages::{Page, show};
 use crate::routes::to;
 use crate::shell::Shell;
 use group::GroupView;
+use wanted::WantedView;
 
 /// What may be grouped by, besides the crop, in the order of the page.
 const OFFERED: [(Facet, &str); 4] =
@@ -34,18 +36,20 @@ pub struct ThinningPage {
     said: String,
     asked: Asked,
     groups: Vec<GroupView>,
+    wanted: WantedView,
     how: Vec<HowReckoned>,
 }
 
 impl ThinningPage {
-    /// From a comparison and the blocks behind its units.
-    pub fn of(shell: Shell, year: i32, asked: Asked, compared: &Compared) -> Self {
+    /// From a comparison and the blocks behind its units, and what is wanted of the season's blocks.
+    pub fn of(shell: Shell, year: i32, asked: Asked, (compared, wanted): (&Compared, WantedView)) -> Self {
         let groups = compared.comparison.groups.iter().enumerate();
         let seasons = if asked.all_seasons { "all seasons".to_owned() } else { format!("the season of {year}") };
         let units: usize = compared.comparison.groups.iter().map(|group| group.units.len()).sum();
         Self {
             said: format!("{} of {seasons}", figures::counted(units, "block-season", "block-seasons")),
             groups: groups.map(|(n, group)| GroupView::of(n, group, &compared.places)).collect(),
+            wanted,
             how: compare::how(),
             shell,
             year,
@@ -65,7 +69,8 @@ pub async fn thinning_page(reading: Reading, at: SeasonAt, shell: Shell, req: Ht
     desk.season(at.year).await?;
     let seen = desk.observed((!asked.all_seasons).then_some(at.year)).await?;
     let compared = Compared::of(&seen, &asked.by);
-    show(&ThinningPage::of(shell, at.year, asked, &compared))
+    let wanted = WantedView::of(at.year, &desk.whole_season(at.year).await?);
+    show(&ThinningPage::of(shell, at.year, asked, (&compared, wanted)))
 }
 
 /// What was asked for.

@@ -1,10 +1,21 @@
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
+use reckon::block::MonthDay;
 use reckon::compare::{Facet, Measure, Observation, Traits, compare};
+use reckon::figure::{Kept, RecordId};
+use reckon::records::{FruitCount, FruitWanted, ThinningTarget};
+use reckon::season::SeasonRecords;
+use reckon::units::{FruitPerTree, Inches};
 
+use super::wanted::WantedView;
 use super::{Asked, Compared, ThinningPage};
-use crate::pages::html::{all, held, row, shell, text};
+use crate::pages::html::{all, held, records, row, shell, text};
 use crate::routes::to;
+
+fn kept<R>(line: u32, record: R) -> Kept<R> {
+    Kept { id: RecordId::Line(line), record }
+}
 
 fn seen(block: &str, method: &str, variety: &str, cost: f64, back: f64) -> Observation {
     Observation {
@@ -19,6 +30,7 @@ fn seen(block: &str, method: &str, variety: &str, cost: f64, back: f64) -> Obser
             ..Traits::default()
         },
         measures: BTreeMap::from([(Measure::CostPerTree, cost), (Measure::ReturnPerAcre, back)]),
+        lacking: BTreeMap::new(),
     }
 }
 
@@ -40,7 +52,7 @@ fn compared(observations: &[Observation], by: &[Facet]) -> Compared {
 }
 
 fn page(asked: Asked, compared: &Compared) -> scraper::Html {
-    held(&ThinningPage::of(shell("/season/2026/thinning"), 2026, asked, compared))
+    held(&ThinningPage::of(shell("/season/2026/thinning"), 2026, asked, (compared, WantedView::default())))
 }
 
 #[test]
@@ -88,6 +100,32 @@ fn seasons_of_one_block_are_no_two_blocks() {
 }
 
 #[test]
+fn what_lacks_a_wage_is_left_out_and_named() {
+    let mut some = observations();
+    some[3].measures.remove(&Measure::CostPerTree);
+    some[3].lacking.insert(Measure::CostPerTree, "1 entry lacks a wage".to_owned());
+    let html = page(Asked::default(), &compared(&some, &[]));
+    let said = text(all(&html, "section")[0]);
+    assert!(said.contains("RB-4 2026 is left out of cost per tree: 1 entry lacks a wage."), "{said}");
+    assert!(said.contains("Lowest cost per tree: by hand, $6.00 a tree (3 block-seasons)."), "{said}");
+    assert!(said.contains("by hand: RB-1, 2026 and RB-2, 2026 and RB-3, 2026; cuts: RB-4, 2026"), "{said}");
+}
+
+/// Two blocks thinned both ways and one by hand only: the pairs are a part of the means.
+#[test]
+fn pairs_that_are_not_all_stand_beside_the_difference_of_the_means() {
+    let mut some = observations().split_off(1);
+    some[2] = seen("RB-2", "cuts", "Tallow Gate", 3.0, 1500.0);
+    some.push(seen("RB-3", "cuts", "Tallow Gate", 3.5, 1400.0));
+    some.push(seen("RB-1", "by hand", "Tallow Gate", 5.0, 2000.0));
+    let html = page(Asked::default(), &compared(&some, &[]));
+    let rows: Vec<String> = all(&html, "details tbody tr").into_iter().map(text).collect();
+    // Means 6 and 3.25; pairs 6 less 3 and 7 less 3.5.
+    assert!(rows[0].contains("by hand less cuts 2.75") && rows[0].contains("Welch"), "{rows:?}");
+    assert!(rows[1].contains("by hand less cuts 3.25") && rows[1].contains("within 2 blocks that have both only"));
+}
+
+#[test]
 fn a_share_has_no_interval_beyond_the_whole() {
     let mut few = observations().split_off(1);
     for (one, share) in few.iter_mut().zip([30.0, 92.0, 40.0]) {
@@ -124,6 +162,60 @@ fn groups_keep_unlike_blocks_apart() {
 fn a_season_without_thinning_says_so() {
     let html = page(Asked::default(), &compared(&[], &[]));
     assert!(text(all(&html, ".lead")[0]).starts_with("No thinning is recorded"));
+}
+
+/// A block that ripens late and says itself what it wants, an early one that goes by the list, and one nobody counted.
+fn three_blocks() -> Vec<(store::BlockId, SeasonRecords)> {
+    let day = |month, day| NaiveDate::from_ymd_opt(2026, month, day).unwrap();
+    let target = ThinningTarget {
+        from: day(1, 1),
+        crop: Some("plum".into()),
+        ripening: MonthDay::new(6, 15).zip(MonthDay::new(7, 10)),
+        fruit: Some(FruitWanted::Tree(FruitPerTree::of(600.0))),
+        spacing: None,
+        note: String::new(),
+    };
+    let count = |sample: &str, after: u32| FruitCount {
+        date: day(5, 14),
+        sample: sample.into(),
+        branch: false,
+        before: Some(2_000),
+        after: Some(after),
+        shoot: Some(Inches::of(3_000.0)),
+        fruit_diameter: None,
+        method: None,
+        note: String::new(),
+    };
+    let block = |n: u32, code: &str, ripens: (u32, u32)| {
+        let (id, mut records) = records(n, code);
+        records.block.trees = Some(1_000);
+        records.block.ripening = MonthDay::new(ripens.0, ripens.1).zip(MonthDay::new(ripens.0, 28));
+        records.targets = vec![kept(1, target.clone())];
+        records.fruit_counts = vec![kept(1, count("1", 1_000)), kept(2, count("2", 1_100))];
+        (id, records)
+    };
+    let (mut late, early, mut bare) = (block(1, "A-1", (8, 2)), block(2, "B-1", (6, 20)), block(3, "C-1", (9, 1)));
+    late.1.block.target_fruit = FruitPerTree::new(1_000.0);
+    bare.1.fruit_counts.clear();
+    vec![late, early, bare]
+}
+
+#[test]
+fn fruit_left_stands_beside_what_is_wanted_in_the_order_of_ripening() {
+    let wanted = WantedView::of(2026, &three_blocks());
+    let compared = compared(&observations(), &[]);
+    let page = ThinningPage::of(shell("/season/2026/thinning"), 2026, Asked::default(), (&compared, wanted));
+    let html = held(&page);
+    let rows: Vec<String> = all(&html, "table.wanted tbody tr").into_iter().map(text).collect();
+    assert_eq!(rows.len(), 2, "nothing was counted in C-1, and nothing is wanted of it: {rows:?}");
+    let early = "20 Jun to 28 Jun 48 ± 3 1,050 ± 50 600 175 2.86";
+    assert!(rows[0].starts_with("B-1") && rows[0].contains(early), "{}", rows[0]);
+    assert!(rows[0].ends_with("Fruit: of plums that ripen from 15 June to 10 July"), "{}", rows[0]);
+    assert!(rows[1].starts_with("A-1") && rows[1].contains("1,050 ± 50 1,000 105 2.86"), "{}", rows[1]);
+    assert!(rows[1].ends_with("Fruit: the block's own"), "{}", rows[1]);
+    let guides = text(all(&html, "#wanted details")[0]);
+    assert!(guides.contains("Japanese plum: 3 to 4 in (Growing Organic Orchard Fruits"), "{guides}");
+    assert!(text(all(&html, "#wanted")[0]).contains("Plum. Published guides of spacing: 2 to 4, 4 to 6, 3 to 4 in."));
 }
 
 #[test]

@@ -116,8 +116,8 @@ fn add(year: i32, block: BlockId) -> String {
 
 fn of_block((seasons, year): (&[Season], i32), id: BlockId, season: &BlockSeason, may_keep: bool) -> OfBlock {
     let heading = &season.heading;
-    let entry = |laid: &MulchLaid| match laid.cost.records.first().map(|record| record.id) {
-        Some(RecordId::Stored(record)) if may_keep => {
+    let entry = |laid: &MulchLaid| match laid.record.id {
+        RecordId::Stored(record) if may_keep => {
             Some(own_season::correct(seasons, (year, laid.date), Some(id), RecordKind::Mulch, Uuid::from_u128(record)))
         }
         _ => None,
@@ -143,13 +143,13 @@ fn laid(laid: &MulchLaid, link: Option<String>) -> Laid {
             laid.covered_share.as_ref().map(|share| format!("{}% of the floor", figures::quantity(share.value))),
         ),
         volume: shown(laid.volume.as_ref().map(|volume| figures::quantity(volume.value))),
-        cost: words::mulch_cost(laid, &laid.cost),
+        cost: words::mulch_cost(laid.cost.as_ref()),
         life: figures::plain(laid.life),
-        season_cost: words::mulch_cost(laid, &laid.season_cost),
+        season_cost: words::mulch_cost(laid.season_cost.as_ref()),
         payback: times(laid.payback.as_ref().map(|seasons| seasons.value)),
         known: Known {
             covered: word(laid.covered.as_ref().map(|area| area.evidence)),
-            cost: if laid.has_cost() { laid.cost.evidence.word() } else { "" },
+            cost: word(laid.cost.as_ref().map(|cost| cost.evidence)),
             payback: word(laid.payback.as_ref().map(|seasons| seasons.evidence)),
         },
     }
