@@ -62,8 +62,10 @@ fn unequal_numbers_are_compared_without_pairs() {
     assert!((pair["welch"]["t"].as_f64().unwrap() + printed["t"].as_float().unwrap()).abs() < 0.00005);
     near(&pair["welch"]["df"], &printed["df"], 0.05);
     near(&pair["welch"]["p"], &table["computed"]["p_two_sided"], 1e-9);
-    assert!(pair["paired"].is_null());
-    assert_eq!(pair["no_paired"], "not every unit has both methods");
+    // Nine names stand under both. They are paired, and it is said that these are not all.
+    assert_eq!((&pair["paired"]["pairs"], &pair["paired"]["units_left_out"]), (&9.into(), &2.into()));
+    assert!(pair["paired"]["remark"].as_str().unwrap().starts_with("2 units stand in no pair"));
+    assert_eq!(pair["difference"], pair["welch"]["difference"]);
 }
 
 /// Source: Student (1908), Biometrika 6:1-25; printed results of R's help page of t.test.
@@ -146,7 +148,95 @@ fn plots_in_named_blocks_are_paired_by_block() {
         near(&pair["paired"]["interval"]["low"], &expected["paired"]["ci95_low"], 1e-6);
         near(&pair["welch"]["df"], &expected["welch"]["df"], 1e-8);
     }
-    assert_eq!(found["blocks"]["units"], 4);
+    let blocks = &found["blocks"];
+    assert_eq!((&blocks["blocks"], blocks["differences_by_pooled_error"].as_array().unwrap().len()), (&4.into(), 15));
+    assert!(blocks["remark"].as_str().unwrap().starts_with("15 pairs of methods"));
+    let squares = ["methods_sum_of_squares", "blocks_sum_of_squares", "error_sum_of_squares"];
+    assert!(squares.iter().all(|part| blocks[part].as_f64().unwrap() > 0.0), "{blocks}");
+    assert!(found["no_blocks"].is_null());
+}
+
+/// Means, differences and intervals are of one value for each block, however many units it has.
+#[test]
+fn a_block_counts_once_with_all_its_units() {
+    let mut csv = "block,unit,method,value\n".to_owned();
+    for unit in 0..8 {
+        writeln!(csv, "A,{unit},cuts,2").unwrap();
+    }
+    csv += "B,1,Cuts,10.2\nC,1,by hand,4.9\nD,1,BY HAND,5.1\n c,2,by  hand,5.0\n";
+    let found = compared(&csv);
+    let (hand, cuts) = (&found["methods"][0], &found["methods"][1]);
+    assert_eq!((&hand["method"], &cuts["method"]), (&"by hand".into(), &"cuts".into()));
+    assert_eq!((&cuts["n"], &cuts["units"], &hand["n"], &hand["units"]), (&2.into(), &9.into(), &2.into(), &3.into()));
+    assert!((cuts["mean"].as_f64().unwrap() - 6.1).abs() < 1e-12, "{cuts}");
+    for method in [hand, cuts] {
+        let [low, mean, high] =
+            [&method["interval"]["low"], &method["mean"], &method["interval"]["high"]].map(|end| end.as_f64().unwrap());
+        assert!(low <= mean && mean <= high, "{method}");
+        let remark = method["remark"].as_str().unwrap();
+        assert!(remark.contains("several units") && !remark.contains("season"), "{remark}");
+    }
+    let pair = &found["differences"][0];
+    assert_eq!(pair["difference"], pair["welch"]["difference"]);
+    assert_eq!(pair["no_paired"], "fewer than two to judge the spread by");
+    assert!(found["no_blocks"].as_str().unwrap().starts_with("fewer than three methods"));
+    assert_eq!(cuts["needed"][0]["within_pct"].as_f64(), Some(10.0));
+    assert!(cuts["needed"][0]["by_t"].as_u64().unwrap() > cuts["needed"][1]["by_t"].as_u64().unwrap());
+}
+
+#[test]
+fn differences_far_from_zero_are_those_that_were_typed() {
+    let far = "1000000000000";
+    let csv = format!("unit,method,value\nA,x,{far}.1\nA,y,{far}.4\nB,x,{far}.3\nB,y,{far}.7\n");
+    let found = compared(&csv);
+    let pair = &found["differences"][0];
+    assert!((pair["difference"].as_f64().unwrap() + 0.35).abs() < 1e-15, "{pair}");
+    assert!((found["methods"][0]["sd"].as_f64().unwrap() - 0.02_f64.sqrt()).abs() < 1e-15, "{found}");
+    assert!((found["methods"][0]["mean"].as_f64().unwrap() - 1_000_000_000_000.2).abs() < 1e-3);
+    let alike = csv.replace(".7", ".6");
+    assert_eq!(
+        compared(&alike)["differences"][0]["no_paired"],
+        "the differences are all alike, so there is no spread to judge by"
+    );
+}
+
+#[test]
+fn why_there_is_no_analysis_in_blocks_is_said() {
+    let found = compared("unit,method,value\nA,x,1\nA,y,2\nA,z,4\nB,x,1\nB,y,3\n");
+    assert!(found["blocks"].is_null());
+    assert!(found["no_blocks"].as_str().unwrap().ends_with("B lacks z"), "{}", found["no_blocks"]);
+}
+
+/// What the README prints is what the program prints. `UPDATE_EXPECTED=1` writes it anew.
+#[test]
+fn readme_shows_a_comparison() {
+    let path = top().join("README.md");
+    let readme = fs::read_to_string(&path).unwrap();
+    let after = |mark: &str, fence: &str| {
+        let (head, rest) = readme.split_once(&format!("{mark} -->\n```{fence}\n")).unwrap();
+        let (own, _) = rest.split_once("```\n").unwrap();
+        (head.len() + mark.len() + fence.len() + " -->\n```\n".len(), own.to_owned())
+    };
+    let (_, table) = after("<!-- a table for `seasonbook compare`", "csv");
+    let (at, shown) = after("<!-- printed by `seasonbook compare`, which a test holds", "json");
+    let found = compared(&table);
+    assert_eq!(found["differences"].as_array().unwrap().len(), 1);
+    let printed = serde_json::to_string_pretty(&found["differences"][0]).unwrap() + "\n";
+    if shown != printed && std::env::var_os("UPDATE_EXPECTED").is_some() {
+        let (head, rest) = readme.split_at(at);
+        fs::write(&path, format!("{head}{printed}{}", rest.strip_prefix(&shown).unwrap())).unwrap();
+        return;
+    }
+    assert!(shown == printed, "run UPDATE_EXPECTED=1 cargo test -p tests --test end_to_end readme_shows");
+    // Every key that the table of keys names is one that is printed.
+    let (_, keys) = readme.split_once("| key | what it is |").unwrap();
+    let (keys, _) = keys.split_once("\n\n").unwrap();
+    let names =
+        keys.lines().filter_map(|row| row.split('|').nth(1)).flat_map(|cell| cell.split('`').skip(1).step_by(2));
+    let text = found.to_string();
+    for name in names.map(|name| name.rsplit('.').next().unwrap()) {
+        assert!(text.contains(&format!("\"{name}\":")), "{name}: {text}");
+    }
 }
 
 #[test]

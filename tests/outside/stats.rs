@@ -23,7 +23,7 @@ fn values(method: &str, list: &[f64]) -> Vec<Value> {
 
 /// Two lists as the methods a and b.
 fn compared(a: &[f64], b: &[f64]) -> MethodTable {
-    methods(&[values("a", a), values("b", b)].concat(), Pairing::EveryUnit)
+    methods(&[values("a", a), values("b", b)].concat(), Pairing::SharedUnits)
 }
 
 fn only(table: &MethodTable) -> Difference {
@@ -72,7 +72,6 @@ fn welch_of_the_handbook() {
     close("df", welch.df, at("df"), printed(1));
     computed("handbook", &welch, &table, "computed");
     close("difference", difference.difference, number(&table, "computed.difference"), 1e-8);
-    assert!(difference.paired.is_err(), "11 and 9 units are no pairs, whatever they are called");
     // A one-sided 5 % point is the two-sided 10 % point.
     close("16 df", student::within(0.90, 16.0), at("one_sided_5_percent_point_at_16_df"), printed(3));
     let fraction = number(&table, "computed.one_sided_5_percent_point_at_fractional_df");
@@ -130,7 +129,7 @@ pub(crate) fn covers() -> MethodTable {
             value: row.number("yield_lb_per_plot"),
         })
         .collect();
-    methods(&values, Pairing::EveryUnit)
+    methods(&values, Pairing::SharedUnits)
 }
 
 /// Source: Pearce (1953), Field Experiments with Fruit Trees, appendix IV, as kept in the agridat
@@ -174,12 +173,44 @@ fn the_covers_as_complete_blocks() {
         }
         sums.values().map(|sum| sum * sum).sum::<f64>() / each - correction
     };
-    close("blocks", blocks.units_squares, totals("block", 6.0), 1e-6);
+    close("blocks", blocks.blocks_squares, totals("block", 6.0), 1e-6);
     close("covers", blocks.methods_squares, totals("treatment", 4.0), 1e-6);
-    close("whole", blocks.units_squares + blocks.methods_squares + blocks.error_squares, whole, 1e-6);
+    close("whole", blocks.blocks_squares + blocks.methods_squares + blocks.error_squares, whole, 1e-6);
     close("df", blocks.methods_df, 5.0, 0.0);
     close("df", blocks.error_df, 15.0, 0.0);
+    // Every pair is judged by the pooled error: the same standard error, 15 degrees of freedom.
+    let pair = blocks.difference("B", "S", 0.95).unwrap();
+    let error = (2.0 * blocks.error_squares / 15.0 / 4.0).sqrt();
+    close("error", pair.standard_error, error, 1e-9);
+    close("half", pair.interval.high - pair.difference, student::within(0.95, 15.0) * error, 1e-9);
+    close("difference", pair.difference, covers().difference("B", "S").unwrap().0.difference, 1e-9);
     assert!(blocks.p > 0.5, "no cover stands out: {}", blocks.p);
+}
+
+/// Mean and spread of a table of large numbers that differ in their last digit, by the door of the command line.
+pub(crate) fn large_numbers(name: &str) -> Sample {
+    let table = fixture::toml("thinning/stats_nist_numacc.toml");
+    let own = &table[name];
+    let text = |value: &toml::Value| value.as_str().unwrap().to_owned();
+    let rest: Vec<String> = own["rest"].as_array().unwrap().iter().map(text).collect();
+    let times = usize::try_from(own["times"].as_integer().unwrap()).unwrap();
+    let all = core::iter::once(text(&own["first"])).chain(rest.iter().cycle().take(times * rest.len()).cloned());
+    let csv =
+        all.enumerate().fold("unit,method,value\n".to_owned(), |csv, (n, value)| csv + &format!("{n},x,{value}\n"));
+    let read = intake::read_method_values(csv.as_bytes()).unwrap();
+    read.put_back(methods(&read.values, Pairing::SharedUnits)).methods[0].sample
+}
+
+/// Source: NIST Statistical Reference Datasets, univariate summary statistics, `NumAcc1` to `NumAcc4`.
+#[test]
+fn large_numbers_keep_their_last_digits() {
+    let table = fixture::toml("thinning/stats_nist_numacc.toml");
+    for (name, n) in [("numacc1", 3), ("numacc2", 1_001), ("numacc3", 1_001), ("numacc4", 1_001)] {
+        let (ours, mean) = (large_numbers(name), number(&table, &format!("{name}.mean")));
+        assert_eq!(ours.n, n);
+        close(name, ours.mean, mean, 1e-15 * mean);
+        close(name, ours.sd.unwrap(), number(&table, &format!("{name}.sd")), 1e-14);
+    }
 }
 
 /// Number of fruit against percent of it wormy, 12 trees.
@@ -252,6 +283,9 @@ fn how_many_trees_to_count() {
     near("se_of_mean_10_of_144_trees_share", stats::standard_error_share(spread, 10, Some(144)).unwrap());
     near("trees_for_plus_minus_20_percent_95", stats::samples_needed(spread, 0.2, 0.95));
     near("trees_for_plus_minus_10_percent_95", stats::samples_needed(spread, 0.1, 0.95));
+    let needed = stats::needed(trees, 0.2, 0.95).unwrap();
+    near("trees_for_plus_minus_20_percent_95", needed.normal);
+    assert!(needed.count.is_some_and(|count| (10..=13).contains(&count)), "{needed:?}");
 }
 
 /// Volume of a stand from 12 of 250 trees.

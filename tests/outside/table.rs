@@ -39,6 +39,7 @@ fn ours(id: &str) -> Option<f64> {
         "acre" => table_money::acre_of(rest),
         "all" => table_money::all(rest),
         "practice" => practice(rest),
+        "guide" => table_thinning::guide(rest),
         "wage" => table_thinning::wage(rest),
         "method" => table_thinning::method(rest),
         "sample" => table_thinning::sample(rest),

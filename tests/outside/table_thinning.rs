@@ -3,6 +3,7 @@
 use reckon::compare::Measure;
 use reckon::due::Settings;
 use reckon::stats::{Test, samples_needed, student};
+use reckon::thinning::guides::GUIDES;
 use rust_decimal::prelude::ToPrimitive;
 
 use crate::{stats, trial, wages};
@@ -52,6 +53,8 @@ pub(crate) fn sample(rest: &str) -> Option<f64> {
     match rest {
         "handbook-mean" => Some(handbook(0)?.mean),
         "handbook-sd" => handbook(0)?.sd,
+        "large-mean" => Some(stats::large_numbers("numacc4").mean),
+        "large-sd" => stats::large_numbers("numacc4").sd,
         "t-16" => Some(student::within(0.90, 16.0)),
         "t-1" => Some(student::within(0.95, 1.0)),
         "orchard-mean" => Some(stats::orchard().mean),
@@ -82,6 +85,17 @@ pub(crate) fn look(rest: &str) -> Option<f64> {
     match rest {
         "from" => Some(f64::from(from)),
         "to" => Some(f64::from(to)),
+        _ => None,
+    }
+}
+
+/// `guide-G03-low`: an end of a published spacing, in inches.
+pub(crate) fn guide(rest: &str) -> Option<f64> {
+    let (id, end) = rest.split_once('-')?;
+    let (low, high) = GUIDES.iter().find(|guide| guide.id == id)?.inches()?;
+    match end {
+        "low" => Some(low.get()),
+        "high" => Some(high.get()),
         _ => None,
     }
 }

@@ -3,6 +3,7 @@
 use reckon::season::ThinningSeason;
 use reckon::stats::{self, Ratio};
 use reckon::thinning;
+use reckon::thinning::guides::{GUIDES, Guide, GuideUnit};
 
 use crate::fixture;
 use crate::records::{block, count, kept};
@@ -65,4 +66,38 @@ fn common_practice_raises_no_question() {
     assert!((season.thinning.removed.unwrap().value.get() - thinning::USUAL_REMOVED_PCT).abs() < 1e-12);
     let questions: Vec<_> = season.gaps.iter().filter(|gap| gap.about == reckon::figure::GapAbout::Thinning).collect();
     assert!(questions.is_empty(), "{questions:?}");
+}
+
+/// Source: each row of `guidelines.csv` the program shows, with its title and year in `guideline_sources.csv`.
+#[test]
+fn guides_are_as_printed_and_name_their_source() {
+    let rows = fixture::table("thinning/guidelines.csv");
+    let sources = fixture::table("thinning/guideline_sources.csv");
+    for guide in &GUIDES {
+        let row = rows.iter().find(|row| row.text("id") == guide.id).unwrap_or_else(|| panic!("no row {}", guide.id));
+        let unit = match guide.unit {
+            GuideUnit::Inches => "in",
+            GuideUnit::Centimetres => "cm",
+            GuideUnit::Lateral => "fruit",
+        };
+        assert_eq!((row.text("mark"), row.text("unit"), row.text("crop")), ("read", unit, guide.crop), "{}", guide.id);
+        assert_eq!(row.text("ripening"), guide.ripening.unwrap_or("all"), "{}", guide.id);
+        fixture::close(guide.id, guide.low, row.number("low"), 0.0);
+        fixture::close(guide.id, guide.high, row.number("high"), 0.0);
+        let source = sources.iter().find(|source| source.text("source_id") == row.text("source_id"));
+        let source = source.unwrap_or_else(|| panic!("{}: no source", guide.id));
+        let printed = (source.text("title"), source.text("published"), source.text("mark"));
+        assert_eq!(printed, (guide.source.title, guide.source.published, "read"), "{}", guide.id);
+        assert_eq!(source.maybe("year"), guide.source.year.map(f64::from), "{}", guide.id);
+    }
+}
+
+/// The guides for one crop differ by a factor of two: a reason to show them all, and to make a target of none.
+#[test]
+fn guides_for_peaches_differ_by_a_factor_of_two() {
+    let lows = reckon::thinning::guides::of_crop("peach").into_iter().filter_map(Guide::inches);
+    let lows: Vec<f64> = lows.map(|(low, _)| low.get()).collect();
+    let least = lows.iter().copied().fold(f64::INFINITY, f64::min);
+    let most = lows.iter().copied().fold(0.0, f64::max);
+    assert!((most / least - 2.0).abs() < 1e-12, "{lows:?}");
 }

@@ -10,8 +10,8 @@ use crate::trouble::Trouble;
 /// Compare methods from a table; prints means, intervals and differences as JSON.
 ///
 /// Columns: unit (a block-season, or whatever was measured), method, value; and block, where units of
-/// several methods stand together in blocks. Paired differences are made between the means of a block's
-/// units; without blocks, where every unit has both methods.
+/// several methods stand together in blocks. Everything is of one value for each block, the mean of its
+/// units; without blocks each unit is its own. Units (or blocks) that have both methods are paired.
 #[derive(Debug, clap::Args)]
 pub(crate) struct Compare {
     /// The CSV file.
@@ -23,10 +23,7 @@ impl Compare {
         let bytes = std::fs::read(&self.file).map_err(|source| Trouble::file("read", &self.file, source))?;
         let values = intake::read_method_values(&bytes)
             .map_err(|problems| Trouble::Input(problems.iter().map(ToString::to_string).collect()))?;
-        // Blocks that were named are meant as blocks; equal names of units may be a coincidence.
-        let named = values.iter().any(|value| value.block.is_some());
-        let pairing = if named { Pairing::SharedUnits } else { Pairing::EveryUnit };
-        let table = reckon::compare::methods(&values, pairing);
-        print_json(&print::json::method_table(&table))
+        let table = reckon::compare::methods(&values.values, Pairing::SharedUnits);
+        print_json(&print::json::method_table(&values.put_back(table)))
     }
 }

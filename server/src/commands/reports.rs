@@ -74,10 +74,12 @@ async fn write_operation(
     (paper, made_on): (print::sheet::Paper, NaiveDate),
     to: &Path,
 ) -> Result<(), Trouble> {
-    let whole = store.desk(scope).operation_records(season.year).await?.reckon();
+    let desk = store.desk(scope);
+    let whole = desk.operation_records(season.year).await?.reckon();
+    let standing = web::closing::operation_standing(&desk, season, |moment| local(moment).date_naive()).await?;
     let path = |ending: &str| to.join(format!("{}-{OPERATION}.{ending}", season.year));
-    out::file(&path("pdf"), &print::report::operation::pdf(&whole, paper, made_on)?)?;
-    out::file(&path("xlsx"), &print::xlsx::operation(&whole, made_on)?)
+    out::file(&path("pdf"), &print::report::operation::pdf(&whole, &Issue { paper, made_on, standing })?)?;
+    out::file(&path("xlsx"), &print::xlsx::operation(&whole, made_on, &standing)?)
 }
 
 /// The word in place of a block's code.

@@ -4,7 +4,6 @@ use chrono::{Datelike, NaiveDate};
 use reckon::block::{Block, Emitter, Farm, Season, SeasonState};
 use reckon::exact::{Acres, Years};
 use reckon::figure::{Kept, RecordId};
-use reckon::money::Money;
 use reckon::records::{Applied, CanopyDay, IrrigationSet, MulchApplication, MulchKind, MulchShape, WeatherDay};
 use reckon::season::SeasonRecords;
 use reckon::units::{Inches, MM_PER_INCH, MetresPerSecond, Millimetres};
@@ -115,9 +114,9 @@ fn mulch() -> MulchApplication {
         shape: MulchShape::SharePct(share),
         clear_radius: Inches::of(12.0),
         life: Years::whole(2).unwrap(),
-        material_cost: Money::ZERO,
-        delivery_cost: Money::ZERO,
-        spreading_cost: Money::ZERO,
+        material_cost: None,
+        delivery_cost: None,
+        spreading_cost: None,
         note: String::new(),
     }
 }
