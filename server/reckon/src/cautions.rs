@@ -123,14 +123,15 @@ pub const ALL: [Caution; 8] = [
     },
     Caution {
         topic: Topic::Heat,
-        english: "New people, and everybody in a heat wave, start slowly and are watched closely for the first 14 days. \
+        english: "New people start slowly and are watched closely for the first 14 days. In a heat wave watch everybody closely. \
                   Headache, dizziness, vomiting, confusion: stop, shade, water, call for help.",
-        spanish: "Los nuevos, y todos en una ola de calor, empiezan despacio y se les cuida de cerca los primeros 14 días. \
-                  Dolor de cabeza, mareo, vómito, confusión: pare, sombra, agua, pida ayuda.",
-        source: "California: 8 CCR 3395(e) in its earlier text, and Cal/OSHA, heat illness e-tool. Signs of heat illness: \
-                 common practice, no source",
-        spanish_source: "California: 8 CCR 3395(e) en su texto anterior, y Cal/OSHA, herramienta en línea sobre enfermedades \
-                         por calor. Señales de enfermedad por calor: práctica común, sin fuente",
+        spanish: "Los nuevos empiezan despacio y se les cuida de cerca los primeros 14 días. En una ola de calor cuide de \
+                  cerca a todos. Dolor de cabeza, mareo, vómito, confusión: pare, sombra, agua, pida ayuda.",
+        // The subsection itself was not read: a page on the text since May 2015 tells it.
+        source: "California: 8 CCR 3395(g), text since 2015, as told by the California Chamber of Commerce; Cal/OSHA, heat \
+                 illness e-tool. Slow start, signs: common practice, no source",
+        spanish_source: "California: 8 CCR 3395(g), texto desde 2015, según la Cámara de Comercio de California; Cal/OSHA, \
+                         herramienta en línea. Empezar despacio, señales: práctica común, sin fuente",
         rows: &["X07", "X08"],
     },
     Caution {
@@ -186,6 +187,19 @@ mod tests {
         assert!(by_hand.iter().all(|caution| caution.topic != Topic::ChemicalThinner));
         assert_eq!(cautions(&[]).len(), ALL.len());
         assert_eq!(cautions(&[ThinningMethod::Chemical]).len(), ALL.len());
+    }
+
+    /// The 14 days are those of new people; a heat wave is as long as it is.
+    #[test]
+    fn days_of_watching_are_said_of_new_people_only() {
+        let both = |text: fn(&Caution) -> &'static str, word: &str| {
+            ALL.iter()
+                .flat_map(|caution| text(caution).split(". "))
+                .any(|said| said.contains(word) && said.contains("14"))
+        };
+        assert!(both(|caution| caution.english, "New people") && !both(|caution| caution.english, "heat wave"));
+        assert!(both(|caution| caution.spanish, "nuevos") && !both(|caution| caution.spanish, "ola de calor"));
+        assert!(ALL.iter().all(|caution| !caution.source.contains("earlier text")));
     }
 
     /// Nobody must read a number in one language that the other does not give.

@@ -3,6 +3,7 @@
 //! Nothing here is a rule of nature. The windows are common practice with its published range beside
 //! it, and a grower sets his own in [`Settings`].
 
+mod block;
 mod next;
 mod say;
 #[cfg(test)]
@@ -12,68 +13,11 @@ use core::cmp::Ordering;
 
 use chrono::{Datelike, Days, NaiveDate};
 
+pub use block::{DueBlock, FULL_BLOOM};
 pub use next::next;
 
-use crate::block::MonthDay;
-use crate::records::Task;
-use crate::season::{HowReckoned, SeasonRecords};
-
-/// A block as far as its thinning is due.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct DueBlock {
-    /// The block's code.
-    pub code: String,
-    /// Farm.
-    pub farm: String,
-    /// Crop.
-    pub crop: String,
-    /// Variety.
-    pub variety: String,
-    /// First and last day of ripening in a usual year.
-    pub ripening: Option<(MonthDay, MonthDay)>,
-    /// Full bloom of this season, where somebody noted it.
-    pub full_bloom: Option<NaiveDate>,
-    /// Passes done, with the last day of each; entries without a pass count as the first.
-    pub passes: Vec<(u8, NaiveDate)>,
-    /// First day of picking, if it was picked.
-    pub picked: Option<NaiveDate>,
-    /// Bearing trees, for the crew's sheet.
-    pub trees: Option<u32>,
-}
-
-impl DueBlock {
-    /// Of a block's records of a season. Full bloom is the latest observation of that name.
-    pub fn of(records: &SeasonRecords) -> Self {
-        Self::until(records, NaiveDate::MAX)
-    }
-
-    /// The same as it stood on a day: what was recorded for later days does not count.
-    pub fn until(records: &SeasonRecords, today: NaiveDate) -> Self {
-        let bloom = records.observations.iter().map(|kept| &kept.record).filter(|seen| seen.date <= today);
-        let bloom = bloom.filter(|seen| seen.what.trim().eq_ignore_ascii_case(FULL_BLOOM)).map(|seen| seen.date).max();
-        let mut passes: std::collections::BTreeMap<u8, NaiveDate> = std::collections::BTreeMap::new();
-        let thinned = records.labor.iter().map(|kept| &kept.record).filter(|entry| entry.task == Task::Thin);
-        for entry in thinned.filter(|entry| entry.date <= today) {
-            let last = passes.entry(entry.pass.unwrap_or(1)).or_insert(entry.date);
-            *last = entry.date.max(*last);
-        }
-        let block = &records.block;
-        Self {
-            code: block.code.clone(),
-            farm: records.farm.name.clone(),
-            crop: block.crop.clone(),
-            variety: block.variety.clone(),
-            ripening: block.ripening,
-            full_bloom: bloom,
-            passes: passes.into_iter().collect(),
-            picked: records.picks.iter().map(|kept| kept.record.date).filter(|day| *day <= today).min(),
-            trees: block.trees,
-        }
-    }
-}
-
-/// What an observation of full bloom is called.
-pub const FULL_BLOOM: &str = "full bloom";
+use crate::say::number;
+use crate::season::HowReckoned;
 
 /// A grower's own numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -143,7 +87,7 @@ pub enum Basis {
 }
 
 /// One thing due in one block.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Due {
     /// The block.
     pub block: DueBlock,
@@ -173,7 +117,7 @@ pub struct NoWindow {
 }
 
 /// What is due on a day, and the blocks of which it cannot be said.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct WorkDue {
     /// In order of ripening, then of block.
     pub due: Vec<Due>,
@@ -215,7 +159,7 @@ fn past(block: &DueBlock, ripens: Option<NaiveDate>, today: NaiveDate) -> bool {
 
 type Window = (NaiveDate, NaiveDate);
 
-/// The next work and its window; `None` once the second look is done.
+/// The next work and its window; `None` once the second look has begun: it goes only where it is needed.
 fn window(
     block: &DueBlock,
     ripens: Option<NaiveDate>,
@@ -224,21 +168,29 @@ fn window(
     if block.passes.iter().any(|(pass, _)| *pass >= 2) {
         return Ok(None);
     }
-    if let Some(last) = block.passes.iter().map(|(_, last)| *last).max() {
+    let done = block.passes.iter().map(|(_, last)| *last).max().filter(|_| block.begun().is_none());
+    if let Some(last) = done {
         let window = after(last, settings.second_look);
         return Ok(window.map(|window| (Work::SecondLook, Basis::LastPass(last), window)));
     }
     let by_bloom = block.full_bloom.and_then(|bloom| after(bloom, settings.first_pass));
     let by_bloom = by_bloom.map(|window| (Work::FirstPass, Basis::FullBloom, window));
     let by_ripening = || by_ripening(ripens?, settings).map(|(basis, window)| (Work::FirstPass, basis, window));
-    by_bloom.or_else(by_ripening).map(Some).ok_or_else(|| NoWindow {
-        code: block.code.clone(),
-        sentence: format!(
-            "{} has no full bloom noted this season and no ripening between May and October, so it cannot be said when \
-             its first pass is due. Note its full bloom, or enter its days of ripening.",
-            block.code
-        ),
-    })
+    by_bloom.or_else(by_ripening).map(Some).ok_or_else(|| no_window(block))
+}
+
+fn no_window(block: &DueBlock) -> NoWindow {
+    let begun = block.begun().map(|(done, trees)| {
+        let (done, trees) = (number(done.into()), number(trees.into()));
+        format!(" {done} of {trees} trees are done.")
+    });
+    let sentence = format!(
+        "{} has no full bloom noted this season and no ripening between May and October, so it cannot be said when its \
+         first pass is due.{} Note its full bloom, or enter its days of ripening.",
+        block.code,
+        begun.unwrap_or_default()
+    );
+    NoWindow { code: block.code.clone(), sentence }
 }
 
 /// The first pass by the day ripening begins: as the operation set it, else by the calendar.
@@ -293,7 +245,9 @@ pub fn how() -> Vec<HowReckoned> {
             formula: "First pass: days after the full bloom noted this season; without one, days before ripening begins where \
                       the operation set them, else a calendar that opens on 1 April for what ripens by 15 May and a day \
                       later for every 3 days of later ripening, 30 at most, and stays open 15 days. Second look: days \
-                      after the last day of the last pass. Blocks stand in the order they ripen; one whose ripening has \
+                      after the last day of the first pass, which is done when its entries count at least 95% of the \
+                      block's trees (common practice, no source), when one of them leaves its trees out and so stands for \
+                      all, or when a later pass has begun; until then it is the first pass that is open or late. Blocks stand in the order they ripen; one whose ripening has \
                       begun, or that was picked, is past thinning. The days are the operation's to set."
                 .into(),
             source: "Calendar: University of California ANR, helpline FAQ on thinning fruit; days: common practice, no source",

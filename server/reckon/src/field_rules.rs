@@ -6,8 +6,11 @@
 
 use std::collections::BTreeMap;
 
+use chrono::Weekday;
+
 use crate::due::Settings;
 use crate::exact::Hours;
+use crate::wages::WeekRule;
 
 /// One number an operation may set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -28,6 +31,8 @@ pub enum FieldRule {
     PollinizerReach,
     /// Hours of a person in a week beyond which overtime is estimated.
     WeekHours,
+    /// Day on which the week of wages begins: 1 = Monday.
+    WeekBegins,
 }
 
 /// What a rule is, and what holds where the operation sets none.
@@ -68,7 +73,7 @@ const fn days(
 }
 
 /// Every rule, in the order of its page.
-pub const RULES: [RuleInfo; 8] = [
+pub const RULES: [RuleInfo; 9] = [
     days(FieldRule::BloomOpens, "first_pass_opens", "First pass opens, after full bloom", "30 days", Some(30)),
     days(FieldRule::BloomCloses, "first_pass_closes", "First pass closes, after full bloom", "60 days", Some(60)),
     RuleInfo {
@@ -114,6 +119,17 @@ pub const RULES: [RuleInfo; 8] = [
         low: 1,
         high: 168,
         default: Some(40),
+    },
+    RuleInfo {
+        rule: FieldRule::WeekBegins,
+        name: "week_begins",
+        label: "The week of wages begins on day",
+        unit: "1 = Monday, 7 = Sunday",
+        blank: "Monday",
+        source: "29 CFR 778.105, determining the workweek: any day, as long as it stays the same",
+        low: 1,
+        high: 7,
+        default: Some(1),
     },
 ];
 
@@ -176,9 +192,16 @@ impl FieldRules {
     }
 
     /// Hours of a person in a week above which overtime is estimated.
-    pub fn week_hours(&self) -> Hours {
+    fn week_hours(&self) -> Hours {
         let hours = self.value(FieldRule::WeekHours).unwrap_or_default();
         Hours::whole(i64::from(hours)).unwrap_or_default()
+    }
+
+    /// How a week of wages is counted.
+    pub fn week(&self) -> WeekRule {
+        let after_monday = self.value(FieldRule::WeekBegins).and_then(|day| u8::try_from(day).ok()?.checked_sub(1));
+        let begins = after_monday.and_then(|day| Weekday::try_from(day).ok()).unwrap_or(Weekday::Mon);
+        WeekRule { begins, threshold: self.week_hours() }
     }
 
     /// The first two rules that do not go together.
@@ -225,7 +248,12 @@ mod tests {
     fn the_defaults_hold_until_something_is_set() {
         let mut rules = FieldRules::default();
         assert_eq!(rules.windows(), Settings::default());
-        assert_eq!((rules.pollinizer_reach(), rules.week_hours()), (None, Hours::whole(40).unwrap()));
+        let forty = Hours::whole(40).unwrap();
+        assert_eq!(rules.pollinizer_reach(), None);
+        assert_eq!(rules.week(), WeekRule { begins: Weekday::Mon, threshold: forty });
+        rules.set(FieldRule::WeekBegins, Some(7));
+        assert_eq!(rules.week().begins, Weekday::Sun);
+        rules.set(FieldRule::WeekBegins, None);
         rules.set(FieldRule::LookCloses, Some(21));
         rules.set(FieldRule::RipeningOpens, Some(80));
         rules.set(FieldRule::RipeningCloses, Some(60));

@@ -40,7 +40,7 @@ fn explained((id, title, formula, source): Entry) -> HowReckoned {
     HowReckoned { id, title, formula: formula.into(), source }
 }
 
-const LABOR: [Entry; 4] = [
+const LABOR: [Entry; 5] = [
     (
         "labor-cost",
         "Labor cost",
@@ -59,7 +59,9 @@ const LABOR: [Entry; 4] = [
          a tree counts once: the largest pass. Entries that count more trees than the block has (two rounds of pruning) \
          count each of the block's once; where a single pass or entry counts more, the block's are taken, marked assumed, \
          and it is asked about. Cost per tree uses only entries whose cost is known, hours per tree only \
-         entries that carry hours, each with their own trees. All labor together \
+         entries that carry hours, each with their own trees. Hours are called metered \
+         as they were entered from the crew's clock or tally sheet; the book cannot tell a clock from a typed day. \
+         All labor together \
          is spread over the block's bearing trees. Per 1,000 fruit: over the fruit that came off the trees treated (mean \
          taken off a tree, all passes together, × these trees); where several methods were used and counts name them, \
          the mean that the method took.",
@@ -76,11 +78,22 @@ const LABOR: [Entry; 4] = [
         "Scheaffer, Mendenhall, Ott: Elementary Survey Sampling, chapter 6 (ratio estimate)",
     ),
     (
+        "trees-to-count",
+        "Trees to count",
+        "The fewest n for which t(95%, n − 1) × spread ÷ √n is at most 10%, with the spread of the trees counted: standard \
+         deviation ÷ mean of fruit left on a tree. By the normal distribution it is (1.96 × spread ÷ 10%)²; t asks for a \
+         few more, as the spread is estimated too. Standard error of a mean of trees: standard deviation ÷ √n; of the \
+         block, that × bearing trees. Trees side by side are alike: spread the sample over the block. Where \
+         each method has trees of its own no such number is given.",
+        "Sample size of a mean, checked against 144 single peach trees: Strickland (1935), J. Agriculture, Victoria \
+         33:408-416",
+    ),
+    (
         "fruit-wanted",
         "Fruit wanted",
         "The block's own number; else the operation's list, as it holds on the last day of thinning or counting: a crop \
          named goes before none, a span in which the block's ripening begins before none, then the later first day, then \
-         the one kept last. Fruit wanted on an acre × acres ÷ bearing trees. Left of what is wanted: mean left ÷ wanted; \
+         the fewer fruit or the wider spacing. Fruit wanted on an acre × acres ÷ bearing trees. Left of what is wanted: mean left ÷ wanted; \
          spacing alike. Published guides stand beside a measured spacing where none is wanted; they disagree, and are \
          no target.",
         "The grower's own targets; guides as named on the page of the block",

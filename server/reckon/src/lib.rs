@@ -36,6 +36,7 @@ pub mod rates;
 mod reckon_season;
 pub mod records;
 pub mod returns;
+pub mod room;
 mod say;
 pub mod schedule;
 pub mod season;
@@ -46,6 +47,7 @@ pub mod summary;
 #[cfg(test)]
 mod testing;
 pub mod thinning;
+mod ties;
 pub mod units;
 pub mod wages;
 pub mod water;

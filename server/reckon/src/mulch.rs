@@ -2,6 +2,8 @@
 //!
 //! What it does to evaporation is reckoned in [`crate::water`].
 
+use core::cmp::Ordering;
+
 use chrono::{Days, NaiveDate};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
@@ -12,11 +14,11 @@ use crate::exact::{Percent, Years};
 use crate::figure::{Evidence, Figure, Gap, GapAbout, Kept, RecordKind, RecordRef};
 use crate::money::Money;
 use crate::records::{MulchApplication, MulchKind, MulchShape};
-use crate::say;
 use crate::season::{MulchLaid, MulchSeason, SeasonRecords};
 use crate::units::{Count, CubicYards, Inches, SQUARE_FEET_PER_ACRE, Share, SquareFeet};
 use crate::water::resolve::Resolved;
 use crate::water::setup::Setting;
+use crate::{say, ties};
 
 /// Cubic feet in a cubic yard, exact.
 const CUBIC_FEET_PER_CUBIC_YARD: f64 = 27.0;
@@ -136,7 +138,7 @@ pub fn season(records: &SeasonRecords, kept_worth: Option<&Figure<Money>>) -> (M
     let alive =
         |laid: &MulchApplication| laid.date <= records.season.last_day && last_day(laid) >= records.season.first_day;
     let mut kept: Vec<_> = records.mulch.iter().filter(|kept| alive(&kept.record)).collect();
-    kept.sort_by_key(|kept| (kept.record.date, kept.id));
+    kept.sort_by(|a, b| in_order(&a.record, &b.record).then(a.id.cmp(&b.id)));
     let laid: Vec<MulchLaid> = kept.into_iter().map(|kept| application(kept, records, &resolved, &mut gaps)).collect();
     let parts = || laid.iter().filter_map(|one| one.season_cost.as_ref());
     let season_cost = parts().next().is_some().then(|| {
@@ -151,6 +153,21 @@ pub fn season(records: &SeasonRecords, kept_worth: Option<&Figure<Money>>) -> (M
         pay_back(&mut mulch, worth);
     }
     (mulch, gaps)
+}
+
+/// By day, then by what was laid, the deeper and wider first.
+fn in_order(a: &MulchApplication, b: &MulchApplication) -> Ordering {
+    let costs = |laid: &MulchApplication| (laid.life, laid.material_cost, laid.delivery_cost, laid.spreading_cost);
+    let laid = |laid: &MulchApplication| {
+        let [strip, ring, share] = match laid.shape {
+            MulchShape::Strip(width) => [Some(width.get()), None, None],
+            MulchShape::Ring(radius) => [None, Some(radius.get()), None],
+            MulchShape::SharePct(share) => [None, None, Some(share)],
+        };
+        [Some(laid.depth.get()), strip, ring, share, Some(laid.clear_radius.get())]
+    };
+    let names = (a.date, &a.material, a.kind).cmp(&(b.date, &b.material, b.kind));
+    names.then_with(|| ties::values(laid(b), laid(a))).then_with(|| costs(a).cmp(&costs(b)))
 }
 
 impl MulchSeason {

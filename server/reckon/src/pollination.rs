@@ -8,7 +8,9 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use crate::block::NeedsPollinizer;
+use crate::block::{Block, NeedsPollinizer};
+use crate::figure::{Gap, GapAbout};
+use crate::say;
 
 /// A block as far as its pollinizer goes.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -46,6 +48,17 @@ pub enum Pollinizer {
     Other(String),
 }
 
+/// That no distance is judged, where blocks need a pollinizer or say how far it stands and the operation
+/// has set no limit.
+pub fn unchecked(blocks: &[PollinationBlock], reach: Option<u32>) -> Option<String> {
+    let asked = |block: &PollinationBlock| {
+        block.needs == Some(NeedsPollinizer::Yes)
+            || block.needs != Some(NeedsPollinizer::No) && block.trees_away.is_some()
+    };
+    let said = "How far off a pollinizer stands is not checked: the operation has set no limit.";
+    (reach.is_none() && blocks.iter().any(asked)).then(|| said.to_owned())
+}
+
 /// Something about a block's pollinizer to look at.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Remark {
@@ -80,11 +93,60 @@ pub fn read(text: &str, is_code: impl Fn(&str) -> bool) -> Pollinizer {
     let mixed = |word: &str| word.chars().any(char::is_alphabetic) && word.chars().any(|sign| sign.is_ascii_digit());
     let codes = words.iter().filter(|word| is_code(word) || mixed(word) || words.len() == 1);
     let codes: Vec<String> = codes.map(|word| (*word).to_owned()).collect();
-    match (codes.is_empty(), holds(&["row", "tree", "hilera", "surco"])) {
+    match (codes.is_empty(), names_rows(text)) {
         (false, _) => Pollinizer::Blocks(codes),
         (true, true) => Pollinizer::Within(text.trim().to_owned()),
         (true, false) => Pollinizer::Other(text.trim().to_owned()),
     }
+}
+
+fn names_rows(text: &str) -> bool {
+    let plain = text.to_lowercase();
+    ["row", "tree", "hilera", "surco"].iter().any(|word| plain.contains(word))
+}
+
+/// What a block's page and report say of its ripening and its pollinizer: "Ripens 13 July to 24 July.
+/// Pollinizer: UD-1, 12 trees away."; `None` where neither is known.
+pub fn heading(block: &Block) -> Option<String> {
+    let ripens = block.ripening.map(|(first, last)| {
+        let (first, last) = (say::day_of_year(first), say::day_of_year(last));
+        if first == last { format!("Ripens {last}.") } else { format!("Ripens {first} to {last}.") }
+    });
+    let served = served(block).map(|by| format!("Pollinizer: {by}."));
+    let parts: Vec<String> = ripens.into_iter().chain(served).collect();
+    (!parts.is_empty()).then(|| parts.join(" "))
+}
+
+fn served(block: &Block) -> Option<String> {
+    let away = block.pollinizer_trees.map(|trees| {
+        let trees = say::counted(trees.into(), "tree", "trees");
+        format!(", {trees} away")
+    });
+    match (read(&block.pollinizer, |_| false), block.needs_pollinizer) {
+        (Pollinizer::NoneNeeded, Some(NeedsPollinizer::Yes)) => {
+            Some("kept as needing one and as self-fruitful".to_owned())
+        }
+        (Pollinizer::NoneNeeded, _) => Some("self-fruitful".to_owned()),
+        (Pollinizer::NotGiven, None) => None,
+        (Pollinizer::NotGiven, Some(NeedsPollinizer::No)) => Some("none needed".to_owned()),
+        (Pollinizer::NotGiven, Some(NeedsPollinizer::Yes)) => Some("needs one, none on record".to_owned()),
+        _ => Some(format!("{}{}", block.pollinizer.trim(), away.unwrap_or_default())),
+    }
+}
+
+/// What the block's own record says against itself, by the rule of [`remarks`]: one that needs a pollinizer
+/// and names none. What other blocks say is not known here.
+pub(crate) fn own_gap(block: &Block) -> Option<Gap> {
+    let own = PollinationBlock {
+        code: block.code.clone(),
+        crop: block.crop.clone(),
+        pollinizer: block.pollinizer.clone(),
+        needs: block.needs_pollinizer,
+        ..PollinationBlock::default()
+    };
+    let names_none = matches!(read(&own.pollinizer, |_| false), Pollinizer::NotGiven | Pollinizer::NoneNeeded);
+    let remark = of_block(&own, &BTreeMap::new(), None).into_iter().next().filter(|_| names_none)?;
+    Some(say::worth_a_look(GapAbout::Block, remark.sentence, "Correct it on the block's page.", []))
 }
 
 /// Looks through the blocks of an operation: blocks that need a pollinizer and have none in reach;
@@ -115,47 +177,66 @@ fn of_block(
     if block.needs == Some(NeedsPollinizer::No) {
         return Vec::new();
     }
-    let record = read(&block.pollinizer, |word| by_code.contains_key(&key(word)));
+    let record = without_itself(block, read(&block.pollinizer, |word| by_code.contains_key(&key(word))));
     let mut found: Vec<Remark> = match &record {
         Pollinizer::NoneNeeded => contradicts(block).into_iter().collect(),
         Pollinizer::Within(_) => Vec::new(),
-        Pollinizer::Other(words) => vec![remark(block, "", missing(block, words))],
+        Pollinizer::Other(words) => vec![remark(block, "", missing(&names(block), &quoted(words)))],
         Pollinizer::NotGiven => not_given(block).into_iter().collect(),
-        Pollinizer::Blocks(codes) => codes.iter().filter_map(|code| named(block, code, by_code)).collect(),
+        Pollinizer::Blocks(codes) => match none_near(block, codes, by_code) {
+            Some(none) => vec![none],
+            None => codes.iter().filter_map(|code| named(block, code, by_code)).collect(),
+        },
     };
-    if let Pollinizer::Blocks(codes) = &record {
-        found.extend(none_near(block, codes, by_code));
-    }
     if matches!(record, Pollinizer::Blocks(_) | Pollinizer::Within(_)) {
         found.extend(too_far(block, reach));
     }
     found
 }
 
+/// "P-8 rows 4, 9" on record of P-8 itself are rows within it.
+fn without_itself(block: &PollinationBlock, record: Pollinizer) -> Pollinizer {
+    match record {
+        Pollinizer::Blocks(mut codes) if names_rows(&block.pollinizer) => {
+            codes.retain(|code| key(code) != key(&block.code));
+            if codes.is_empty() {
+                Pollinizer::Within(block.pollinizer.trim().to_owned())
+            } else {
+                Pollinizer::Blocks(codes)
+            }
+        }
+        other => other,
+    }
+}
+
 /// What does not fit with one of the blocks it names.
 fn named(block: &PollinationBlock, code: &str, by_code: &BTreeMap<String, &PollinationBlock>) -> Option<Remark> {
     match by_code.get(&key(code)) {
-        None => Some(remark(block, "", missing(block, code))),
+        None => Some(remark(block, "", missing(&names(block), &quoted(code)))),
         Some(other) => doubt(block, other).map(|sentence| remark(block, "", sentence)),
     }
 }
 
-/// A block that needs one, of whose named blocks none stands on its farm.
+/// A block that needs one, of whose named blocks none stands on its farm: one remark, whether they stand
+/// elsewhere or do not exist.
 fn none_near(
     block: &PollinationBlock,
     codes: &[String],
     by_code: &BTreeMap<String, &PollinationBlock>,
 ) -> Option<Remark> {
     let near = |code: &String| by_code.get(&key(code)).is_some_and(|other| other.farm.trim() == block.farm.trim());
-    let none = block.needs == Some(NeedsPollinizer::Yes) && !codes.iter().any(near);
-    none.then(|| {
-        let sentence = format!(
-            "{} needs a pollinizer and has none in reach: no block it names stands on {}.",
-            block.code,
-            block.farm.trim()
-        );
-        remark(block, "", sentence)
-    })
+    if block.needs != Some(NeedsPollinizer::Yes) || codes.iter().any(near) {
+        return None;
+    }
+    let unknown: Vec<String> =
+        codes.iter().filter(|code| !by_code.contains_key(&key(code))).map(|code| quoted(code)).collect();
+    let none = format!("{} needs a pollinizer and has none in reach:", block.code);
+    let sentence = if unknown.is_empty() {
+        format!("{none} no block it names stands on {}.", block.farm.trim())
+    } else {
+        missing(&format!("{none} it names"), &unknown.join(", "))
+    };
+    Some(remark(block, "", sentence))
 }
 
 /// Only where the operation says how far is too far.
@@ -182,11 +263,19 @@ fn contradicts(block: &PollinationBlock) -> Option<Remark> {
     })
 }
 
-fn missing(block: &PollinationBlock, code: &str) -> String {
+/// "A names": how a remark about a name begins.
+fn names(block: &PollinationBlock) -> String {
+    format!("{} names", block.code)
+}
+
+fn quoted(words: &str) -> String {
+    format!("\"{words}\"")
+}
+
+fn missing(who_names: &str, what: &str) -> String {
     format!(
-        "{} names \"{code}\" as its pollinizer, and there is no block of that code. Expected a block's code, rows of the \
-         block (\"rows 4, 9, 14\") or \"self-fruitful\".",
-        block.code
+        "{who_names} {what} as its pollinizer, and there is no block of that code. Expected a block's code, rows of this \
+         or another block (\"rows 4, 9, 14\") or \"self-fruitful\"."
     )
 }
 
@@ -229,7 +318,9 @@ fn doubt(block: &PollinationBlock, other: &PollinationBlock) -> Option<String> {
             "{its}, the pollinizer of {code}, is a {kind} and {code} a {own}. Does its pollen serve?"
         ));
     }
-    if !block.variety.trim().is_empty() && block.variety.trim().eq_ignore_ascii_case(other.variety.trim()) {
+    // Rows of a block are told apart from it because they are of another variety.
+    let alike = !block.variety.trim().is_empty() && !names_rows(&block.pollinizer);
+    if alike && block.variety.trim().eq_ignore_ascii_case(other.variety.trim()) {
         let variety = block.variety.trim();
         return Some(format!(
             "{its}, the pollinizer of {code}, is {variety} too. A variety that needs another's pollen finds none there."
@@ -243,128 +334,4 @@ fn doubt(block: &PollinationBlock, other: &PollinationBlock) -> Option<String> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::testing::date;
-
-    fn block(code: &str, farm: &str, variety: &str, pollinizer: &str) -> PollinationBlock {
-        PollinationBlock {
-            code: code.into(),
-            farm: farm.into(),
-            crop: "plum".into(),
-            variety: variety.into(),
-            pollinizer: pollinizer.into(),
-            needs: None,
-            trees_away: None,
-            full_bloom: None,
-        }
-    }
-
-    fn said(blocks: &[PollinationBlock]) -> Vec<String> {
-        remarks(blocks, None).into_iter().map(|remark| remark.sentence).collect()
-    }
-
-    #[test]
-    fn records_are_read_as_growers_write_them() {
-        let read = |text: &str| read(text, |word| word == "NORTH");
-        let blocks = |codes: &[&str]| Pollinizer::Blocks(codes.iter().map(|code| (*code).to_owned()).collect());
-        assert_eq!(read(" Self-fruitful "), Pollinizer::NoneNeeded);
-        assert_eq!(read("sets without pollen"), Pollinizer::NoneNeeded);
-        assert_eq!(read("rows 4, 9 and 14"), Pollinizer::Within("rows 4, 9 and 14".into()));
-        assert_eq!(read("every fourth row Moth Window"), Pollinizer::Within("every fourth row Moth Window".into()));
-        assert_eq!(read("UD-3; UD-5 and NORTH"), blocks(&["UD-3", "UD-5", "NORTH"]));
-        assert_eq!(read("UD-1 bouquets"), blocks(&["UD-1"]));
-        assert_eq!(read("South"), blocks(&["South"]));
-        assert_eq!(read("the neighbor has some"), Pollinizer::Other("the neighbor has some".into()));
-        assert_eq!(read("  "), Pollinizer::NotGiven);
-    }
-
-    #[test]
-    fn a_named_block_must_exist_and_stand_on_the_farm() {
-        let near = block("B", "Home", "Amber", "self-fruitful");
-        assert!(said(&[block("A", "Home", "Dusk", "b"), near.clone()]).is_empty());
-        let gone = said(&[block("A", "Home", "Dusk", "B, C-9"), near.clone()]);
-        assert_eq!(gone.len(), 1);
-        assert!(
-            gone[0].starts_with("A names \"C-9\" as its pollinizer, and there is no block of that code."),
-            "{}",
-            gone[0]
-        );
-        let far = said(&[block("A", "Away", "Dusk", "B"), near]);
-        assert_eq!(far, ["B, the pollinizer of A, stands on Home and A on Away. Is it in reach of bees?"]);
-    }
-
-    #[test]
-    fn a_pollinizer_is_another_variety_of_the_same_crop() {
-        let itself = said(&[block("A", "Home", "Dusk", "A")]);
-        assert!(itself[0].contains("names itself"), "{itself:?}");
-        let same = said(&[block("A", "Home", "Dusk", "B"), block("B", "Home", "dusk", "rows 3")]);
-        assert!(same[0].contains("is Dusk too"), "{same:?}");
-        let peach = PollinationBlock { crop: "peach".into(), ..block("B", "Home", "Tallow", "self-fruitful") };
-        let other = said(&[block("A", "Home", "Dusk", "B"), peach]);
-        assert!(other[0].contains("is a peach"), "{other:?}");
-    }
-
-    #[test]
-    fn bloom_too_far_apart_is_asked_about() {
-        let at = |code: &str, variety: &str, day, other: &str| PollinationBlock {
-            full_bloom: Some(date(3, day)),
-            ..block(code, "Home", variety, other)
-        };
-        assert!(said(&[at("A", "Dusk", 4, "B"), at("B", "Amber", 9, "A")]).is_empty());
-        assert_eq!(said(&[at("A", "Dusk", 4, "B"), at("B", "Amber", 10, "A")]).len(), 2);
-    }
-
-    #[test]
-    fn a_plum_without_a_record_is_asked_about_and_a_peach_is_not() {
-        let plum = block("A", "Home", "Dusk", "");
-        assert_eq!(remarks(core::slice::from_ref(&plum), None)[0].source, HANDBOOK);
-        assert!(said(&[PollinationBlock { crop: "peach".into(), ..plum }]).is_empty());
-    }
-
-    #[test]
-    fn a_block_that_needs_one_and_has_none_in_reach_is_said() {
-        let needs = |pollinizer: &str| PollinationBlock {
-            needs: Some(NeedsPollinizer::Yes),
-            crop: "apricot".into(),
-            ..block("A", "Home", "Dusk", pollinizer)
-        };
-        let other =
-            |farm: &str| PollinationBlock { crop: "apricot".into(), ..block("B", farm, "Amber", "self-fruitful") };
-        let said = |own: PollinationBlock, farm: &str, reach| -> Vec<String> {
-            let found = remarks(&[own, other(farm)], reach);
-            found.into_iter().map(|remark| remark.sentence).collect()
-        };
-        assert_eq!(
-            said(needs(" "), "Home", None),
-            ["A needs a pollinizer and has none on record. Name the block or the rows that serve it."]
-        );
-        assert_eq!(
-            said(needs("self-fruitful"), "Home", None),
-            ["A is kept as needing a pollinizer, and its record says \"self-fruitful\". One of the two is wrong."]
-        );
-        assert!(said(needs("B"), "Home", None).is_empty());
-        let away = said(needs("B"), "Away", None);
-        assert_eq!(away[1], "A needs a pollinizer and has none in reach: no block it names stands on Home.");
-        let gone = said(needs("C-4"), "Home", None);
-        assert!(gone[0].contains("there is no block of that code") && gone[1].contains("none in reach"), "{gone:?}");
-        // Of a block that needs none, nothing is asked.
-        let none = PollinationBlock { needs: Some(NeedsPollinizer::No), ..needs("C-4") };
-        assert!(said(none, "Home", Some(1)).is_empty());
-    }
-
-    #[test]
-    fn a_distance_counts_only_where_the_operation_says_how_far_is_too_far() {
-        let rows = |trees_away| PollinationBlock { trees_away, ..block("A", "Home", "Dusk", "rows 4, 9") };
-        let said = |own, reach| remarks(&[own], reach).len();
-        assert_eq!(said(rows(Some(9)), None), 0);
-        assert_eq!(said(rows(Some(9)), Some(9)), 0);
-        assert_eq!(said(rows(None), Some(3)), 0);
-        let found = remarks(&[rows(Some(9))], Some(3));
-        assert_eq!(
-            found[0].sentence,
-            "A has no pollinizer in reach for all its trees: the nearest stands up to 9 trees off, and the operation \
-             takes 3 as the limit."
-        );
-    }
-}
+mod tests;

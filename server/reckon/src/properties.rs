@@ -2,6 +2,7 @@
 
 mod generators;
 mod lists;
+mod order;
 mod sharing;
 
 use proptest::prelude::*;

@@ -44,14 +44,20 @@ impl<'r> Rates<'r> {
         self.holding(RateKind::Interest, day).map(Percent::from_micros)
     }
 
+    /// The first day of a kind of rate; `None` where none is kept.
+    pub(crate) fn begins(self, kind: RateKind) -> Option<NaiveDate> {
+        self.0.iter().filter(|kept| kept.record.kind == kind).map(|kept| kept.record.from).min()
+    }
+
     /// The latest rate of a kind that began on or before the day. Of two that began on the same day
-    /// the one with the larger id holds, so the order of the list cannot matter.
+    /// the highest holds, so neither the order of the list nor of keeping can matter.
     fn holding(self, kind: RateKind, day: NaiveDate) -> Option<i64> {
         self.0
             .iter()
             .filter(|kept| kept.record.kind == kind && kept.record.from <= day)
-            .max_by_key(|kept| (kept.record.from, kept.id))
-            .map(|kept| kept.record.micros)
+            .map(|kept| (kept.record.from, kept.record.micros))
+            .max()
+            .map(|(_, micros)| micros)
     }
 }
 
@@ -89,13 +95,16 @@ mod tests {
     }
 
     #[test]
-    fn of_two_from_the_same_day_the_later_id_holds_in_any_order() {
+    fn of_two_from_the_same_day_the_highest_holds_in_any_order() {
         let mut list = [
             rate(2, date(1, 1), RateKind::Commission, 30_000_000),
             rate(3, date(1, 1), RateKind::Commission, 38_000_000),
         ];
         assert_eq!(Rates::new(&list).commission(date(2, 1)).map(Percent::micros), Some(38_000_000));
         list.reverse();
+        assert_eq!(Rates::new(&list).commission(date(2, 1)).map(Percent::micros), Some(38_000_000));
+        let [one, other] = &mut list;
+        core::mem::swap(&mut one.id, &mut other.id);
         assert_eq!(Rates::new(&list).commission(date(2, 1)).map(Percent::micros), Some(38_000_000));
     }
 

@@ -4,12 +4,12 @@ use crate::exact::Acres;
 use crate::figure::{Gap, GapAbout, Kept, RecordKind, RecordRef};
 use crate::money::UnitPrice;
 use crate::packout::Settled;
-use crate::records::Rate;
+use crate::records::{Observation, Rate};
 use crate::returns::Parts;
 use crate::season::{
     BlockSeason, Heading, LaborMeasure, PackoutCell, PackoutSeason, SeasonRecords, Statement, StatementLine,
 };
-use crate::{costs, how, interest, labor, mulch, returns, say, thinning, water};
+use crate::{costs, how, interest, labor, mulch, pollination, returns, room, say, thinning, ties, water};
 
 /// Reckons a block season. It cannot fail; what could not be reckoned is among the gaps.
 pub fn reckon(records: &SeasonRecords) -> BlockSeason {
@@ -51,7 +51,7 @@ pub(crate) fn reckon_settled(records: &SeasonRecords, settled: &Settled) -> Bloc
         mulch,
         packout,
         statement,
-        observations: records.observations.iter().map(|kept| kept.record.clone()).collect(),
+        observations: observations(records),
         gaps: sorted(gaps),
         how,
     }
@@ -78,6 +78,16 @@ fn beyond(statement: &Statement, packout: &PackoutSeason, labor: &LaborMeasure) 
         say::missing(GapAbout::Costs, what, mend, [])
     });
     gap.into_iter().collect()
+}
+
+/// By day, then by what they say.
+fn observations(records: &SeasonRecords) -> Vec<Observation> {
+    let mut seen: Vec<Observation> = records.observations.iter().map(|kept| kept.record.clone()).collect();
+    seen.sort_by(|a, b| {
+        let days = a.date.cmp(&b.date).then_with(|| a.what.cmp(&b.what));
+        days.then_with(|| ties::values([a.share_pct], [b.share_pct])).then_with(|| a.note.cmp(&b.note))
+    });
+    seen
 }
 
 fn heading(records: &SeasonRecords) -> Heading {
@@ -122,7 +132,7 @@ fn sorted<const N: usize>(gaps: [Vec<Gap>; N]) -> Vec<Gap> {
     gaps
 }
 
-/// Rates of one kind that begin on one day and differ: the later kept one holds, and nobody may have meant it.
+/// Rates of one kind that begin on one day and differ: the highest holds, and nobody may have meant it.
 fn doubled_rates(records: &SeasonRecords) -> Vec<Gap> {
     let mut rates: Vec<&Kept<Rate>> = records.rates.iter().collect();
     rates.sort_by_key(|kept| (kept.record.kind, kept.record.from, kept.id));
@@ -132,7 +142,7 @@ fn doubled_rates(records: &SeasonRecords) -> Vec<Gap> {
     let gap = |run: &[&Kept<Rate>]| {
         let first = run.first()?;
         let (word, day) = (first.record.kind.word(), say::day(first.record.from));
-        let what = format!("{} {word} rates begin on {day}; the one kept last is used.", run.len());
+        let what = format!("{} {word} rates begin on {day}; the highest is used.", run.len());
         let refs = run.iter().map(|kept| RecordRef { kind: RecordKind::Rate, id: kept.id });
         Some(say::missing(GapAbout::Costs, what, "Remove the rate that is wrong.", refs))
     };
@@ -150,5 +160,5 @@ fn block(records: &SeasonRecords) -> Vec<Gap> {
         let what = format!("{} has no acres, so nothing is reckoned for each acre.", block.code);
         say::missing(GapAbout::Block, what, "Enter the acres on the block's page.", [])
     });
-    trees.into_iter().chain(acres).collect()
+    trees.into_iter().chain(acres).chain(room::doubt(block)).chain(pollination::own_gap(block)).collect()
 }

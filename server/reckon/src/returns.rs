@@ -47,7 +47,8 @@ impl Parts<'_> {
     }
 }
 
-/// The statement: items with records, and every subtotal. No records at all, no lines.
+/// The statement: items with records, and every subtotal; no net to grower where nothing is sold or priced.
+/// No records at all, no lines.
 pub fn statement(parts: &Parts<'_>) -> (Statement, Vec<Gap>) {
     let items = items(parts);
     let gaps = unsold(parts);
@@ -142,6 +143,8 @@ const fn adds_from(key: StatementKey) -> Option<StatementKey> {
 
 fn line(key: StatementKey, items: &[Item], parts: &Parts<'_>, pounds: Option<Pounds>) -> Option<StatementLine> {
     let amount = match adds_from(key) {
+        // A zero would read as fruit that was sold for nothing.
+        Some(_) if key == StatementKey::NetToGrower && !items.iter().any(|(item, _)| *item < key) => return None,
         Some(first) => {
             let own: Vec<&Figure<Money>> =
                 items.iter().filter(|(item, _)| first <= *item && *item < key).map(|(_, figure)| figure).collect();

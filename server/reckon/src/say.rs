@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 
 use crate::block::MonthDay;
 use crate::figure::{Gap, GapAbout, GapWeight, RecordRef};
+use crate::money::Money;
 use crate::records::Task;
 
 const MONTHS: [&str; 12] = [
@@ -82,9 +83,25 @@ pub(crate) fn number(n: Decimal) -> String {
     fraction.map_or(grouped.clone(), |f| format!("{grouped}.{f}"))
 }
 
+/// "3,519.10": dollars with their cents.
+pub(crate) fn dollars(money: Money) -> String {
+    let sign = if money.cents() < 0 { "-" } else { "" };
+    let cents = money.cents().unsigned_abs();
+    format!("{sign}{}.{:02}", number(Decimal::from(cents / 100)), cents % 100)
+}
+
 /// "1 box has", "412 boxes have": the count and the form that goes with it.
 pub(crate) fn counted(n: Decimal, one: &str, many: &str) -> String {
     format!("{} {}", number(n), if n == Decimal::ONE { one } else { many })
+}
+
+/// "KW-2, KW-3 and KW-4".
+pub(crate) fn list(words: &[String]) -> String {
+    match words.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, before)) => format!("{} and {last}", before.join(", ")),
+        None => String::new(),
+    }
 }
 
 /// "first pass", "second look", "sixth look": a pass as growers say it; from the seventh on "pass 7".
@@ -191,6 +208,16 @@ mod tests {
             ["peaches", "plum hybrids", "cherries", "plums"]
         );
         assert_eq!((whole(1_034.6), full_day(date(1, 1))), ("1,035".into(), "1 January 2026".into()));
+    }
+
+    #[test]
+    fn a_list_is_said_as_in_talk() {
+        let said = |words: &[&str]| list(&words.iter().map(|word| (*word).to_owned()).collect::<Vec<_>>());
+        assert_eq!(said(&["KW-2", "KW-3", "KW-4"]), "KW-2, KW-3 and KW-4");
+        assert_eq!(
+            (said(&["KW-2", "KW-3"]), said(&["KW-2"]), said(&[])),
+            ("KW-2 and KW-3".into(), "KW-2".into(), String::new())
+        );
     }
 
     #[test]

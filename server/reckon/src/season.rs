@@ -8,7 +8,7 @@ mod water;
 
 use rust_decimal::Decimal;
 
-pub use labor::{LaborMeasure, LaborSeason, MethodPass, TaskLabor, TreesFrom};
+pub use labor::{LaborMeasure, LaborSeason, MethodPass, PayBasis, TaskLabor, TreesFrom};
 pub use packout::{CullLine, PackoutCell, PackoutSeason, PackoutWeek};
 pub use statement::{LineRole, Statement, StatementKey, StatementLine};
 pub use water::{
@@ -158,16 +158,25 @@ pub struct Heading {
 pub struct ThinningSeason {
     /// Trees or branches counted both before and after.
     pub samples: usize,
+    /// Of these, whole trees; the others are branches.
+    pub whole_trees: usize,
     /// Share of the fruit taken off: 1 - sum(after)/sum(before), a ratio estimate.
     pub removed: Option<Figure<Share>>,
     /// Standard error of `removed`, percentage points; needs two samples.
     pub removed_standard_error: Option<Figure<Share>>,
     /// Fruit on a tree before, from whole-tree counts.
     pub before_per_tree: Option<Figure<FruitPerTree>>,
+    /// Standard error of `before_per_tree`; needs two trees.
+    pub before_standard_error: Option<Figure<FruitPerTree>>,
     /// Fruit left on a tree, from whole-tree counts.
     pub left_per_tree: Option<Figure<FruitPerTree>>,
     /// Fruit taken off the whole block.
     pub removed_in_block: Option<Figure<Count>>,
+    /// Standard error of `removed_in_block`; needs two trees.
+    pub removed_in_block_standard_error: Option<Figure<Count>>,
+    /// Trees that would put the mean of `left_per_tree` within 10% of itself (95%), going by the spread of
+    /// those counted; `None` of one tree, and where the block has fewer.
+    pub trees_to_count: Option<Figure<Count>>,
     /// Length of shoot for each fruit left, a ratio estimate.
     pub spacing: Option<Figure<Inches>>,
     /// Standard error of `spacing`; needs two samples.

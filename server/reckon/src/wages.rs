@@ -6,12 +6,16 @@
 //! that round the rate first differ by a few cents, which adds up over a crew.
 
 mod days;
+mod left_out;
+mod rule;
 mod weeks;
 
 use rust_decimal::Decimal;
 
 pub use days::day_doubts;
-pub use weeks::{CrewWeek, crew_weeks, monday};
+pub use left_out::{LeftOut, WhyLeftOut, week_doubts};
+pub use rule::{WeekRule, name};
+pub use weeks::{CrewWeek, CrewWeeks, crew_weeks};
 
 use crate::exact::{Exact, Hours, OutOfRange, Pieces, unit};
 use crate::figure::{Kept, RecordKind, RecordRef};
@@ -226,12 +230,14 @@ pub fn how() -> Vec<HowReckoned> {
     vec![HowReckoned {
         id: "crew-week",
         title: "A crew's week",
-        formula: "Monday to Sunday, over every block the crew worked in. All that was earned as straight time ÷ all hours \
-                  of the week = regular rate, not rounded; each overtime hour brings (multiplier − 1) of it on top, and the \
-                  total is rounded once. Overtime is what the entries call so, or the hours of each person above the \
-                  operation's weekly limit × people, whichever is more. All people of a crew are taken to have worked \
-                  alike; contract sums are left out. An estimate beside the entries' own cost, which the statements go \
-                  on using, and not a payroll: whether overtime is due for farm work is a matter of local law."
+        formula: "Seven days from the one the operation's week begins on, over every block the crew worked in. All that \
+                  was earned as straight time ÷ all hours of the week = regular rate, not rounded; each overtime hour \
+                  brings (multiplier − 1) of it on top, and the total is rounded once. Overtime is what the entries call \
+                  so, or the hours of each person above the operation's weekly limit × people, whichever is more. Pay \
+                  without hours of its own (a bonus, a contract sum) is earned in the crew's hours of that week; where \
+                  there are none, or a contract names no crew, the entry is left out and listed. All people of a crew are \
+                  taken to have worked alike, the same of them on days when fewer came. An estimate beside the entries' own cost, which the statements go on using, \
+                  and not a payroll: whether overtime is due for farm work is a matter of local law."
             .into(),
         source: "29 CFR 778.103, 778.104 (the workweek stands alone) and 778.110 to 778.115",
     }]

@@ -1,5 +1,7 @@
 //! Which method cost least, which returned most, and how sure that is.
 
+use std::collections::BTreeSet;
+
 use rust_decimal::Decimal;
 use rust_decimal::prelude::FromPrimitive;
 
@@ -27,6 +29,8 @@ pub struct Answer {
     pub sentence: String,
     /// How sure that is, against the next method: one sentence. Empty where there is no next.
     pub certainty: String,
+    /// Whether the interval of its lead over the next method leaves out zero.
+    pub certain: bool,
 }
 
 /// The two answers of a comparison.
@@ -51,8 +55,15 @@ pub(super) fn answers(measures: &[(Measure, MethodTable)], members: &[(String, V
         .all(|measure| table(measure).is_some_and(|table| table.methods.len() > 1 || members.len() < 2));
     let same = cheapest.as_ref().zip(best.as_ref()).filter(|_| choice).map(|(a, b)| a.methods == b.methods);
     let mut answers = Answers { cheapest, best, same, sentences: Vec::new() };
-    answers.sentences = sentences(&answers, members);
+    let behind = |measure| table(measure).map(units);
+    let apart = behind(Measure::CostPerTree) != behind(Measure::ReturnPerAcre);
+    answers.sentences = sentences(&answers, members, apart);
     answers
+}
+
+/// The block-seasons behind a table.
+fn units(table: &MethodTable) -> BTreeSet<&str> {
+    table.methods.iter().flat_map(|mean| mean.units.iter().map(String::as_str)).collect()
 }
 
 fn answer(measure: Measure, table: &MethodTable, members: usize) -> Option<Answer> {
@@ -64,7 +75,9 @@ fn answer(measure: Measure, table: &MethodTable, members: usize) -> Option<Answe
     let (first, rest) = order.split_first()?;
     let ties = rest.iter().take_while(|other| other.sample.mean.total_cmp(&first.sample.mean).is_eq());
     let methods: Vec<String> = core::iter::once(first).chain(ties).map(|mean| mean.method.clone()).collect();
-    let certainty = match rest.get(methods.len() - 1) {
+    let next = rest.get(methods.len() - 1);
+    let lead = next.and_then(|next| lead(measure, table, first, next));
+    let certainty = match next {
         Some(next) => certainty(measure, table, first, next),
         None if methods.len() == 1 && members > 1 => "No other method here has that figure.".to_owned(),
         None => String::new(),
@@ -73,6 +86,7 @@ fn answer(measure: Measure, table: &MethodTable, members: usize) -> Option<Answe
         measure,
         sentence: sentence(measure, &methods, first),
         certainty,
+        certain: lead.is_some_and(|(low, high)| low > 0.0 || high < 0.0),
         methods,
         mean: first.sample.mean,
         n: first.sample.n,
@@ -90,12 +104,10 @@ fn sentence(measure: Measure, methods: &[String], first: &MethodMean) -> String 
 fn certainty(measure: Measure, table: &MethodTable, first: &MethodMean, next: &MethodMean) -> String {
     let apart = number((first.sample.mean - next.sample.mean).abs(), measure);
     let beside = format!("The next, {}, is {} away", next.method, measure.said(&apart));
-    let found = table.difference(&first.method, &next.method);
-    let Some(test) = found.and_then(|(pair, turned)| pair.test().map(|test| facing(test, turned, measure))) else {
+    let Some((low, high)) = lead(measure, table, first, next) else {
         let why = if first.sample.n.min(next.sample.n) < 2 { "one block on a side" } else { "values all alike" };
         return format!("{beside}; with {why} that is a ranking and no more.");
     };
-    let (low, high) = test;
     let ends = format!("{} to {}", number(low, measure), number(high, measure));
     if low <= 0.0 && high >= 0.0 {
         format!("{beside}, and the 95% interval of that, {ends}, holds zero: it may be chance.")
@@ -104,23 +116,33 @@ fn certainty(measure: Measure, table: &MethodTable, first: &MethodMean, next: &M
     }
 }
 
+/// The interval of how far a method is ahead of the next, where there is one.
+fn lead(measure: Measure, table: &MethodTable, first: &MethodMean, next: &MethodMean) -> Option<(f64, f64)> {
+    let (pair, turned) = table.difference(&first.method, &next.method)?;
+    pair.test().map(|test| facing(test, turned, measure))
+}
+
 /// The interval of how far the first method is ahead of the next, a gain being positive.
 fn facing(test: Test, turned: bool, measure: Measure) -> (f64, f64) {
     let (low, high) = (test.interval.low, test.interval.high);
     if (measure.better() == Better::Lower) == turned { (low, high) } else { (-high, -low) }
 }
 
-fn sentences(answers: &Answers, members: &[(String, Vec<String>)]) -> Vec<String> {
+fn sentences(answers: &Answers, members: &[(String, Vec<String>)], apart: bool) -> Vec<String> {
     if let [(only, _)] = members {
         return vec![format!("Only one method was used here, {only}, so there is nothing to compare it with.")];
     }
-    let each = [answers.cheapest.as_ref(), answers.best.as_ref()].into_iter().flatten();
-    let each = each.flat_map(|answer| [answer.sentence.clone(), answer.certainty.clone()]);
+    let two = || [answers.cheapest.as_ref(), answers.best.as_ref()].into_iter().flatten();
+    let certain = two().all(|answer| answer.certain);
+    let each = two().flat_map(|answer| [answer.sentence.clone(), answer.certainty.clone()]);
     let both = answers.same.map(|same| {
         let not = if same { "also" } else { "not" };
-        format!("The cheapest method was {not} the one that returned most.")
+        let said = format!("he cheapest method was {not} the one that returned most");
+        if certain { format!("T{said}.") } else { format!("By these blocks t{said}; the difference may be chance.") }
     });
-    each.filter(|sentence| !sentence.is_empty()).chain(both).collect()
+    let apart =
+        both.as_ref().filter(|_| apart).map(|_| "Cost and return are not of the same block-seasons.".to_owned());
+    each.filter(|sentence| !sentence.is_empty()).chain(both).chain(apart).collect()
 }
 
 fn number(value: f64, measure: Measure) -> String {

@@ -2,7 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::observation::{Damage, Facet, Observation};
+use chrono::NaiveDate;
+use rust_decimal::prelude::ToPrimitive;
+
+use super::observation::{A_YEAR, Damage, Facet, Observation};
 use crate::say;
 use crate::size_classes::natural;
 use crate::stats;
@@ -23,6 +26,12 @@ pub struct Confounder {
 const DENSITY_APART: f64 = 0.1;
 /// Mean ages this many years apart are a different age: common practice, no source.
 const YEARS_APART: f64 = 2.0;
+/// Mean first days of ripening this many days apart are another time of ripening: common practice, no
+/// source.
+const DAYS_APART: f64 = 14.0;
+/// Mean fruit left on a tree this far apart, as a share of the larger, are another crop load: common
+/// practice, no source.
+const LEFT_APART: f64 = 0.2;
 
 /// Compares what is known of the observations of each method. None for a single method.
 pub(super) fn confounders(observations: &[&Observation]) -> Vec<Confounder> {
@@ -36,7 +45,7 @@ pub(super) fn confounders(observations: &[&Observation]) -> Vec<Confounder> {
         return Vec::new();
     }
     let named = [(Facet::Variety, "variety"), (Facet::Farm, "farm"), (Facet::Season, "season")];
-    let named = named.into_iter().filter_map(|(facet, what)| words(&methods, facet, what));
+    let named = named.into_iter().filter_map(|(facet, what)| words(&methods, what, |seen| seen.traits.facet(facet)));
     let age = numbers(
         &methods,
         "age of the trees, years",
@@ -49,7 +58,20 @@ pub(super) fn confounders(observations: &[&Observation]) -> Vec<Confounder> {
         |seen| seen.traits.trees_per_acre,
         |a, b| (a - b).abs() > DENSITY_APART * a.max(b),
     );
-    named.chain(age).chain(density).chain(damage(&methods)).collect()
+    named.chain(age).chain(density).chain(of_the_work(&methods)).chain(damage(&methods)).collect()
+}
+
+/// When the fruit ripen, what the work was paid by, and how many fruit it left.
+fn of_the_work(methods: &ByMethod<'_>) -> Vec<Confounder> {
+    let ripens = |seen: &Observation| seen.traits.ripens.map(f64::from);
+    let ripening = days(methods, "first day of ripening", ripens, |a, b| (a - b).abs() > DAYS_APART);
+    let pay = words(methods, "basis of pay", |seen| {
+        let bases: Vec<String> = seen.traits.pay.iter().map(|basis| basis.word().to_owned()).collect();
+        say::list(&bases)
+    });
+    let apart = |a: f64, b: f64| (a - b).abs() > LEFT_APART * a.max(b);
+    let left = numbers(methods, "fruit left on a tree", |seen| seen.traits.left_per_tree, apart);
+    [ripening, pay, left].into_iter().flatten().collect()
 }
 
 /// What hurt the crop of a block-season, each once: "JS-2 2026 had hail on 3 July (35% of the crop); thinned: by hand."
@@ -83,9 +105,9 @@ fn of_crop(damage: &Damage) -> String {
 
 type ByMethod<'o> = [(&'o str, Vec<&'o Observation>)];
 
-fn words(methods: &ByMethod<'_>, facet: Facet, what: &'static str) -> Option<Confounder> {
+fn words(methods: &ByMethod<'_>, what: &'static str, of: impl Fn(&Observation) -> String) -> Option<Confounder> {
     let sets: Vec<BTreeSet<String>> =
-        methods.iter().map(|(_, own)| own.iter().map(|seen| seen.traits.facet(facet)).collect()).collect();
+        methods.iter().map(|(_, own)| own.iter().map(|seen| of(seen)).collect()).collect();
     let first = sets.first()?;
     if sets.iter().all(|set| set == first) {
         return None;
@@ -94,10 +116,27 @@ fn words(methods: &ByMethod<'_>, facet: Facet, what: &'static str) -> Option<Con
     Some(confounder(what, methods, said))
 }
 
-fn numbers(
+type Number = fn(&Observation) -> Option<f64>;
+
+fn numbers(methods: &ByMethod<'_>, what: &'static str, of: Number, apart: fn(f64, f64) -> bool) -> Option<Confounder> {
+    spread(methods, what, (of, say::whole), apart)
+}
+
+/// The same of days of a year.
+fn days(methods: &ByMethod<'_>, what: &'static str, of: Number, apart: fn(f64, f64) -> bool) -> Option<Confounder> {
+    spread(methods, what, (of, day_of_year), apart)
+}
+
+/// "14 June", of a year of 365 days.
+fn day_of_year(value: f64) -> String {
+    let day = value.to_u32().and_then(|day| NaiveDate::from_yo_opt(A_YEAR, day));
+    day.map_or_else(|| say::whole(value), say::day)
+}
+
+fn spread(
     methods: &ByMethod<'_>,
     what: &'static str,
-    of: fn(&Observation) -> Option<f64>,
+    (of, said): (Number, fn(f64) -> String),
     apart: fn(f64, f64) -> bool,
 ) -> Option<Confounder> {
     let known: Vec<Vec<f64>> =
@@ -105,14 +144,13 @@ fn numbers(
     let means: Vec<f64> = known.iter().filter_map(|own| stats::Sample::of(own)).map(|sample| sample.mean).collect();
     let low = means.iter().copied().min_by(f64::total_cmp)?;
     let high = means.iter().copied().max_by(f64::total_cmp)?;
-    apart(low, high).then(|| confounder(what, methods, known.iter().map(|own| range(own))))
+    apart(low, high).then(|| confounder(what, methods, known.iter().map(|own| range(own, said))))
 }
 
-fn range(values: &[f64]) -> String {
+fn range(values: &[f64], said: fn(f64) -> String) -> String {
     let low = values.iter().copied().min_by(f64::total_cmp);
     let high = values.iter().copied().max_by(f64::total_cmp);
-    let whole = |value: f64| format!("{value:.0}");
-    match low.zip(high).map(|(low, high)| (whole(low), whole(high))) {
+    match low.zip(high).map(|(low, high)| (said(low), said(high))) {
         None => "not known".to_owned(),
         Some((low, high)) if low == high => low,
         Some((low, high)) => format!("{low} to {high}"),

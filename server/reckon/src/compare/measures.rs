@@ -92,11 +92,15 @@ impl Measure {
         }
     }
 
-    /// The ends of a mean's interval as they are shown: a share lies within 0 and 100%.
+    /// The ends of a mean's interval as they are shown: a share lies within 0 and 100%, a cost or
+    /// hours at 0 and above.
     pub fn shown(self, interval: Interval) -> Interval {
         match self {
             Self::LargeShare => Interval { low: interval.low.max(0.0), high: interval.high.min(100.0) },
-            _ => interval,
+            Self::CostPerTree | Self::HoursPerTree | Self::CostPerThousand => {
+                Interval { low: interval.low.max(0.0), high: interval.high.max(0.0) }
+            }
+            Self::NetPerPound | Self::ReturnPerAcre => interval,
         }
     }
 

@@ -6,10 +6,13 @@
 
 mod answers;
 mod confounders;
+mod found;
 mod measures;
 mod method_mean;
 mod methods;
 mod observation;
+mod parts;
+mod share;
 mod standing;
 #[cfg(test)]
 mod tests;
@@ -43,8 +46,12 @@ pub struct Group {
     pub units: Vec<String>,
     /// Each method with its block-seasons, in natural order.
     pub members: Vec<(String, Vec<String>)>,
-    /// Block-seasons left out of a measure because its figure lacks records, one sentence each.
+    /// Block-seasons left out of a measure because its figure lacks records or trees, one sentence each.
     pub left_out: Vec<String>,
+    /// Block-seasons that stand with a part of their trees, and trees too few to be one; a sentence each.
+    pub notes: Vec<String>,
+    /// Which block-seasons lack a measure that others have, one sentence for each such measure.
+    pub without: Vec<(Measure, String)>,
     /// The measures that at least one block-season has, in order of [`Measure::ALL`].
     pub measures: Vec<(Measure, MethodTable)>,
     /// What differs between the methods besides the method.
@@ -95,6 +102,11 @@ fn group(facets: Vec<(Facet, String)>, observations: &[&Observation]) -> Group {
         name: names.join(", "),
         answers: answers::answers(&measures, &members),
         left_out: standing::left_out(observations),
+        notes: standing::notes(observations),
+        without: measures
+            .iter()
+            .filter_map(|(measure, _)| Some((*measure, standing::without(*measure, observations)?)))
+            .collect(),
         confounders: confounders::confounders(observations),
         facets,
         units,
@@ -118,7 +130,8 @@ const HOW: [(&str, &str, &str, &str); 4] = [
          seasons, its value is the mean of its seasons, and n counts blocks: seasons of one block are not independent. \
          Interval, 95%: mean ± t × standard deviation ÷ √n, with n − 1 degrees of freedom. One block has no interval, \
          because nothing tells how much such blocks differ among themselves; two have a wide one, because t is 12.7. A \
-         block-season whose figure lacks records, such as a wage, is left out of that measure and named.",
+         block-season whose figure lacks records, such as a wage, is left out of that measure and named, and so are \
+         its figures of a tree where less than half of its trees were thinned (common practice, no source).",
         "Student's t; NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.2",
     ),
     (
@@ -134,9 +147,11 @@ const HOW: [(&str, &str, &str, &str); 4] = [
     (
         "method-of-a-block",
         "Method of a block-season",
-        "The methods of its thinning entries in the order of passes and days, joined: \"cuts then by hand\". Where the \
-         first pass was done by several methods on different trees, all of them counted, each part is an observation \
-         of its own for cost and hours. An observation \"thinning method\" of the block, with a name in its note, \
+        "The methods of its thinning entries in the order of passes, joined: \"cuts then by hand\"; methods of one pass \
+         are joined by \"and\". Where the first pass was done by several methods on different trees, all of them counted \
+         by themselves or by rows, each part is an observation of its own: its cost is that of its own first pass over \
+         its own trees, and that of each later pass over the trees of that pass, or of the first where these are more. \
+         Less than 5% of the block's trees are no part (common practice, no source) and are named. An observation \"thinning method\" of the block, with a name in its note, \
          goes before all this: two ways that the book has one word for can so be told apart.",
         "rule of the book",
     ),

@@ -1,16 +1,16 @@
 //! A block-season as an observation: its method, what it is like, and its measures.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::NaiveDate;
-use rust_decimal::prelude::ToPrimitive;
+use chrono::{Datelike, NaiveDate};
 
-use super::measures::{LARGE_FROM, Measure};
+use super::found::{Found, measures};
+use super::measures::Measure;
 use super::methods::Value;
-use crate::figure::{Evidence, Figure, Lack, lacking};
-use crate::records::{Observation as Seen, ThinningMethod};
-use crate::season::{BlockSeason, MethodPass, StatementKey};
-use crate::size_classes::PEACH_AND_NECTARINE;
+use super::parts::{Part, in_order, joined, of_size, parts, pay};
+use super::share::{left_in, stands_with};
+use crate::records::Observation as Seen;
+use crate::season::{BlockSeason, PayBasis};
 use crate::units::SQUARE_FEET_PER_ACRE;
 
 /// What an observation record says when its note names the block's method.
@@ -69,6 +69,12 @@ pub struct Traits {
     pub age: Option<i32>,
     /// Trees on an acre: counted trees over acres, else by the spacing.
     pub trees_per_acre: Option<f64>,
+    /// First day of ripening in a usual year, as the day of a year of 365.
+    pub ripens: Option<u32>,
+    /// What its thinning was paid by.
+    pub pay: BTreeSet<PayBasis>,
+    /// Fruit left on a tree, by the counts of the block.
+    pub left_per_tree: Option<f64>,
     /// What hurt the crop, by day.
     pub damage: Vec<Damage>,
 }
@@ -88,6 +94,9 @@ pub struct Damage {
 /// practice, no source.
 const HURTS: [&str; 10] =
     ["hail", "frost", "freeze", "breakage", "broken limb", "sunburn", "split pit", "cracking", "wind", "bird"];
+
+/// A year of 365 days, in which days of ripening are told.
+pub(super) const A_YEAR: i32 = 2_025;
 
 impl Damage {
     fn of(season: &BlockSeason) -> Vec<Self> {
@@ -153,34 +162,36 @@ pub struct Observation {
     pub traits: Traits,
     /// What is known of it.
     pub measures: BTreeMap<Measure, f64>,
-    /// Measures whose figure lacks records, and what they lack: "1 entry lacks a wage".
+    /// Measures whose figure lacks records or trees, and what they lack: "1 entry lacks a wage".
     pub lacking: BTreeMap<Measure, String>,
+    /// What is to be known of it beside its figures, one sentence each: "KW-2 2026 stands with 300 of its
+    /// 500 trees (60%)."
+    pub notes: Vec<String>,
 }
 
 impl Observation {
     /// Of a block-season: none without thinning, one for a block thinned one way, several where parts
-    /// of it were thinned in different ways. Parts carry cost and hours only, because nobody keeps
-    /// the boxes of half a block apart.
+    /// of it were thinned in different ways. Parts carry what labor and counts say of them only, because
+    /// nobody keeps the boxes of half a block apart. Where less than half of the trees were thinned, what
+    /// is reckoned for a tree is left out.
     pub fn of(season: &BlockSeason) -> Vec<Self> {
         let passes = in_order(&season.labor.passes);
         if passes.is_empty() {
             return Vec::new();
         }
-        let whole = |method: String, Found { measures, lacking }| Self {
-            unit: unit(season),
-            method,
-            traits: traits(season),
-            measures,
-            lacking,
+        let (main, mut notes) = of_size(season, &passes);
+        notes.extend(stands_with(season));
+        let one = |Part { method, found, pay }: Part| {
+            let Found { measures, lacking } = left_in(season, found);
+            let traits = Traits { pay, ..traits(season) };
+            Self { unit: unit(season), method, traits, measures, lacking, notes: notes.clone() }
         };
+        let whole = |method: String| one(Part { method, found: measures(season), pay: pay(&passes) });
         if let Some(name) = named(season) {
-            return vec![whole(name, measures(season))];
+            return vec![whole(name)];
         }
-        let parts = parts(&passes, season.heading.block.trees);
-        if parts.is_empty() {
-            return vec![whole(joined(&passes), measures(season))];
-        }
-        parts.into_iter().map(|(method, measures)| whole(method, measures)).collect()
+        let parts = parts(season, &main, &passes);
+        if parts.is_empty() { vec![whole(joined(&main))] } else { parts.into_iter().map(one).collect() }
     }
 
     /// Its value of a measure, as the table of methods takes it.
@@ -207,143 +218,6 @@ fn named(season: &BlockSeason) -> Option<String> {
     latest.map(|seen| seen.note.trim().to_owned())
 }
 
-/// By pass, then first day; entries without a pass last.
-fn in_order(passes: &[MethodPass]) -> Vec<&MethodPass> {
-    let mut passes: Vec<&MethodPass> = passes.iter().collect();
-    passes.sort_by_key(|pass| (pass.pass.is_none(), pass.pass, pass.days, pass.method));
-    passes
-}
-
-fn word(pass: &MethodPass) -> &'static str {
-    pass.method.map_or("method not given", ThinningMethod::word)
-}
-
-/// "cuts then by hand"; a method that follows itself is said once.
-fn joined(passes: &[&MethodPass]) -> String {
-    let mut words: Vec<&str> = passes.iter().map(|pass| word(pass)).collect();
-    words.dedup();
-    words.join(" then ")
-}
-
-/// What a block-season or a part of one shows: the measures, and those left out.
-#[derive(Default)]
-struct Found {
-    measures: BTreeMap<Measure, f64>,
-    lacking: BTreeMap<Measure, String>,
-}
-
-impl Found {
-    /// A figure that lacks records is no observation: without its wages the dearest method is free.
-    fn add(&mut self, measure: Measure, value: f64, lacks: &[Lack]) {
-        match lacking(lacks) {
-            Some(why) => self.lacking.extend([(measure, why)]),
-            None => self.measures.extend([(measure, value)]),
-        }
-    }
-
-    /// A figure that could not be made at all, because the records it needs lack something.
-    fn lacking(&mut self, measure: Measure, lacks: &[Lack]) {
-        self.lacking.extend(lacking(lacks).map(|why| (measure, why)));
-    }
-
-    fn figure<T>(&mut self, measure: Measure, figure: Option<&Figure<T>>, number: impl Fn(&T) -> Option<f64>) {
-        if let Some((figure, value)) = figure.and_then(|figure| Some((figure, number(&figure.value)?))) {
-            self.add(measure, value, &figure.lacks);
-        }
-    }
-}
-
-/// The parts of a block whose first pass was done by several methods on different trees: every
-/// method's trees are counted, and together they are no more than the block has. Each tree bears its
-/// share of the later passes.
-fn parts(passes: &[&MethodPass], trees: Option<u32>) -> Vec<(String, Found)> {
-    let first = passes.first().and_then(|pass| pass.pass);
-    let (own, later): (Vec<&MethodPass>, Vec<&MethodPass>) = passes.iter().partition(|pass| pass.pass == first);
-    let counted: Option<Vec<f64>> = own.iter().map(|pass| counted(pass)).collect();
-    let Some((counted, most)) = counted.zip(trees.map(f64::from)) else { return Vec::new() };
-    let all = crate::stats::sum(counted.iter().copied());
-    if own.len() < 2 || all > most {
-        return Vec::new();
-    }
-    let part = |(pass, trees): (&&MethodPass, &f64)| {
-        let whole: Vec<&MethodPass> = core::iter::once(*pass).chain(later.iter().copied()).collect();
-        (joined(&whole), part(pass, &later, (*trees, all)))
-    };
-    own.iter().zip(&counted).map(part).collect()
-}
-
-fn counted(pass: &MethodPass) -> Option<f64> {
-    let trees = pass.measure.trees.as_ref()?;
-    (trees.evidence == Evidence::Counted && trees.value.get() > 0.0).then(|| trees.value.get())
-}
-
-fn part(own: &MethodPass, later: &[&MethodPass], (trees, all): (f64, f64)) -> Found {
-    let cost = |pass: &MethodPass| pass.measure.cost.value.decimal().to_f64();
-    let hours = |pass: &MethodPass| pass.measure.hours.as_ref().map(|hours| hours.value.as_f64());
-    let each = |of: &dyn Fn(&MethodPass) -> Option<f64>| {
-        let rest: Option<f64> = later.iter().map(|pass| of(pass)).sum();
-        Some(of(own)? / trees + rest? / all)
-    };
-    let costs = core::iter::once(own).chain(later.iter().copied()).map(|pass| &pass.measure.cost);
-    let mut lacks: Vec<Lack> = costs.flat_map(|cost| cost.lacks.iter().copied()).collect();
-    lacks.sort_unstable();
-    let mut found = Found::default();
-    if let Some(cost) = each(&cost) {
-        found.add(Measure::CostPerTree, cost, &lacks);
-    }
-    if let Some(hours) = each(&hours) {
-        found.add(Measure::HoursPerTree, hours, &[]);
-    }
-    found
-}
-
-fn measures(season: &BlockSeason) -> Found {
-    let (labor, thinning) = (&season.labor, season.labor.thinning.as_ref());
-    let mut found = Found::default();
-    let cost = thinning.and_then(|all| all.cost_per_tree.as_ref());
-    found.figure(Measure::CostPerTree, cost, |each| each.decimal().to_f64());
-    // Where no entry has a wage there is no cost of a tree at all, to say what it lacks.
-    if let Some(all) = thinning {
-        found.lacking(Measure::CostPerTree, &all.cost.lacks);
-    }
-    let hours = thinning.and_then(|all| all.hours_per_tree.as_ref());
-    found.figure(Measure::HoursPerTree, hours, |each| Some(each.get()));
-    let thousand = labor.cost_per_thousand_removed.as_ref();
-    found.figure(Measure::CostPerThousand, thousand, |each| each.decimal().to_f64());
-    if let Some(unpriced) = thinning.filter(|all| thousand.is_none() && all.hours_per_thousand.is_some()) {
-        found.lacking(Measure::CostPerThousand, &unpriced.cost.lacks);
-    }
-    if let Some(share) = large_share(season) {
-        found.add(Measure::LargeShare, share, &[]);
-    }
-    let net = season.packout.net_per_pound.as_ref();
-    found.figure(Measure::NetPerPound, net, |each| each.decimal().to_f64());
-    if let Some((back, lacks)) = return_per_acre(season) {
-        found.add(Measure::ReturnPerAcre, back, lacks);
-    }
-    found
-}
-
-/// Over all costs. A block with nothing sold yet has no return to compare, only its costs so far.
-fn return_per_acre(season: &BlockSeason) -> Option<(f64, &[Lack])> {
-    season.statement.line(StatementKey::NetToGrower).filter(|line| line.amount.n() > 0)?;
-    let line = season.statement.line(StatementKey::OverAll)?;
-    Some((line.per_acre?.decimal().to_f64()?, &line.amount.lacks))
-}
-
-/// Share of the pack in size class A and larger; `None` where a size is no letter class.
-fn large_share(season: &BlockSeason) -> Option<f64> {
-    let place = |code: &str| PEACH_AND_NECTARINE.iter().position(|class| class.code.eq_ignore_ascii_case(code.trim()));
-    let from = place(LARGE_FROM)?;
-    let sizes = &season.packout.sizes;
-    let shares = sizes.iter().map(|cell| {
-        let large = place(cell.size_class.as_deref()?)? >= from;
-        Some(if large { cell.share.value.get() } else { 0.0 })
-    });
-    let shares: Option<Vec<f64>> = shares.collect();
-    shares.filter(|shares| !shares.is_empty()).map(crate::stats::sum)
-}
-
 fn traits(season: &BlockSeason) -> Traits {
     let (block, year) = (&season.heading.block, season.heading.season.year);
     let acres = block.acres.as_f64();
@@ -358,6 +232,9 @@ fn traits(season: &BlockSeason) -> Traits {
         season: Some(year),
         age: block.planted_year.map(|planted| year - planted),
         trees_per_acre: counted.or(spaced),
+        ripens: block.ripening.and_then(|(first, _)| first.in_year(A_YEAR)).map(|day| day.ordinal()),
+        pay: BTreeSet::new(),
+        left_per_tree: season.thinning.left_per_tree.as_ref().map(|left| left.value.get()),
         damage: Damage::of(season),
     }
 }

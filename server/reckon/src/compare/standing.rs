@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::measures::Measure;
 use super::observation::Observation;
 use crate::block::folded;
+use crate::say;
 use crate::size_classes::natural;
 
 /// The observations with each method spelled one way: as its earliest block-season has it. Names are
@@ -49,9 +50,33 @@ pub(super) fn left_out(observations: &[&Observation]) -> Vec<String> {
         .into_iter()
         .map(|((unit, why), measures)| {
             let measures: Vec<String> = measures.into_iter().map(|measure| measure.label().to_lowercase()).collect();
-            format!("{unit} is left out of {}: {why}.", measures.join(" and "))
+            format!("{unit} is left out of {}: {why}.", say::list(&measures))
         })
         .collect();
     said.sort_by(|a, b| natural(a, b));
     said
+}
+
+/// What is to be known of block-seasons beside their figures, each once, in natural order.
+pub(super) fn notes(observations: &[&Observation]) -> Vec<String> {
+    let said: BTreeSet<&String> = observations.iter().flat_map(|seen| &seen.notes).collect();
+    let mut said: Vec<String> = said.into_iter().cloned().collect();
+    said.sort_by(|a, b| natural(a, b));
+    said
+}
+
+/// "No cost of 1,000 fruit removed for KW-1 2026 and KW-2 2026 (cuts).": what has no such figure where
+/// others have, but for what is left out with a reason.
+pub(super) fn without(measure: Measure, observations: &[&Observation]) -> Option<String> {
+    let lacks = |seen: &Observation| !seen.measures.contains_key(&measure) && !seen.lacking.contains_key(&measure);
+    let several = |unit: &str| observations.iter().filter(|seen| seen.unit == unit).count() > 1;
+    let name = |seen: &&Observation| {
+        let unit = seen.unit.replace(", ", " ");
+        if several(&seen.unit) { format!("{unit} ({})", seen.method) } else { unit }
+    };
+    let names: BTreeSet<String> =
+        observations.iter().copied().filter(|seen| lacks(seen)).map(|seen| name(&seen)).collect();
+    let mut names: Vec<String> = names.into_iter().collect();
+    names.sort_by(|a, b| natural(a, b));
+    (!names.is_empty()).then(|| format!("No {} for {}.", measure.label().to_lowercase(), say::list(&names)))
 }

@@ -1,6 +1,7 @@
 //! Comparisons of methods.
 
 mod repeats;
+mod scraps;
 
 use std::collections::BTreeMap;
 
@@ -21,6 +22,7 @@ fn seen(unit: &str, method: &str, variety: &str, cost: f64, back: f64) -> Observ
         traits: Traits { crop: "peach".into(), variety: variety.into(), season: Some(2026), ..Traits::default() },
         measures: BTreeMap::from([(Measure::CostPerTree, cost), (Measure::ReturnPerAcre, back)]),
         lacking: BTreeMap::new(),
+        notes: Vec::new(),
     }
 }
 
@@ -142,7 +144,7 @@ fn parts_of_a_block_are_observations_of_one_unit() {
         thin(ThinningMethod::ByHand, 1, 9, "60", Some(900)),
     ]);
     assert_eq!(both.len(), 1);
-    assert_eq!(both[0].method, "cuts then by hand");
+    assert_eq!(both[0].method, "by hand and cuts");
 }
 
 #[test]

@@ -21,7 +21,14 @@ fn of_block(block: &DueBlock, year: i32, today: NaiveDate, settings: Settings) -
     (0..=2).find_map(|ahead| {
         let ripens = first.in_year(from.checked_add(ahead)?).filter(|ripens| *ripens > today)?;
         let (basis, window) = by_ripening(ripens, settings)?;
-        let fresh = DueBlock { full_bloom: None, passes: Vec::new(), picked: None, ..block.clone() };
+        let fresh = DueBlock {
+            full_bloom: None,
+            passes: Vec::new(),
+            first_pass_trees: None,
+            crews: Vec::new(),
+            picked: None,
+            ..block.clone()
+        };
         Some(placed(&fresh, Work::FirstPass, (basis, settings.own(basis), window), Some(ripens), today))
     })
 }

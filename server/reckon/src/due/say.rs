@@ -1,6 +1,6 @@
 //! What is due, in sentences.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
 use super::{Basis, Due, Timing, Work};
@@ -41,7 +41,37 @@ impl Basis {
     }
 }
 
+/// A window that opens in more days than this is said by its dates alone: nobody counts them.
+const FAR_OFF: u64 = 60;
+
 impl Due {
+    /// Trees done and trees of a first pass that has only begun.
+    pub fn begun(&self) -> Option<(u64, u32)> {
+        if self.work == Work::FirstPass { self.block.begun() } else { None }
+    }
+
+    /// "420 fruit a tree, 5.5 in apart": what to leave; `None` where nothing is set.
+    pub fn leave(&self, language: Language) -> Option<String> {
+        let fruit = self.block.fruit.map(|fruit| say::whole(fruit.get()));
+        let apart = self.block.spacing.map(|spacing| format!("{:.1}", spacing.get()));
+        let (fruit, apart) = match language {
+            Language::English => {
+                (fruit.map(|n| format!("{n} fruit a tree")), apart.map(|inches| format!("{inches} in apart")))
+            }
+            Language::Spanish => (
+                fruit.map(|n| format!("{n} frutas por árbol")),
+                apart.map(|inches| format!("separación {inches} pulgadas")),
+            ),
+        };
+        let said: Vec<String> = fruit.into_iter().chain(apart).collect();
+        (!said.is_empty()).then(|| said.join(", "))
+    }
+
+    /// Whether its window is open or late.
+    pub const fn presses(&self) -> bool {
+        !matches!(self.timing, Timing::Ahead)
+    }
+
     /// Where its window comes from, for the foot of the list.
     pub fn source(&self, language: Language) -> String {
         let from = self.basis.counted_from(language);
@@ -71,6 +101,9 @@ impl Due {
             Timing::Late => format!("late by {days}, its window closed on {to}"),
             Timing::Open if self.days == 0 => format!("due, today ({to}) is the last day"),
             Timing::Open => format!("due until {to}"),
+            Timing::Ahead if self.days > FAR_OFF => {
+                format!("opens on {} and closes on {}", say::full_day(self.window.0), say::full_day(self.window.1))
+            }
             Timing::Ahead => format!("opens in {days}, {from} to {to}"),
         }
     }
@@ -82,12 +115,22 @@ impl Due {
             Timing::Late => format!("atrasada {days}, el plazo cerró el {to}"),
             Timing::Open if self.days == 0 => format!("pendiente, hoy ({to}) es el último día"),
             Timing::Open => format!("pendiente hasta el {to}"),
+            Timing::Ahead if self.days > FAR_OFF => {
+                format!("empieza el {from} de {} y cierra el {to} de {}", self.window.0.year(), self.window.1.year())
+            }
             Timing::Ahead => format!("empieza en {days}, del {from} al {to}"),
         }
     }
 
-    /// Days since the last pass, for a second look.
+    /// Days since the last pass, for a second look; trees done, for a first pass that has begun.
     fn since(&self, today: NaiveDate, language: Language) -> String {
+        if let Some((done, trees)) = self.begun() {
+            let (done, trees) = (say::number(Decimal::from(done)), say::number(Decimal::from(trees)));
+            return match language {
+                Language::English => format!("; {done} of {trees} trees done"),
+                Language::Spanish => format!("; {done} de {trees} árboles hechos"),
+            };
+        }
         let Basis::LastPass(last) = self.basis else { return String::new() };
         let n = (today - last).num_days();
         let days = Decimal::from(n);

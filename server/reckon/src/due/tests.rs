@@ -1,9 +1,12 @@
 //! Windows, order and sentences of work due.
 
 use super::*;
+use crate::block::MonthDay;
 use crate::language::Language;
-use crate::records::Observation;
+use crate::records::{Observation, Task};
+use crate::season::SeasonRecords;
 use crate::testing::{date, kept, labor_entry, records};
+use crate::units::{FruitPerTree, Inches};
 
 fn block(code: &str, ripens: Option<(u32, u32)>) -> DueBlock {
     let ripening = ripens.map(|(month, day)| (MonthDay::new(month, day).unwrap(), MonthDay::new(month, 28).unwrap()));
@@ -163,4 +166,87 @@ fn an_operations_own_windows_go_before_the_defaults() {
     let bloomed = DueBlock { full_bloom: Some(date(3, 4)), ..block("B", Some((7, 20))) };
     let found = due(&[bloomed], 2026, date(4, 5), own);
     assert_eq!(found.due[0].source(Language::English), "days after full bloom: common practice, no source");
+}
+
+/// Ten trees of five hundred are a beginning, and no pass that a second look could come after.
+#[test]
+fn a_pass_that_has_only_begun_is_still_the_first_pass() {
+    let mut season = records();
+    season.block.trees = Some(500);
+    season.block.ripening = block("T-1", Some((7, 1))).ripening;
+    let entry = |day, pass, trees_done| crate::records::LaborEntry {
+        date: date(5, day),
+        pass,
+        trees_done,
+        ..labor_entry(Task::Thin, "8", "15")
+    };
+    let said = |labor: Vec<crate::records::LaborEntry>, day| {
+        let season = SeasonRecords { labor: kept(labor), ..season.clone() };
+        sentences(&[DueBlock::until(&season, date(5, day))], date(5, day)).join(" ")
+    };
+    let ten = || entry(1, Some(1), Some(10));
+    assert_eq!(said(vec![ten()], 1), "T-1: first pass due, today (1 May) is the last day; 10 of 500 trees done.");
+    assert_eq!(
+        said(vec![ten()], 20),
+        "T-1: first pass late by 19 days, its window closed on 1 May; 10 of 500 trees done."
+    );
+    // Nearly all, an entry that leaves its trees out, and rows that come to all, are a pass.
+    let look = "T-1: second look opens in 7 days, 10 May to 17 May; last thinned today.";
+    assert_eq!(said(vec![ten(), entry(3, None, Some(465))], 3), look);
+    assert!(said(vec![ten(), entry(3, None, Some(464))], 3).contains("474 of 500"));
+    assert_eq!(said(vec![ten(), entry(3, Some(1), None)], 3), look);
+    let unplaced =
+        DueBlock { ripening: None, ..DueBlock::of(&SeasonRecords { labor: kept([ten()]), ..season.clone() }) };
+    let told = due(&[unplaced], 2026, date(5, 3), Settings::default()).without.remove(0).sentence;
+    assert!(told.contains("its first pass is due. 10 of 500 trees are done. Note"), "{told}");
+    // A later pass that has begun ends it.
+    assert_eq!(said(vec![ten(), entry(3, Some(2), Some(10))], 3), "");
+}
+
+#[test]
+fn what_to_leave_is_said_where_it_is_set() {
+    let wanted = DueBlock {
+        fruit: Some(FruitPerTree::of(420.0)),
+        spacing: Some(Inches::of(5.5)),
+        ..block("UD-1", Some((6, 20)))
+    };
+    let leave = |block: &DueBlock, language| {
+        due(core::slice::from_ref(block), 2026, date(4, 20), Settings::default()).due[0].leave(language)
+    };
+    assert_eq!(leave(&wanted, Language::English).unwrap(), "420 fruit a tree, 5.5 in apart");
+    assert_eq!(leave(&wanted, Language::Spanish).unwrap(), "420 frutas por árbol, separación 5.5 pulgadas");
+    let apart = DueBlock { fruit: None, ..wanted };
+    assert_eq!(leave(&apart, Language::English).unwrap(), "5.5 in apart");
+    assert_eq!(leave(&DueBlock { spacing: None, ..apart }, Language::English), None);
+    let mut season = records();
+    season.block.target_fruit = Some(FruitPerTree::of(300.0));
+    assert_eq!(DueBlock::of(&season).fruit, Some(FruitPerTree::of(300.0)));
+}
+
+#[test]
+fn crews_of_the_last_day_stand_once() {
+    let mut season = records();
+    let crew = |day, name: &str| crate::records::LaborEntry {
+        date: date(4, day),
+        crew: name.into(),
+        ..labor_entry(Task::Thin, "8", "15")
+    };
+    season.labor = kept([crew(9, "Mesa crew"), crew(12, "ditch crew"), crew(12, "Ditch crew"), crew(12, "")]);
+    assert_eq!(DueBlock::of(&season).crews, ["Ditch crew"]);
+    assert_eq!(DueBlock::until(&season, date(4, 9)).crews, ["Mesa crew"]);
+}
+
+/// A season looked at from another year.
+#[test]
+fn what_opens_far_off_is_said_by_its_date() {
+    let long_before = NaiveDate::from_ymd_opt(2025, 5, 1).unwrap();
+    let found = due(&[block("A", Some((6, 2)))], 2026, long_before, Settings::default());
+    assert_eq!(
+        found.due[0].sentence(long_before, Language::English),
+        "A: first pass opens on 7 April 2026 and closes on 22 April 2026."
+    );
+    assert_eq!(
+        found.due[0].sentence(long_before, Language::Spanish),
+        "A: primera pasada de raleo empieza el 7 de abril de 2026 y cierra el 22 de abril de 2026."
+    );
 }

@@ -31,6 +31,8 @@ pub struct EntryCost {
     pub id: RecordId,
     /// What it is paid by; `None` where it is paid by the hour and no wage is known.
     pub paid: Option<Paid>,
+    /// Whether overtime is in the cost that was not paid by the hour: an estimate.
+    pub overtime_estimated: bool,
     /// Cost with payroll costs or commission, as every total takes it; or why there is none.
     pub cost: Result<Money, NoCost>,
 }
@@ -46,7 +48,8 @@ pub fn entry_costs(records: &SeasonRecords) -> Vec<EntryCost> {
             Pay::Piece { rate, .. } => Some(Paid::Piece(rate)),
             Pay::Contract(sum) => Some(Paid::Contract(sum)),
         };
-        EntryCost { id: kept.id, paid, cost: entry_cost(entry, rates) }
+        let overtime_estimated = entry.overtime_is_estimated();
+        EntryCost { id: kept.id, paid, overtime_estimated, cost: entry_cost(entry, rates) }
     };
     records.labor.iter().map(one).collect()
 }
@@ -54,6 +57,7 @@ pub fn entry_costs(records: &SeasonRecords) -> Vec<EntryCost> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::figure::Evidence;
     use crate::records::{LaborEntry, Rate, RateKind, Task};
     use crate::testing::{date, labor_entry, numbered, records};
 
@@ -80,5 +84,23 @@ mod tests {
         assert_eq!(cents, [36_000, 4_000, 5_000]);
         let all = crate::reckon(&season).labor.all.cost.value;
         assert_eq!(all.cents(), cents.iter().sum::<i64>());
+    }
+
+    #[test]
+    fn overtime_of_pieces_is_reckoned_and_not_invoiced() {
+        let piece =
+            Pay::Piece { pieces: crate::exact::Exact::whole(100).unwrap(), rate: UnitPrice::from_micros(1_850_000) };
+        let known = |pay: Pay, overtime: i64| {
+            let overtime_hours = crate::exact::Hours::whole(overtime).unwrap();
+            let entry = LaborEntry { pay, overtime_hours, ..labor_entry(Task::Thin, "50", "15") };
+            let mut season = records();
+            season.labor = vec![numbered(1, entry)];
+            assert_eq!(entry_costs(&season)[0].overtime_estimated, season.labor[0].record.overtime_is_estimated());
+            crate::reckon(&season).labor.all.cost.evidence
+        };
+        assert_eq!(known(piece, 0), Evidence::Invoiced);
+        assert_eq!(known(piece, 10), Evidence::Modelled);
+        assert_eq!(known(Pay::Contract(Money::from_cents(50_000)), 10), Evidence::Modelled);
+        assert_eq!(known(Pay::Hourly(None), 10), Evidence::Metered);
     }
 }

@@ -44,11 +44,13 @@ pub(super) fn measure(entries: &[&Costed<'_>], block: &Block, rule: TreeRule) ->
     }
 }
 
-/// Hours are read from a crew clock or tally, contract and piece work from an invoice.
+/// Hours are read from a crew clock or tally, contract and piece work from an invoice. What overtime adds
+/// to pieces or to a sum is on no invoice: it is reckoned from their average an hour.
 fn cost_of(entries: &[&Costed<'_>]) -> Figure<Money> {
     let costed = || entries.iter().filter_map(|entry| entry.cost.ok().map(|cost| (entry.kept, cost)));
     let evidence = costed().map(|(kept, _)| match kept.record.pay {
         Pay::Hourly(_) => Evidence::Metered,
+        Pay::Piece { .. } | Pay::Contract(_) if kept.record.overtime_is_estimated() => Evidence::Modelled,
         Pay::Piece { .. } | Pay::Contract(_) => Evidence::Invoiced,
     });
     let evidence = evidence.max().unwrap_or(Evidence::Metered);

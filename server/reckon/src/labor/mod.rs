@@ -1,5 +1,6 @@
 //! Hours and cost of labor: by task, by method and pass of thinning, for each tree.
 
+mod before_rates;
 mod cost;
 mod doubts;
 mod entries;
@@ -14,6 +15,7 @@ use chrono::NaiveDate;
 
 pub use cost::{NoCost, entry_cost};
 pub use entries::{EntryCost, Paid, entry_costs};
+pub(crate) use trees::trees_counted;
 
 use crate::block::Block;
 use crate::exact::unit;
@@ -23,7 +25,7 @@ use crate::rates::Rates;
 use crate::records::{LaborEntry, Task, ThinningMethod};
 use crate::say;
 use crate::season::{
-    LaborMeasure, LaborSeason, MethodPass, PackoutSeason, SeasonRecords, TaskLabor, ThinningSeason, TreesFrom,
+    LaborMeasure, LaborSeason, MethodPass, PackoutSeason, PayBasis, SeasonRecords, TaskLabor, ThinningSeason, TreesFrom,
 };
 use measure::measure;
 
@@ -55,6 +57,7 @@ pub fn season(records: &SeasonRecords, thinning: &ThinningSeason, packout: &Pack
     let mut gaps = lacking(&entries);
     gaps.extend(trees::doubts(&records.labor, block));
     gaps.extend(doubts::doubts(&records.labor));
+    gaps.extend(before_rates::doubts(&records.labor, rates));
     (season, gaps)
 }
 
@@ -73,6 +76,20 @@ fn tasks(entries: &[Costed<'_>], block: &Block) -> Vec<TaskLabor> {
         (!own.is_empty()).then(|| TaskLabor { task, measure: measure(&own, block, trees::in_block) })
     };
     Task::ALL.into_iter().filter_map(of).collect()
+}
+
+/// Trees thinned by each method, each tree once within it; `None` where an entry names no method, or
+/// trees were not counted.
+pub(crate) fn thinned_by_method(labor: &[Kept<LaborEntry>], block: &Block) -> Option<BTreeMap<ThinningMethod, f64>> {
+    let mut entries: BTreeMap<ThinningMethod, Vec<&Kept<LaborEntry>>> = BTreeMap::new();
+    for kept in labor.iter().filter(|kept| kept.record.task == Task::Thin) {
+        entries.entry(kept.record.method?).or_default().push(kept);
+    }
+    let trees = |(method, own): (ThinningMethod, Vec<&Kept<LaborEntry>>)| {
+        let trees = trees::as_entered(&own, block).filter(|trees| !trees.assumed && trees.count > 0)?;
+        Some((method, trees::float(trees.count)))
+    };
+    entries.into_iter().map(trees).collect()
 }
 
 /// Fruit that came off a tree.
@@ -117,8 +134,9 @@ fn passes(thin: &[&Costed<'_>], fruit: &FruitOff, block: &Block) -> Vec<MethodPa
         .filter_map(|((_, pass, _, method), own)| {
             let days = || own.iter().map(|entry| entry.kept.record.date);
             let days = (days().min()?, days().max()?);
-            let measure = measure::thinning(&own, block, trees::as_entered, fruit.by(method));
-            Some(MethodPass { method, pass, days, measure })
+            let measure = measure::thinning(&own, block, trees::in_block, fruit.by(method));
+            let pay = own.iter().map(|entry| PayBasis::of(&entry.kept.record.pay)).collect();
+            Some(MethodPass { method, pass, days, pay, measure })
         })
         .collect()
 }

@@ -179,10 +179,42 @@ fn more_trees_than_the_block_has_are_asked_about() {
         "RB-1 has 2,387 trees, but the entries of its first pass, by hand, count 2,860. Do some of these trees belong to \
          another block, or to another pass?"
     );
-    assert_eq!(trees(&labor.passes[0].measure), (2_860.0, Evidence::Counted), "as entered");
+    assert_eq!(trees(&labor.passes[0].measure), (2_387.0, Evidence::Assumed), "the row says what the note says");
     let all = labor.thinning.unwrap();
     assert_eq!(trees(&all), (2_387.0, Evidence::Assumed), "no more than the block has");
     assert_eq!(all.trees_from, Some(TreesFrom::Doubtful(2_860)));
+}
+
+/// Methods of one pass stand on different trees; a second method on the same trees is another pass.
+#[test]
+fn methods_of_one_pass_are_asked_about_together() {
+    let of = |pass| {
+        labor_of(vec![
+            thin(1, ThinningMethod::ByHand, Some(600), Some("9")),
+            thin(pass, ThinningMethod::Cuts, Some(600), Some("9")),
+        ])
+    };
+    let (labor, gaps) = of(1);
+    assert!(gaps[0].what.contains("the entries of its first pass, by hand and cuts, count 1,200."), "{}", gaps[0].what);
+    let all = labor.thinning.unwrap();
+    assert_eq!((trees(&all), all.trees_from), ((1_000.0, Evidence::Assumed), Some(TreesFrom::Doubtful(1_200))));
+    let (labor, gaps) = of(2);
+    assert!(gaps.is_empty());
+    assert_eq!(trees(&labor.thinning.unwrap()), (600.0, Evidence::Counted));
+}
+
+#[test]
+fn trees_and_rows_of_an_entry_that_disagree_are_asked_about() {
+    let asked = |rows| {
+        let mut season = records();
+        season.block.rows = Some(40);
+        let entry = thin(1, ThinningMethod::ByHand, Some(500), Some("9"));
+        season.labor = kept([LaborEntry { rows_done: Some(rows), ..entry }]);
+        super::season(&season, &ThinningSeason::default(), &PackoutSeason::default()).1
+    };
+    let said = &asked(30)[0].what;
+    assert_eq!(said, "The thinning entry of 14 May has 500 trees done and 30 rows, which are 750 trees of T-1.");
+    assert!(asked(25).is_empty(), "600 by the rows are a sixth more");
 }
 
 /// Winter and summer pruning of every tree: the block's trees, counted, and each once.

@@ -1,6 +1,6 @@
 //! Trees treated, each counted once.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rust_decimal::Decimal;
 
@@ -83,12 +83,21 @@ fn of_group(entries: &[&Kept<LaborEntry>], block: &Block) -> Option<Trees> {
     of_block.map(|count| Trees { count, assumed: true, from: TreesFrom::LeftOut(left_out) })
 }
 
+/// Trees that some entries count, or count by rows, added up; `None` where one says neither.
+pub(crate) fn trees_counted<'e>(mut entries: impl Iterator<Item = &'e LaborEntry>, block: &Block) -> Option<u64> {
+    entries.try_fold(0_u64, |sum, entry| Some(sum.saturating_add(trees_of(entry, block)?)))
+}
+
 /// As counted, else the block's trees by the rows done, to the nearest tree. `None` where neither was
 /// counted, or where the block does not say how many rows and trees it has.
 fn trees_of(entry: &LaborEntry, block: &Block) -> Option<u64> {
     if let Some(count) = entry.trees_done {
         return Some(u64::from(count));
     }
+    by_rows(entry, block)
+}
+
+fn by_rows(entry: &LaborEntry, block: &Block) -> Option<u64> {
     let (done, rows, trees) = (u64::from(entry.rows_done?), u64::from(block.rows?), u64::from(block.trees?));
     done.checked_mul(trees)?.checked_mul(2)?.checked_add(rows)?.checked_div(rows.checked_mul(2)?)
 }
@@ -114,8 +123,8 @@ fn together(methods: &[Trees]) -> Trees {
     }
 }
 
-/// Work in which a tree comes up once: a method in one pass, all thinning that names no pass, or else
-/// a single entry.
+/// Work in which a tree comes up once: one pass, whatever its methods, all thinning that names no pass,
+/// or else a single entry.
 struct Work<'k> {
     entries: Vec<&'k Kept<LaborEntry>>,
     block: &'k Block,
@@ -126,10 +135,17 @@ impl Work<'_> {
         self.entries.iter().filter_map(|kept| trees_of(&kept.record, self.block)).sum()
     }
 
+    /// ", by hand,"; ", by hand and cuts,".
+    fn methods(&self) -> String {
+        let methods: BTreeSet<ThinningMethod> = self.entries.iter().filter_map(|kept| kept.record.method).collect();
+        let methods: Vec<String> = methods.into_iter().map(|method| method.word().to_owned()).collect();
+        if methods.is_empty() { String::new() } else { format!(", {},", say::list(&methods)) }
+    }
+
     /// "the entries of its second look, by hand, count 2,701", and the question to go with it.
     fn says(&self, count: &str) -> Option<(String, &'static str)> {
         let first = &self.entries.first()?.record;
-        let method = first.method.map(|method| format!(", {},", method.word())).unwrap_or_default();
+        let method = self.methods();
         Some(match (first.pass, first.task) {
             (Some(pass), Task::Thin) => (
                 format!("the entries of its {}{method} count {count}", say::pass(pass)),
@@ -153,12 +169,12 @@ impl Work<'_> {
 
 /// The work of some entries, in an order that does not depend on theirs.
 fn works<'k>(entries: &[&'k Kept<LaborEntry>], block: &'k Block) -> Vec<Work<'k>> {
-    type Key = (Task, Option<u8>, Option<ThinningMethod>, Option<RecordId>);
+    type Key = (Task, Option<u8>, Option<RecordId>);
     let mut works: BTreeMap<Key, Vec<&'k Kept<LaborEntry>>> = BTreeMap::new();
     for kept in entries {
         let entry = &kept.record;
         let alone = entry.pass.is_none() && entry.task != Task::Thin;
-        works.entry((entry.task, entry.pass, entry.method, alone.then_some(kept.id))).or_default().push(kept);
+        works.entry((entry.task, entry.pass, alone.then_some(kept.id))).or_default().push(kept);
     }
     works.into_values().map(|entries| Work { entries, block }).collect()
 }
@@ -172,7 +188,35 @@ pub(super) fn doubts(labor: &[Kept<LaborEntry>], block: &Block) -> Vec<Gap> {
         .filter(|work| work.count() > most)
         .filter_map(|work| too_many(most, work))
         .collect::<Vec<_>>();
-    many.into_iter().chain(rows_alone(labor, block)).collect()
+    many.into_iter().chain(rows_alone(labor, block)).chain(rows_apart(labor, block)).collect()
+}
+
+/// Trees done and trees of the rows done this far apart, as a share of the larger, ask for a look: common
+/// practice, no source.
+const ROWS_APART: f64 = 0.2;
+
+/// An entry that has both trees and rows, which do not agree.
+fn rows_apart(labor: &[Kept<LaborEntry>], block: &Block) -> Vec<Gap> {
+    let one = |kept: &Kept<LaborEntry>| {
+        let entry = &kept.record;
+        let (trees, by_rows) = (u64::from(entry.trees_done?), by_rows(entry, block)?);
+        if float(trees.abs_diff(by_rows)) <= ROWS_APART * float(trees.max(by_rows)) {
+            return None;
+        }
+        let number = |count: u64| say::number(Decimal::from(count));
+        let what = format!(
+            "The {} entry of {} has {} trees done and {}, which are {} trees of {}.",
+            say::work(entry.task),
+            say::day(entry.date),
+            number(trees),
+            say::counted(Decimal::from(entry.rows_done?), "row", "rows"),
+            number(by_rows),
+            block.code
+        );
+        let mend = "Correct the trees or the rows of the entry, or the rows of the block. The trees are used.";
+        Some(say::worth_a_look(GapAbout::Labor, what, mend, references(&[kept])))
+    };
+    labor.iter().filter_map(one).collect()
 }
 
 /// Rows were counted and the block's rows are not known: all its trees are taken instead.

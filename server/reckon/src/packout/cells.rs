@@ -43,7 +43,7 @@ pub(super) struct Cell {
     /// The published size it stands for, where an own list says so of some size packed.
     pub(super) class: Option<String>,
     pub(super) grade: String,
-    /// Earliest packed first.
+    /// Earliest packed first, of a day the fewest boxes.
     pub(super) lots: Vec<Lot>,
     /// Boxes a settlement has paid.
     pub(super) settled: Boxes,
@@ -130,7 +130,7 @@ pub(super) fn cells(packout: &[Kept<PackoutLine>], own: &OwnList<'_>) -> Vec<Cel
     }
     let mut cells: Vec<Cell> = found.into_values().collect();
     for cell in &mut cells {
-        cell.lots.sort_by_key(|lot| (lot.date, lot.id));
+        cell.lots.sort_by_key(|lot| (lot.date, lot.boxes, lot.weight, lot.id));
     }
     arrange(&mut cells, own);
     cells

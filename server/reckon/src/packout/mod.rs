@@ -24,7 +24,7 @@ use crate::money::{Money, UnitPrice};
 use crate::records::{LineOutcome, PackoutLine, Sold};
 use crate::say;
 use crate::season::{CullLine, PackoutSeason, SeasonRecords};
-use crate::size_classes::{self, own::OwnList};
+use crate::size_classes::{self, own, own::OwnList};
 use crate::units::{BoxesPerAcre, PoundsPerTree, Share};
 
 /// Money from sales. `None` where there is no record.
@@ -65,7 +65,8 @@ impl Settled {
         let mut cells = cells::cells(&records.packout, &own);
         let mut gaps =
             if cells.is_empty() { Vec::new() } else { settle::settle(&mut cells, &records.settlements, &own) };
-        list::value(&mut cells, &records.prices, &records.block.crop, &own);
+        gaps.extend(list::value(&mut cells, &records.prices, &records.block.crop, &own));
+        gaps.extend(own::doubled(&records.sizes, &records.block.crop, &records.season));
         gaps.extend(doubts(records, &cells));
         Self { cells, gaps }
     }

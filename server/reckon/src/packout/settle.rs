@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::cells::{Cell, Payment, less};
 use crate::allocate::{allocate, largest_remainder};
-use crate::exact::Boxes;
+use crate::exact::{Boxes, Pounds};
 use crate::figure::{Gap, GapAbout, Kept, RecordKind, RecordRef};
 use crate::money::Money;
 use crate::records::{SettlementLine, Sold};
@@ -77,15 +77,27 @@ pub(crate) fn reference(kept: &Kept<SettlementLine>) -> RecordRef {
 
 /// Pays the cells: lines that name size and grade first, then those that name the size, then the grade,
 /// then those for all; adjustments last. A line that covers several cells goes out by the boxes (or weight) not
-/// settled yet, an adjustment by the boxes packed, cent-exact.
+/// settled yet, an adjustment by the boxes packed, cent-exact. Of lines alike in all that the earlier goes first, of a
+/// day the one that brings less.
 pub(super) fn settle(cells: &mut [Cell], lines: &[Kept<SettlementLine>], list: &OwnList<'_>) -> Vec<Gap> {
     let mut ordered: Vec<&Kept<SettlementLine>> = lines.iter().collect();
     ordered.sort_by_key(|kept| {
         let line = &kept.record;
         let wide = u8::from(line.size_class.is_none()) + u8::from(line.grade.is_none());
-        (matches!(line.sold, Sold::Adjustment(_)), wide, line.size_class.is_none(), line.date, kept.id)
+        let adjusts = matches!(line.sold, Sold::Adjustment(_));
+        (adjusts, wide, line.size_class.is_none(), line.date, content(line), kept.id)
     });
     ordered.into_iter().filter_map(|kept| pay(cells, kept, list)).collect()
+}
+
+/// All of a line that changes what it pays for.
+fn content(line: &SettlementLine) -> (Money, Boxes, Pounds, Option<&str>, Option<&str>) {
+    let (boxes, weight) = match line.sold {
+        Sold::Boxes { boxes, .. } => (boxes, Pounds::ZERO),
+        Sold::Weight { weight, .. } => (Boxes::ZERO, weight),
+        Sold::Adjustment(_) => (Boxes::ZERO, Pounds::ZERO),
+    };
+    (line_money(line).net(), boxes, weight, line.size_class.as_deref(), line.grade.as_deref())
 }
 
 fn pay(cells: &mut [Cell], kept: &Kept<SettlementLine>, list: &OwnList<'_>) -> Option<Gap> {

@@ -1,5 +1,7 @@
 //! Who pays for which boxes, what they are worth, and shares that sum to 100.
 
+mod ties;
+
 use super::*;
 use crate::exact::Percent;
 use crate::records::{Charges, OwnSize, PriceLine, SettlementLine};

@@ -39,7 +39,7 @@ fn valued(cell: &Cell) -> Vec<Valued<'_>> {
         |lot| Valued { lot, boxes: Boxes::ZERO, net: Money::ZERO, evidence: Evidence::Invoiced, records: Vec::new() };
     let mut lots: Vec<Valued<'_>> = cell.lots.iter().map(empty).collect();
     let mut payments: Vec<_> = cell.payments.iter().collect();
-    payments.sort_by_key(|payment| (payment.date, payment.record));
+    payments.sort_by_key(|payment| (payment.date, payment.net, payment.boxes, payment.record));
     for payment in payments {
         let taken = take(&mut lots, payment.boxes);
         let packed = || cell.lots.iter().map(|lot| lot.boxes.decimal()).collect::<Vec<_>>();

@@ -1,8 +1,10 @@
 //! Whether two records say the same thing, whoever wrote them down and however they are spelt: the
 //! same crew day entered on a phone and brought in once more from the office's time sheet.
 
+use crate::block::folded;
+
 use super::{
-    Applied, Cost, FruitCount, LaborEntry, LineOutcome, MulchApplication, Observation, PackoutLine, Pay, Pick,
+    Applied, Cost, FruitCount, LaborEntry, LineOutcome, MulchApplication, Observation, OwnSize, PackoutLine, Pay, Pick,
     PriceLine, Rate, Record, SettlementLine, Sold, ThinningTarget,
 };
 
@@ -13,9 +15,13 @@ pub enum Likeness {
     Same,
     /// All but one thing, by name: "hours". A cell mended in a file that came before.
     AllBut(&'static str),
-    /// Both say what holds from or on that day, and they differ in this: "rate". Of several the one kept
-    /// last counts.
-    Instead(&'static str),
+    /// Both say what holds from or on that day, and they differ.
+    Instead {
+        /// In this: "rate".
+        what: &'static str,
+        /// Which of several counts, whenever they were kept: "the higher".
+        counts: &'static str,
+    },
 }
 
 impl Record {
@@ -33,11 +39,12 @@ impl Record {
             (Self::Labor(a), Self::Labor(b)) => labor_but(a, b).map(Likeness::AllBut),
             (Self::Cost(a), Self::Cost(b)) => cost_but(a, b).map(Likeness::AllBut),
             (Self::Settlement(a), Self::Settlement(b)) => settlement_but(a, b).map(Likeness::AllBut),
-            (Self::Rate(a), Self::Rate(b)) => (a.kind == b.kind).then_some(Likeness::Instead("rate")),
-            (Self::Price(a), Self::Price(b)) => same_goods(a, b).then_some(Likeness::Instead("price")),
-            (Self::ThinningTarget(a), Self::ThinningTarget(b)) => target_but(a, b).map(Likeness::Instead),
-            (Self::Weather(_), Self::Weather(_)) => Some(Likeness::Instead("weather")),
-            (Self::Canopy(a), Self::Canopy(b)) => a.differs_in(b).map(|(what, _)| Likeness::Instead(what)),
+            (Self::Rate(a), Self::Rate(b)) => (a.kind == b.kind).then(|| instead("rate", "the higher")),
+            (Self::Price(a), Self::Price(b)) => same_goods(a, b).then(|| instead("price", "the lower")),
+            (Self::ThinningTarget(a), Self::ThinningTarget(b)) => target_but(a, b),
+            (Self::Size(a), Self::Size(b)) => same_size(a, b).then(|| instead("meaning", "the smaller size")),
+            (Self::Weather(_), Self::Weather(_)) => Some(instead("weather", "the fuller, then the drier")),
+            (Self::Canopy(a), Self::Canopy(b)) => a.differs_in(b).map(|(what, _)| instead(what, "the larger")),
             _ => None,
         }
     }
@@ -55,6 +62,9 @@ impl Record {
             (Self::Price(a), Self::Price(b)) => price(a, b),
             (Self::Rate(a), Self::Rate(b)) => rate(a, b),
             (Self::ThinningTarget(a), Self::ThinningTarget(b)) => target(a, b),
+            (Self::Size(a), Self::Size(b)) => {
+                same_size(a, b) && a.place == b.place && same_name_or_none(a.means.as_deref(), b.means.as_deref())
+            }
             (Self::Observation(a), Self::Observation(b)) => observation(a, b),
             (Self::Tension(a), Self::Tension(b)) => {
                 same_name(&a.place, &b.place) && (a.depth, a.tension) == (b.depth, b.tension)
@@ -65,6 +75,10 @@ impl Record {
             _ => false,
         }
     }
+}
+
+const fn instead(what: &'static str, counts: &'static str) -> Likeness {
+    Likeness::Instead { what, counts }
 }
 
 /// Letters and digits alone, small: "North crew" and "north-crew" are one crew.
@@ -233,14 +247,19 @@ fn same_blocks(a: &ThinningTarget, b: &ThinningTarget) -> bool {
 }
 
 /// What both say of the same blocks, each otherwise.
-fn target_but(a: &ThinningTarget, b: &ThinningTarget) -> Option<&'static str> {
+fn target_but(a: &ThinningTarget, b: &ThinningTarget) -> Option<Likeness> {
     let (fruit, spacing) = (!no_other(a.fruit, b.fruit), !no_other(a.spacing, b.spacing));
-    let what = match (fruit, spacing) {
-        (true, _) => "number of fruit",
-        (false, true) => "spacing",
+    let but = match (fruit, spacing) {
+        (true, _) => instead("number of fruit", "the fewer"),
+        (false, true) => instead("spacing", "the wider"),
         (false, false) => return None,
     };
-    same_blocks(a, b).then_some(what)
+    same_blocks(a, b).then_some(but)
+}
+
+/// The same words for fruit of one crop. Words differ by their signs too: 54-56 is not 5456.
+fn same_size(a: &OwnSize, b: &OwnSize) -> bool {
+    folded(&a.size_class) == folded(&b.size_class) && same_name_or_none(a.crop.as_deref(), b.crop.as_deref())
 }
 
 fn observation(a: &Observation, b: &Observation) -> bool {
@@ -259,137 +278,4 @@ fn without_note(record: &Record) -> Record {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::exact::Hours;
-    use crate::money::{Money, UnitPrice};
-    use crate::records::{CostGroup, FruitWanted, IrrigationSet, RateKind, Task};
-    use crate::testing::{cost, date, labor_entry};
-    use crate::units::{FruitPerTree, Inches};
-
-    fn day(change: impl FnOnce(&mut LaborEntry)) -> Record {
-        let mut entry =
-            LaborEntry { crew: "North crew".into(), people: Some(6), ..labor_entry(Task::Thin, "48", "15") };
-        change(&mut entry);
-        Record::Labor(entry)
-    }
-
-    #[test]
-    fn the_same_work_in_another_spelling() {
-        let kept = day(|_| {});
-        assert!(kept.looks_like(&day(|entry| entry.crew = " NORTH-crew".into())));
-        assert!(kept.looks_like(&day(|entry| entry.note = "hot".into())));
-        assert!(kept.looks_like(&day(|entry| entry.crew.clear())));
-        assert!(kept.looks_like(&day(|entry| entry.people = None)));
-        assert!(kept.looks_like(&day(|entry| entry.pay = Pay::Hourly(Some(UnitPrice::from_micros(1))))));
-    }
-
-    #[test]
-    fn other_work_is_other_work() {
-        let kept = day(|_| {});
-        assert!(!kept.looks_like(&day(|entry| entry.crew = "Ditch crew".into())));
-        assert_eq!(kept.likeness(&day(|entry| entry.date = date(5, 15))), None);
-        assert!(!kept.looks_like(&day(|entry| entry.task = Task::Prune)));
-        assert!(!kept.looks_like(&day(|entry| entry.pass = Some(2))));
-        assert!(!kept.looks_like(&day(|entry| entry.hours = Some(Hours::whole(47).unwrap()))));
-        assert!(!kept.looks_like(&day(|entry| entry.people = Some(5))));
-        assert!(!kept.looks_like(&day(|entry| entry.pay = Pay::Contract(Money::from_cents(1)))));
-    }
-
-    #[test]
-    fn an_invoice_is_its_day_payee_and_amount() {
-        let invoice = |payee: &str, category: &str, cents| {
-            Record::Cost(Cost { payee: payee.into(), category: category.into(), ..cost(CostGroup::Cultural, cents) })
-        };
-        let kept = invoice("Valley Supply", "fuel", 5_000);
-        assert!(kept.looks_like(&invoice("VALLEY SUPPLY ", "diesel", 5_000)));
-        assert!(!kept.looks_like(&invoice("Valley Supply", "fuel", 5_001)));
-        assert!(!kept.looks_like(&invoice("Other Supply", "fuel", 5_000)));
-        assert!(!invoice("", "fuel", 5_000).looks_like(&invoice("", "wire", 5_000)));
-    }
-
-    #[test]
-    fn one_mended_cell_is_named() {
-        let kept = day(|_| {});
-        let mended = day(|entry| entry.hours = Some(Hours::from_micros(48_250_000)));
-        assert_eq!(kept.likeness(&mended), Some(Likeness::AllBut("hours")));
-        assert_eq!(kept.likeness(&day(|_| {})), Some(Likeness::Same));
-        let two = day(|entry| (entry.hours, entry.people) = (Some(Hours::from_micros(48_250_000)), Some(5)));
-        assert_eq!(kept.likeness(&two), None);
-        let other_crew = day(|entry| (entry.hours, entry.crew) = (None, "Ditch crew".into()));
-        assert_eq!(kept.likeness(&other_crew), None);
-        let contract = |cents| day(|entry| entry.pay = Pay::Contract(Money::from_cents(cents)));
-        assert_eq!(contract(5).likeness(&contract(6)), Some(Likeness::AllBut("contract amount")));
-
-        let invoice = |payee: &str, cents| {
-            Record::Cost(Cost { payee: payee.into(), category: "fuel".into(), ..cost(CostGroup::Cultural, cents) })
-        };
-        let kept = invoice("Valley Supply", 5_000);
-        assert_eq!(kept.likeness(&invoice("", 5_000)), Some(Likeness::AllBut("payee")));
-        assert_eq!(kept.likeness(&invoice("valley supply", 5_100)), Some(Likeness::AllBut("amount")));
-        assert_eq!(kept.likeness(&invoice("", 5_100)), None);
-        assert_eq!(kept.likeness(&invoice("Other Supply", 5_000)), None);
-    }
-
-    #[test]
-    fn of_what_holds_from_one_day_the_difference_is_named() {
-        let rate = |kind, micros| Record::Rate(Rate { from: date(1, 1), kind, micros, note: String::new() });
-        let (wage, water) = (RateKind::Wage(None), RateKind::Water);
-        assert_eq!(rate(wage, 17_500_000).likeness(&rate(wage, 18_000_000)), Some(Likeness::Instead("rate")));
-        assert_eq!(rate(wage, 17_500_000).likeness(&rate(wage, 17_500_000)), Some(Likeness::Same));
-        assert_eq!(rate(wage, 17_500_000).likeness(&rate(water, 17_500_000)), None);
-        assert_eq!(
-            rate(wage, 17_500_000).likeness(&rate(RateKind::Wage(Some(Task::Thin)), 18_000_000)),
-            None,
-            "a task's own wage"
-        );
-    }
-
-    #[test]
-    fn targets_of_the_same_blocks_differ_in_what_both_say() {
-        let target = |crop: &str, fruit: Option<f64>, spacing: Option<f64>| {
-            Record::ThinningTarget(ThinningTarget {
-                from: date(1, 1),
-                crop: Some(crop.into()),
-                ripening: None,
-                fruit: fruit.map(|fruit| FruitWanted::Tree(FruitPerTree::of(fruit))),
-                spacing: spacing.map(Inches::of),
-                note: String::new(),
-            })
-        };
-        let kept = target("peach", Some(300.0), None);
-        assert_eq!(kept.likeness(&target("Peach ", Some(300.0), None)), Some(Likeness::Same));
-        assert_eq!(kept.likeness(&target("peach", Some(320.0), None)), Some(Likeness::Instead("number of fruit")));
-        assert_eq!(kept.likeness(&target("peach", None, Some(5.0))), None, "the spacing stands in its own row");
-        assert_eq!(kept.likeness(&target("plum", Some(320.0), None)), None);
-        let spaced = target("peach", None, Some(5.0));
-        assert_eq!(spaced.likeness(&target("peach", Some(300.0), Some(6.0))), Some(Likeness::Instead("spacing")));
-    }
-
-    #[test]
-    fn a_set_is_its_amount() {
-        let set = |hours, emitters| {
-            let applied = Applied::Runtime { hours: Hours::whole(hours).unwrap(), flow: None, emitters };
-            Record::Irrigation(IrrigationSet { date: date(6, 1), applied, note: String::new() })
-        };
-        assert!(set(6, None).looks_like(&set(6, Some(900))));
-        assert!(!set(6, Some(800)).looks_like(&set(6, Some(900))));
-        assert!(!set(6, None).looks_like(&set(7, None)));
-        assert!(!set(6, None).looks_like(&day(|_| {})));
-    }
-
-    #[test]
-    fn boxes_of_one_size_and_grade_are_told_by_their_number() {
-        let line = |size: &str, boxes| {
-            let outcome = LineOutcome::Packed {
-                size_class: size.into(),
-                grade: "US 1".into(),
-                boxes: crate::exact::Boxes::whole(boxes).unwrap(),
-            };
-            Record::Packout(PackoutLine { date: date(7, 1), outcome, weight: None, note: String::new() })
-        };
-        assert!(line("56", 40).looks_like(&line(" 56", 40)));
-        assert!(!line("56", 40).looks_like(&line("64", 40)));
-        assert!(!line("56", 40).looks_like(&line("56", 41)));
-    }
-}
+mod tests;

@@ -166,3 +166,11 @@ pub struct LaborEntry {
     /// Free text.
     pub note: String,
 }
+
+impl LaborEntry {
+    /// Whether its cost holds overtime that was not paid by the hour: what that adds is on no invoice and is
+    /// reckoned from the average of an hour.
+    pub const fn overtime_is_estimated(&self) -> bool {
+        !matches!(self.pay, Pay::Hourly(_)) && self.overtime_hours.micros() != 0
+    }
+}

@@ -6,7 +6,7 @@ use crate::figure::{Evidence, Lacks};
 use crate::money::{Money, UnitPrice};
 use crate::reckon;
 use crate::records::{Charges, CostGroup, LineOutcome, PackoutLine, Pay, Rate, RateKind, SettlementLine, Sold};
-use crate::season::{LineRole, SeasonRecords, StatementKey};
+use crate::season::{LineRole, SeasonRecords, Statement, StatementKey};
 use crate::testing::{cost, date, dec, kept, labor_entry, records};
 
 fn sold(cents: i64) -> SettlementLine {
@@ -252,4 +252,19 @@ fn a_sum_beyond_what_can_be_kept_is_said_where_it_stands() {
     assert_eq!(said.count(), 1);
     records.packout.clear();
     assert!(!crate::reckon(&records).gaps.iter().any(|gap| gap.what.contains("too large")));
+}
+
+/// No settlement, no price: a net of 0.00 would be fruit sold for nothing.
+#[test]
+fn nothing_sold_is_no_net_and_a_return_of_costs_alone() {
+    let mut season = records();
+    season.costs = kept([cost(CostGroup::Cultural, 5_000)]);
+    let statement = reckon(&season).statement;
+    assert_eq!(statement.line(StatementKey::NetToGrower), None);
+    assert_eq!(statement.line(StatementKey::OverAll).unwrap().amount.value.cents(), -5_000);
+    assert!(statement.is_unsold());
+    season.settlements = kept([sold(100_000)]);
+    let statement = reckon(&season).statement;
+    assert_eq!(statement.line(StatementKey::NetToGrower).unwrap().amount.value, Money::ZERO);
+    assert!(!statement.is_unsold() && !Statement::default().is_unsold());
 }

@@ -1,11 +1,13 @@
 //! Hours and cost of labor as the season holds them.
 
+use std::collections::BTreeSet;
+
 use chrono::NaiveDate;
 
 use crate::exact::{Hours, unit};
 use crate::figure::Figure;
 use crate::money::{Money, UnitPrice};
-use crate::records::{Task, ThinningMethod};
+use crate::records::{Pay, Task, ThinningMethod};
 use crate::units::{Count, HoursPerAcre, HoursPerThousandFruit, HoursPerTree};
 
 /// Which trees a figure for each tree is spread over.
@@ -73,6 +75,40 @@ pub struct TaskLabor {
     pub measure: LaborMeasure,
 }
 
+/// What work is paid by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum PayBasis {
+    /// By the hour.
+    Hour,
+    /// By the piece.
+    Piece,
+    /// A flat sum.
+    Contract,
+}
+
+impl PayBasis {
+    /// Every basis.
+    pub const ALL: [Self; 3] = [Self::Hour, Self::Piece, Self::Contract];
+
+    /// Of an entry's pay.
+    pub const fn of(pay: &Pay) -> Self {
+        match pay {
+            Pay::Hourly(_) => Self::Hour,
+            Pay::Piece { .. } => Self::Piece,
+            Pay::Contract(_) => Self::Contract,
+        }
+    }
+
+    /// In a sentence.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Hour => "the hour",
+            Self::Piece => "the piece",
+            Self::Contract => "contract",
+        }
+    }
+}
+
 /// Thinning labor of one method in one pass.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MethodPass {
@@ -82,6 +118,8 @@ pub struct MethodPass {
     pub pass: Option<u8>,
     /// First and last day.
     pub days: (NaiveDate, NaiveDate),
+    /// What its entries are paid by.
+    pub pay: BTreeSet<PayBasis>,
     /// Its figures.
     pub measure: LaborMeasure,
 }

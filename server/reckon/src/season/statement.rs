@@ -174,4 +174,9 @@ impl Statement {
     pub fn line(&self, key: StatementKey) -> Option<&StatementLine> {
         self.lines.iter().find(|line| line.key == key)
     }
+
+    /// Costs stand in it and no sale, settled or at a price list: its return is what was spent so far.
+    pub fn is_unsold(&self) -> bool {
+        !self.lines.is_empty() && self.line(StatementKey::Gross).is_none()
+    }
 }

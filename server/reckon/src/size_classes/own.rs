@@ -12,7 +12,8 @@ use chrono::NaiveDate;
 use super::mapping::{BuiltIn, built_in};
 use super::order;
 use crate::block::Season;
-use crate::figure::Kept;
+use crate::figure::{Gap, GapAbout, Kept, RecordKind, RecordRef};
+use crate::say;
 
 /// One size of an operation's own list.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -40,14 +41,10 @@ pub struct OwnList<'r> {
 
 impl<'r> OwnList<'r> {
     /// Of the sizes that hold by the season's last day: what is for the crop goes before what is for
-    /// all, then the latest, then the one kept last.
+    /// all, then the latest, then the one that stands for the smaller size.
     pub fn of(sizes: &'r [Kept<OwnSize>], crop: &'r str, season: &Season) -> Self {
-        let fits = |own: &Option<String>| own.as_ref().is_none_or(|own| own.trim().eq_ignore_ascii_case(crop.trim()));
-        let mut hold: Vec<&Kept<OwnSize>> =
-            sizes.iter().filter(|kept| kept.record.from <= season.last_day && fits(&kept.record.crop)).collect();
-        hold.sort_by_key(|kept| (kept.record.crop.is_some(), kept.record.from, kept.id));
-        let sizes = hold.into_iter().map(|kept| (key(&kept.record.size_class), &kept.record)).collect();
-        Self { crop, sizes }
+        let hold = holding(sizes, crop, season);
+        Self { crop, sizes: hold.into_iter().map(|kept| (key(&kept.record.size_class), &kept.record)).collect() }
     }
 
     fn own(&self, words: &str) -> Option<&'r OwnSize> {
@@ -83,6 +80,64 @@ impl<'r> OwnList<'r> {
             (None, None) => order(a, b),
         }
     }
+}
+
+/// The sizes that may hold for a crop in a season, of those with the same words the one that holds last.
+fn holding<'r>(sizes: &'r [Kept<OwnSize>], crop: &str, season: &Season) -> Vec<&'r Kept<OwnSize>> {
+    let fits = |own: &Option<String>| own.as_ref().is_none_or(|own| own.trim().eq_ignore_ascii_case(crop.trim()));
+    let mut hold: Vec<&Kept<OwnSize>> =
+        sizes.iter().filter(|kept| kept.record.from <= season.last_day && fits(&kept.record.crop)).collect();
+    hold.sort_by(|a, b| {
+        let ranks = rank(&a.record).cmp(&rank(&b.record));
+        ranks.then_with(|| by_meaning(&b.record, &a.record, crop)).then(a.id.cmp(&b.id))
+    });
+    hold
+}
+
+const fn rank(size: &OwnSize) -> (bool, NaiveDate) {
+    (size.crop.is_some(), size.from)
+}
+
+/// Small to large by what two sizes stand for, one that stands for none first, then by place.
+fn by_meaning(a: &OwnSize, b: &OwnSize, crop: &str) -> Ordering {
+    let class = |size: &OwnSize| built_in(crop, size.means.as_deref()?).map(|class| class.words());
+    let meaning = match (class(a), class(b)) {
+        (Some(a), Some(b)) => order(&a, &b),
+        (a, b) => a.is_some().cmp(&b.is_some()),
+    };
+    meaning.then(a.place.cmp(&b.place)).then_with(|| a.means.cmp(&b.means))
+}
+
+/// Sizes of the same words that hold from one day and stand for different ones: nobody may have meant both.
+pub(crate) fn doubled(sizes: &[Kept<OwnSize>], crop: &str, season: &Season) -> Vec<Gap> {
+    let mut by_words: BTreeMap<String, Vec<&Kept<OwnSize>>> = BTreeMap::new();
+    for kept in holding(sizes, crop, season) {
+        by_words.entry(key(&kept.record.size_class)).or_default().push(kept);
+    }
+    by_words.values().filter_map(|own| twice(own)).collect()
+}
+
+fn twice(own: &[&Kept<OwnSize>]) -> Option<Gap> {
+    let holds = own.last()?;
+    let differs = |kept: &&&Kept<OwnSize>| {
+        let said = |size: &OwnSize| (size.place, size.means.as_deref().map(key));
+        rank(&kept.record) == rank(&holds.record) && said(&kept.record) != said(&holds.record)
+    };
+    let other = own.iter().rev().find(differs)?;
+    let said = |size: &OwnSize| {
+        let means =
+            size.means.as_deref().map_or_else(|| "no published size".to_owned(), |means| means.trim().to_owned());
+        format!("{means} at place {}", size.place)
+    };
+    let what = format!(
+        "The operation's own size {} stands twice from {}: for {}, and for {}. The smaller one is used.",
+        holds.record.size_class.trim(),
+        say::full_day(holds.record.from),
+        said(&holds.record),
+        said(&other.record),
+    );
+    let refs = [holds, other].map(|kept| RecordRef { kind: RecordKind::Size, id: kept.id });
+    Some(say::missing(GapAbout::Price, what, "Remove the size that is wrong.", refs))
 }
 
 /// Capitals and spaces around words do not matter.
@@ -143,6 +198,26 @@ mod tests {
         let plums = OwnList::of(&shed, "plum", &season);
         assert_eq!(words(&plums, "Grand"), None, "a peach size");
         assert!(OwnList::of(&shed[..2], "plum", &season).sizes.is_empty());
+    }
+
+    #[test]
+    fn words_listed_twice_from_one_day_are_named_and_the_smaller_size_holds_in_any_order() {
+        let season = records().season;
+        let mut two = [own(None, "Grand", 3, Some("AAA")), own(Some("plum"), "Grand", 9, Some("40"))].to_vec();
+        two.push(own(None, "grand ", 4, Some("AA")));
+        let said = "The operation's own size grand stands twice from 1 January 2026: for AA at place 4, and for AAA at \
+                    place 3. The smaller one is used.";
+        for _ in 0..2 {
+            two.reverse();
+            let list = kept(two.clone());
+            assert_eq!(words(&OwnList::of(&list, "peach", &season), "Grand").as_deref(), Some("AA"));
+            let gaps = doubled(&list, "peach", &season);
+            assert_eq!((gaps.len(), gaps[0].what.as_str(), gaps[0].records.len()), (1, said, 2));
+        }
+        assert!(doubled(&kept([two[0].clone(), two[0].clone()]), "peach", &season).is_empty(), "they say the same");
+        let later = OwnSize { from: date(6, 1), ..own(None, "Grand", 5, Some("A")) };
+        two.push(later);
+        assert!(doubled(&kept(two), "peach", &season).is_empty(), "neither of them holds");
     }
 
     #[test]

@@ -1,19 +1,21 @@
 //! Samples: one tree or branch, its counts of all passes joined; means, spacing and size of fruit.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use crate::block::Block;
+use crate::block::{Block, folded};
 use crate::figure::{Evidence, Figure, Kept, RecordId, RecordKind, RecordRef};
-use crate::records::FruitCount;
+use crate::records::{FruitCount, ThinningMethod};
 use crate::stats::{self, ratio};
 use crate::units::{Count, FruitPerTree, Inches};
 
 /// One tree or branch, its counts of all passes joined: fruit before the first, fruit left by the last.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Sample {
-    branch: bool,
+    pub(super) branch: bool,
+    /// The methods its counts name, and `None` for a count that names none.
+    pub(super) methods: BTreeSet<Option<ThinningMethod>>,
     pub(super) before: Option<u32>,
     pub(super) after: Option<u32>,
     shoot: Option<f64>,
@@ -33,6 +35,7 @@ impl Sample {
         self.before = self.before.or(later.record.before);
         self.after = later.record.after.or(self.after);
         self.shoot = later.record.shoot.map(Inches::get).or(self.shoot);
+        self.methods.insert(later.record.method);
         self.ids.push(later.id);
     }
 
@@ -46,13 +49,13 @@ pub(super) fn samples(counts: &[Kept<FruitCount>]) -> Vec<Sample> {
     each_sample(counts).iter().map(|own| Sample::of(own)).collect()
 }
 
-/// The counts of each sample, in order of name and day. A name that stands on several days is one tree
-/// counted again; a name that stands twice on one day ("tree") is no name, and each of its counts
-/// stands alone.
+/// The counts of each sample, in order of name and day; capitals and blanks of a name do not matter. A
+/// name that stands on several days is one tree counted again; a name that stands twice on one day
+/// ("tree") is no name, and each of its counts stands alone.
 pub(super) fn each_sample(counts: &[Kept<FruitCount>]) -> Vec<Vec<&Kept<FruitCount>>> {
-    let mut named: BTreeMap<(bool, &str), Vec<&Kept<FruitCount>>> = BTreeMap::new();
+    let mut named: BTreeMap<(bool, String), Vec<&Kept<FruitCount>>> = BTreeMap::new();
     for kept in counts {
-        named.entry((kept.record.branch, kept.record.sample.trim())).or_default().push(kept);
+        named.entry((kept.record.branch, folded(&kept.record.sample))).or_default().push(kept);
     }
     named.into_values().flat_map(of_one_name).collect()
 }
@@ -75,13 +78,22 @@ pub(super) fn references(samples: &[&Sample]) -> Vec<RecordRef> {
         .collect()
 }
 
+/// How near the mean a count is planned for, as a share of it: common practice, no source.
+pub(super) const WITHIN: f64 = 0.1;
+
 /// Means of whole trees counted both before and after.
 pub(super) struct PerTree {
     pub(super) before: f64,
     pub(super) left: f64,
     /// Standard error of `left`; needs two trees.
     pub(super) left_error: Option<f64>,
-    records: Vec<RecordRef>,
+    /// Standard error of `before`.
+    pub(super) before_error: Option<f64>,
+    /// Standard error of what came off, `before` less `left` of each tree.
+    pub(super) taken_error: Option<f64>,
+    /// Trees that would put `left` within [`WITHIN`] of itself, going by the spread of these.
+    pub(super) needed: Option<usize>,
+    pub(super) records: Vec<RecordRef>,
 }
 
 impl PerTree {
@@ -96,15 +108,27 @@ impl PerTree {
     }
 }
 
+impl PerTree {
+    /// How many trees to count, as far as the block has them.
+    pub(super) fn to_count(&self, block: &Block) -> Option<Figure<Count>> {
+        let all = block.trees.and_then(|trees| usize::try_from(trees).ok());
+        let needed = self.needed.filter(|needed| all.is_none_or(|all| *needed <= all))?;
+        Some(Figure::new(Count::of(stats::float(needed)), Evidence::Modelled, self.records.iter().copied()))
+    }
+}
+
 pub(super) fn per_tree(complete: &[&Sample]) -> Option<PerTree> {
     let trees: Vec<&Sample> = complete.iter().copied().filter(|sample| !sample.branch).collect();
     let pairs: Vec<(f64, f64)> = trees.iter().filter_map(|tree| tree.pair()).collect();
-    let before = stats::Sample::of(&pairs.iter().map(|(before, _)| *before).collect::<Vec<f64>>())?;
-    let left = stats::Sample::of(&pairs.iter().map(|(_, left)| *left).collect::<Vec<f64>>())?;
+    let sample = |of: fn((f64, f64)) -> f64| stats::Sample::of(&pairs.iter().copied().map(of).collect::<Vec<f64>>());
+    let (before, left) = (sample(|(before, _)| before)?, sample(|(_, left)| left)?);
     Some(PerTree {
         before: before.mean,
         left: left.mean,
         left_error: left.standard_error(),
+        before_error: before.standard_error(),
+        taken_error: sample(|(before, left)| before - left)?.standard_error(),
+        needed: stats::needed(left, WITHIN, stats::LEVEL).and_then(|needed| needed.count),
         records: references(&trees),
     })
 }

@@ -107,6 +107,17 @@ fn outside(value: f64, (low, high): (f64, f64)) -> bool {
     value < low || value > high
 }
 
+/// More trees counted than there are: a tree counted again stands under two names, or the block's trees
+/// are wrong.
+pub(super) fn more_than_the_block(block: &Block, samples: &[Sample]) -> Option<Gap> {
+    let trees: Vec<&Sample> = samples.iter().filter(|sample| !sample.branch).collect();
+    let all = block.trees.filter(|all| *all > 0 && usize::try_from(*all).is_ok_and(|all| all < trees.len()))?;
+    let (counted, has) = (say::number(Decimal::from(trees.len())), say::number(Decimal::from(all)));
+    let what = format!("Fruit was counted on {counted} trees, and {} has {has}.", block.code);
+    let mend = "Correct the block's trees, or give a tree that was counted again the same name.";
+    Some(say::missing(GapAbout::Thinning, what, mend, references(&trees)))
+}
+
 /// Samples with only one of the two counts, and thinning nobody counted.
 pub(super) fn uncounted(records: &SeasonRecords, samples: &[Sample], complete: usize) -> Option<Gap> {
     let half: Vec<&Sample> = samples.iter().filter(|s| s.before.is_some() != s.after.is_some()).collect();

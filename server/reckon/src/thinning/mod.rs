@@ -3,8 +3,11 @@
 
 mod by_method;
 mod counts;
+mod doubted;
 mod doubts;
 pub mod guides;
+mod said;
+mod strata;
 pub mod target;
 #[cfg(test)]
 mod tests;
@@ -13,8 +16,7 @@ pub use doubts::{REMOVED_RANGE_PCT, SPACING_RANGE_IN, TARGET_APART_PCT, USUAL_RE
 
 use crate::figure::{Evidence, Figure, Gap};
 use crate::season::{SeasonRecords, ThinningSeason};
-use crate::stats::ratio;
-use crate::units::{Measure, Share};
+use crate::units::{FruitPerTree, Inches, Measure, Share};
 use counts::{PerTree, Sample, diameter, per_tree, references, samples, spacing};
 use target::{Targets, Wanted};
 
@@ -25,15 +27,23 @@ pub fn season(records: &SeasonRecords) -> (ThinningSeason, Vec<Gap>) {
     let targets = Targets::of(records);
     let season = targets.held_against(of_counts(records, &samples, &complete));
     let mut gaps = doubts::of(&season, &records.block);
+    gaps.extend(doubted::of(&records.fruit_counts));
+    gaps.extend(doubts::more_than_the_block(&records.block, &samples));
     gaps.extend(doubts::uncounted(records, &samples, complete.len()));
     gaps.extend(targets.gaps);
     (season, gaps)
 }
 
+/// Fruit wanted on a tree and shoot wanted for each fruit, as [`season`] has them.
+pub(crate) fn wanted(records: &SeasonRecords) -> (Option<FruitPerTree>, Option<Inches>) {
+    let targets = Targets::of(records);
+    (targets.fruit.map(|wanted| wanted.figure.value), targets.spacing.map(|wanted| wanted.figure.value))
+}
+
 fn of_counts(records: &SeasonRecords, samples: &[Sample], complete: &[&Sample]) -> ThinningSeason {
-    let pairs: Vec<(f64, f64)> = complete.iter().filter_map(|sample| sample.pair()).collect();
-    let ratio = ratio(&pairs);
-    let trees = per_tree(complete);
+    let weighted = strata::weighted(records, complete);
+    let ratio = strata::share_left(weighted.as_ref(), complete);
+    let trees = weighted.map(|weighted| weighted.trees).or_else(|| per_tree(complete));
     let trees = trees.as_ref();
     let spacing = spacing(samples);
     let counted = |value: f64| Figure::new(Share::of(value * 100.0), Evidence::Counted, references(complete));
@@ -42,7 +52,11 @@ fn of_counts(records: &SeasonRecords, samples: &[Sample], complete: &[&Sample]) 
         samples: complete.len(),
         removed: ratio.map(|found| counted(1.0 - found.ratio)),
         removed_standard_error: ratio.and_then(|found| found.standard_error).map(counted),
+        whole_trees: complete.iter().filter(|sample| !sample.branch).count(),
         removed_in_block: in_block(|trees| Some(trees.before - trees.left)),
+        removed_in_block_standard_error: in_block(|trees| trees.taken_error),
+        before_standard_error: trees.and_then(|trees| Some(trees.figure(trees.before_error?))),
+        trees_to_count: trees.and_then(|trees| trees.to_count(&records.block)),
         before_per_tree: trees.map(|trees| trees.figure(trees.before)),
         left_per_tree: trees.map(|trees| trees.figure(trees.left)),
         left_standard_error: trees.and_then(|trees| Some(trees.figure(trees.left_error?))),

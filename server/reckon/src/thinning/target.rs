@@ -6,9 +6,9 @@ use chrono::NaiveDate;
 use crate::block::{Block, MonthDay};
 use crate::figure::{Evidence, Figure, Gap, GapAbout, Kept, RecordKind, RecordRef};
 use crate::records::Task;
-use crate::say;
 use crate::season::{SeasonRecords, ThinningSeason};
 use crate::units::{FruitPerAcre, FruitPerTree, Inches};
+use crate::{say, ties};
 
 /// Fruit wanted on a tree or an acre, and how far apart, from a day on.
 #[derive(Debug, Clone, PartialEq)]
@@ -157,23 +157,27 @@ pub(super) struct Targets {
 impl Targets {
     /// The block's own number goes before the list. In the list, of the targets that hold by the last day
     /// of thinning or counting (by the season's last where there is neither): a crop named goes before
-    /// none, then a span before none, then the later day, then the one kept last. Fruit and spacing may
-    /// stand in different rows.
+    /// none, then a span before none, then the later day, then the fewer fruit or the wider spacing. Fruit
+    /// and spacing may stand in different rows.
     pub(super) fn of(records: &SeasonRecords) -> Self {
         let (block, day) = (&records.block, last_day(records));
         let mut hold: Vec<&Kept<ThinningTarget>> =
             records.targets.iter().filter(|kept| kept.record.from <= day && of_crop(&kept.record, block)).collect();
-        hold.sort_by_key(|kept| (rank(&kept.record), kept.id));
+        hold.sort_by_key(|kept| rank(&kept.record));
         let fits = |kept: &&Kept<ThinningTarget>| in_window(&kept.record, block);
         let own = block.target_fruit.filter(|target| target.get() > 0.0).map(own);
-        let fruit: Vec<_> = hold.iter().copied().filter(fits).filter(|kept| kept.record.fruit.is_some()).collect();
-        let spacing: Vec<_> = hold.iter().copied().filter(fits).filter(|kept| kept.record.spacing.is_some()).collect();
+        let mut fruit: Vec<_> = hold.iter().copied().filter(fits).filter(|kept| kept.record.fruit.is_some()).collect();
+        by_rank_then(&mut fruit, |target| target.fruit?.on_tree(block).map(|each| -each.get()));
+        let mut spacing: Vec<_> =
+            hold.iter().copied().filter(fits).filter(|kept| kept.record.spacing.is_some()).collect();
+        by_rank_then(&mut spacing, |target| target.spacing.map(Inches::get));
         let twice = match own {
             Some(_) => None,
-            None => doubled(&fruit, block, |target| target.fruit.map(FruitWanted::words)),
+            None => doubled(&fruit, block, "The smaller number", |target| target.fruit.map(FruitWanted::words)),
         };
-        let apart =
-            doubled(&spacing, block, |target| target.spacing.map(|each| format!("{:.1} in of shoot", each.get())));
+        let apart = doubled(&spacing, block, "The wider spacing", |target| {
+            target.spacing.map(|each| format!("{:.1} in of shoot", each.get()))
+        });
         let unplaced = unplaced(&hold, block, own.is_some());
         let listed = |kept: &Kept<ThinningTarget>| Some(wanted(kept, kept.record.fruit?.on_tree(block)?));
         Self {
@@ -183,6 +187,18 @@ impl Targets {
             gaps: twice.into_iter().chain(apart).chain(unplaced).collect(),
         }
     }
+}
+
+/// The one that holds last: by rank, then by the value, then by its words.
+fn by_rank_then(targets: &mut [&Kept<ThinningTarget>], value: impl Fn(&ThinningTarget) -> Option<f64>) {
+    let words = |kept: &Kept<ThinningTarget>| WantedFrom::list(&kept.record).source();
+    targets.sort_by(|a, b| {
+        let ranks = rank(&a.record).cmp(&rank(&b.record));
+        ranks
+            .then_with(|| ties::values([value(&a.record)], [value(&b.record)]))
+            .then_with(|| words(a).cmp(&words(b)))
+            .then(a.id.cmp(&b.id))
+    });
 }
 
 fn own(fruit: FruitPerTree) -> Wanted<FruitPerTree> {
@@ -224,11 +240,12 @@ fn begins_in((from, to): (MonthDay, MonthDay), first: MonthDay) -> bool {
     if from <= to { from <= first && first <= to } else { first >= from || first <= to }
 }
 
-/// Two targets that fit equally well and say different things: the one kept last holds, and nobody may
+/// Two targets that fit equally well and say different things: one holds by its value, and nobody may
 /// have meant it.
 fn doubled(
     fits: &[&Kept<ThinningTarget>],
     block: &Block,
+    holds: &str,
     words: impl Fn(&ThinningTarget) -> Option<String>,
 ) -> Option<Gap> {
     let last = fits.last()?;
@@ -236,7 +253,7 @@ fn doubled(
     let alike = fits.iter().filter(|kept| rank(&kept.record) == rank(&last.record));
     let other = alike.filter(|kept| words(&kept.record).is_some_and(|words| words != said)).last()?;
     let what = format!(
-        "Two thinning targets fit {} equally well from {}: {} {}, and {said} {}. The one kept last is used.",
+        "Two thinning targets fit {} equally well from {}: {} {}, and {said} {}. {holds} is used.",
         block.code,
         say::full_day(last.record.from),
         words(&other.record)?,

@@ -63,7 +63,7 @@ impl<'d> Day<'d> {
                 say::counted(self.people.into(), "person", "people"),
                 say::number(self.hours.decimal()),
                 say::day(self.date),
-                blocks_of(self.own).join(" and "),
+                say::list(&blocks_of(self.own)),
             );
             let mend = "Correct the hours, the people or the day of one of the entries.";
             say::worth_a_look(GapAbout::Labor, what, mend, references(self.own))
@@ -85,7 +85,7 @@ impl<'d> Day<'d> {
             self.crew,
             say::number(first.hours?.decimal()),
             say::day(self.date),
-            blocks_of(&same).join(" and "),
+            say::list(&blocks_of(&same)),
             say::number(self.each.decimal()),
         );
         let mend = "Remove the one too many, or leave them if both are right.";

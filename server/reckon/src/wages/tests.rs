@@ -54,7 +54,16 @@ fn in_block<'r>(block: &'r str, entries: &'r [Kept<LaborEntry>]) -> Vec<InBlock<
 }
 
 fn weeks(entries: Vec<LaborEntry>) -> Vec<CrewWeek> {
-    crew_weeks(&in_block("RB-1", &kept(entries)), Rates::new(&[]), hours("40"))
+    found(entries).weeks
+}
+
+fn found(entries: Vec<LaborEntry>) -> CrewWeeks {
+    crew_weeks(&in_block("RB-1", &kept(entries)), Rates::new(&[]), forty())
+}
+
+/// From Monday, above 40 hours.
+fn forty() -> WeekRule {
+    WeekRule { begins: chrono::Weekday::Mon, threshold: hours("40") }
 }
 
 fn step(day: u32, people: u32, worked: &str) -> LaborEntry {
@@ -78,11 +87,11 @@ fn a_crews_entries_of_one_week_are_reckoned_together() {
         ..hourly.clone()
     };
     let next = LaborEntry { date: date(5, 18), ..hourly.clone() };
-    let contract = LaborEntry { pay: Pay::Contract(Money::from_cents(90_000)), ..hourly.clone() };
+    let contract = LaborEntry { crew: String::new(), pay: Pay::Contract(Money::from_cents(90_000)), ..hourly.clone() };
     let weeks = weeks(vec![next, piece, contract, hourly]);
     assert_eq!(weeks.len(), 2);
     // 450 + 320 over 46 hours; six hours of half that rate on top: 770 x 49 / 46.
-    assert_eq!(weeks[0].monday, date(5, 11));
+    assert_eq!(weeks[0].first_day, date(5, 11));
     assert_eq!(weeks[0].pay.unwrap().total.cents(), 82_022);
     // By itself the piece work takes its own 16 hours: 450 + 320 x 19 / 16.
     assert_eq!(weeks[0].by_entry.unwrap().cents(), 83_000);
@@ -103,7 +112,7 @@ fn a_week_without_a_wage_says_so() {
 fn overtime_is_seen_across_blocks_and_never_across_weeks() {
     let (first, second) = (kept([step(11, 2, "60")]), kept([step(14, 2, "32"), step(18, 2, "32")]));
     let entries = [in_block("RB-1", &first), in_block("UD-2", &second)].concat();
-    let found = crew_weeks(&entries, Rates::new(&[]), hours("40"));
+    let found = crew_weeks(&entries, Rates::new(&[]), forty()).weeks;
     assert_eq!(found.len(), 2);
     let week = &found[0];
     assert_eq!((week.blocks.join(" "), week.people, week.hours_each), ("RB-1 UD-2".into(), Some(2), Some(hours("46"))));
@@ -114,9 +123,9 @@ fn overtime_is_seen_across_blocks_and_never_across_weeks() {
     assert!(week.is_short());
     assert_eq!((found[1].over, found[1].is_short()), (Hours::ZERO, false));
     let apart = [in_block("RB-1", &first), in_block("UD-2", &second[1..])].concat();
-    assert!(crew_weeks(&apart, Rates::new(&[]), hours("40")).iter().all(|week| week.over.is_zero()));
+    assert!(crew_weeks(&apart, Rates::new(&[]), forty()).weeks.iter().all(|week| week.over.is_zero()));
     let turned: Vec<InBlock<'_>> = entries.iter().rev().copied().collect();
-    assert_eq!(crew_weeks(&turned, Rates::new(&[]), hours("40")).len(), 2);
+    assert_eq!(crew_weeks(&turned, Rates::new(&[]), forty()).weeks, found);
 }
 
 #[test]
@@ -138,6 +147,73 @@ fn crews_without_a_name_or_a_count_of_people_are_not_judged() {
     // The same crew in another spelling is the same crew.
     let spelt = LaborEntry { crew: "STEP ".into(), ..step(12, 2, "50") };
     assert_eq!(weeks(vec![step(11, 2, "50"), spelt])[0].hours_each, Some(hours("50")));
+}
+
+/// Pay of one person's hours on days of one week; the week's dollars.
+fn paid(worked: &[(u32, &str)]) -> Vec<LaborEntry> {
+    let day = |(day, worked): &(u32, &str)| LaborEntry { pay: Pay::Hourly(Some(rate("12"))), ..step(*day, 1, worked) };
+    worked.iter().map(day).collect()
+}
+
+fn cents(week: &CrewWeek) -> (i64, i64, i64) {
+    let pay = week.pay.unwrap();
+    (pay.straight_time.cents(), pay.premium.cents(), pay.total.cents())
+}
+
+/// 29 CFR 778.110(b): 46 hours at 12.00 and a bonus of 46.00 are 637.00, however the bonus was typed.
+#[test]
+fn pay_without_hours_belongs_to_the_weeks_hours() {
+    let days = paid(&[(11, "10"), (12, "10"), (13, "10"), (14, "10"), (15, "6")]);
+    let bare = LaborEntry { hours: None, people: None, ..step(13, 1, "1") };
+    let sum = LaborEntry { pay: Pay::Contract(Money::from_cents(4_600)), ..bare.clone() };
+    let pieces = LaborEntry { pay: Pay::Piece { pieces: Exact::whole(46).unwrap(), rate: rate("1") }, ..bare };
+    for bonus in [sum.clone(), pieces] {
+        let found = found([days.clone(), vec![bonus]].concat());
+        assert_eq!((found.weeks.len(), found.left_out.len()), (1, 0));
+        assert_eq!(cents(&found.weeks[0]), (59_800, 3_900, 63_700));
+        assert_eq!((found.weeks[0].people, found.weeks[0].over), (Some(1), hours("6")));
+        assert_eq!(found.weeks[0].pay.unwrap().regular_rate, Some(rate("13")));
+    }
+    // Alone in its week, or without a crew, it is told and stands nowhere.
+    let later = LaborEntry { date: date(5, 20), ..sum.clone() };
+    let unnamed = LaborEntry { crew: " ".into(), ..sum };
+    let found = found([days, vec![later, unnamed]].concat());
+    assert_eq!(cents(&found.weeks[0]), (55_200, 3_600, 58_800));
+    let said: Vec<_> = found.left_out.iter().map(|entry| (entry.date, entry.why, entry.pay)).collect();
+    let pay = Some(Money::from_cents(4_600));
+    assert_eq!(said, [(date(5, 13), WhyLeftOut::NoCrew, pay), (date(5, 20), WhyLeftOut::NoHours, pay)]);
+}
+
+#[test]
+fn a_week_runs_from_the_day_that_was_set() {
+    // 15 May 2026 is a Friday.
+    let entries = kept(paid(&[(12, "16"), (13, "16"), (15, "16"), (16, "16")]));
+    let over = |begins| {
+        let rule = WeekRule { begins, threshold: hours("40") };
+        let weeks = crew_weeks(&in_block("RB-1", &entries), Rates::new(&[]), rule).weeks;
+        weeks.iter().map(|week| (week.first_day, week.over)).collect::<Vec<_>>()
+    };
+    assert_eq!(over(chrono::Weekday::Mon), [(date(5, 11), hours("24"))]);
+    assert_eq!(over(chrono::Weekday::Fri), [(date(5, 8), Hours::ZERO), (date(5, 15), Hours::ZERO)]);
+}
+
+/// 29 CFR 778.115: at two rates the overtime is half of the average, not of the rate it was typed at.
+#[test]
+fn overtime_typed_entry_by_entry_is_held_against_the_week() {
+    let low = LaborEntry { pay: Pay::Hourly(Some(rate("12"))), ..step(11, 2, "30") };
+    let high = |overtime: &str| LaborEntry { overtime_hours: hours(overtime), ..step(14, 2, "16") };
+    let said = |entries| week_doubts(&weeks(entries)).into_iter().map(|gap| gap.what).collect::<Vec<_>>();
+    // 360 + 240 over 46 hours: 6 x half of it is 39.13, and half of 15 is 45.00.
+    assert_eq!(
+        said(vec![low.clone(), high("6")]),
+        [
+            "The crew Step, week of 11 May: with the overtime of each entry at its own pay the week comes to 645.00 dollars, \
+             by the week's regular rate to 639.13. Which of the two is owed?"
+        ]
+    );
+    assert!(said(vec![low, high("0")]).is_empty(), "no overtime was typed");
+    let same = LaborEntry { overtime_hours: hours("3.333333"), ..step(11, 2, "33.333333") };
+    assert!(said(vec![same, high("6")]).is_empty(), "one rate: only rounding is between them");
 }
 
 fn day_says(of: &[(&str, LaborEntry)]) -> Vec<String> {
@@ -177,4 +253,15 @@ fn the_same_day_under_two_blocks_is_asked_about_only_when_it_is_too_long() {
     // Half a day here and half a day there.
     assert!(day_says(&[("RB-1", step(11, 2, "8")), ("UD-2", step(11, 2, "8"))]).is_empty());
     assert!(day_says(&[("RB-1", step(11, 2, "18")), ("UD-2", step(11, 2, "16"))]).is_empty());
+}
+
+#[test]
+fn days_on_which_fewer_came_make_no_overtime_for_those_who_did_not() {
+    let mut days: Vec<LaborEntry> = (11..15).map(|day| step(day, 12, "120")).collect();
+    days.push(step(15, 2, "20"));
+    let week = weeks(days).remove(0);
+    // Two people have 50 hours, ten have 40.
+    assert_eq!((week.over, week.hours_each, week.people), (hours("20"), Some(hours("50")), Some(12)));
+    // 500 h at 15.00, and half of it for 20 h.
+    assert_eq!(week.pay.unwrap().total.cents(), 765_000);
 }

@@ -1,11 +1,12 @@
 //! The labor entries of an operation as weeks of crews, whichever blocks they worked in.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::{Datelike, Days, NaiveDate};
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use super::{Earning, InBlock, NoWage, Overtime, WeekPay, crew_of, most_people, references, week};
+use super::{Earning, InBlock, LeftOut, NoWage, Overtime, WeekPay, WeekRule, WhyLeftOut, crew_of, most_people};
+use super::{references, week};
 use crate::exact::Hours;
 use crate::figure::RecordRef;
 use crate::money::Money;
@@ -17,14 +18,14 @@ use crate::records::{LaborEntry, Pay};
 pub struct CrewWeek {
     /// Name of the crew; may be empty.
     pub crew: String,
-    /// The week's Monday.
-    pub monday: NaiveDate,
+    /// The week's first day.
+    pub first_day: NaiveDate,
     /// The blocks it worked in, in natural order.
     pub blocks: Vec<String>,
-    /// Most people on a day of it; `None` where an entry does not say.
+    /// Most people on a day of it; `None` where an entry with hours does not say.
     pub people: Option<u32>,
-    /// Hours of each person in the week; `None` for a crew without a name, or without a count of people
-    /// or hours in every entry.
+    /// Hours of a person who came every day of it; `None` for a crew without a name, or without a count of people
+    /// in every entry with hours.
     pub hours_each: Option<Hours>,
     /// Hours of all people above the weekly threshold.
     pub over: Hours,
@@ -47,41 +48,59 @@ impl CrewWeek {
     }
 }
 
-/// Weeks, Monday to Sunday, of each crew over all blocks; contract sums are the contractor's own affair
-/// and are left out. The entries must be everything the crew did in the week: those of some farms give
-/// the week only when the crew worked nowhere else. All people of the crew are taken to have worked
-/// alike, and a crew without a name is another crew in each block. Hours of a person above `threshold`
-/// are overtime, as 29 CFR 778.103 and 778.104 count it: by the workweek, each week by itself, whatever
-/// the blocks. An estimate and not a payroll.
-pub fn crew_weeks(entries: &[InBlock<'_>], rates: Rates<'_>, threshold: Hours) -> Vec<CrewWeek> {
+/// Weeks of crews, and the entries that stand in none of them.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct CrewWeeks {
+    /// By first day, then crew.
+    pub weeks: Vec<CrewWeek>,
+    /// By day, then record.
+    pub left_out: Vec<LeftOut>,
+}
+
+/// Weeks of each crew over all blocks. The entries must be everything the crew did in the week: those
+/// of some farms give the week only when the crew worked nowhere else. All people of the crew are taken
+/// to have worked alike, the same of them on days when fewer came, and a crew without a name is another crew in each block. Hours of a person
+/// above the threshold are overtime, as 29 CFR 778.103 and 778.104 count it: by the workweek, each week
+/// by itself, whatever the blocks. Pay without hours of its own (a bonus, a sum for a job) is earned in
+/// the hours of the crew's week; without any, and for a contract that names no crew, the entry is left
+/// out and listed. An estimate and not a payroll.
+pub fn crew_weeks(entries: &[InBlock<'_>], rates: Rates<'_>, rule: WeekRule) -> CrewWeeks {
     let mut weeks: BTreeMap<(NaiveDate, String), Vec<InBlock<'_>>> = BTreeMap::new();
-    for entry in entries.iter().filter(|entry| !matches!(entry.kept.record.pay, Pay::Contract(_))) {
-        weeks.entry((monday(entry.kept.record.date), entry.same_crew())).or_default().push(*entry);
+    let mut found = CrewWeeks::default();
+    for entry in entries {
+        if matches!(entry.kept.record.pay, Pay::Contract(_)) && entry.kept.record.crew.trim().is_empty() {
+            found.left_out.push(LeftOut::of(entry, WhyLeftOut::NoCrew, rates));
+        } else {
+            weeks.entry((rule.week_of(entry.kept.record.date), entry.same_crew())).or_default().push(*entry);
+        }
     }
-    weeks
-        .into_iter()
-        .map(|((monday, _), mut own)| {
-            own.sort_by_key(|entry| (entry.kept.record.date, entry.kept.id));
-            crew_week(monday, &own, rates, threshold)
-        })
-        .collect()
+    for ((first_day, _), mut own) in weeks {
+        own.sort_by_key(|entry| (entry.kept.record.date, entry.kept.id));
+        if own.iter().any(is_worked) {
+            found.weeks.push(crew_week(first_day, &own, rates, rule.threshold));
+        } else {
+            found.left_out.extend(own.iter().map(|entry| LeftOut::of(entry, WhyLeftOut::NoHours, rates)));
+        }
+    }
+    found.left_out.sort_by_key(|entry| (entry.date, entry.record));
+    found
 }
 
-/// The Monday on or before a day.
-pub fn monday(day: NaiveDate) -> NaiveDate {
-    let back = u64::from(day.weekday().num_days_from_monday());
-    day.checked_sub_days(Days::new(back)).unwrap_or(day)
+/// Whether an entry is work with hours: an hour's wage always is, pieces and sums are where they say them.
+fn is_worked(entry: &InBlock<'_>) -> bool {
+    matches!(entry.kept.record.pay, Pay::Hourly(_)) || entry.kept.record.hours.is_some()
 }
 
-fn crew_week(monday: NaiveDate, own: &[InBlock<'_>], rates: Rates<'_>, threshold: Hours) -> CrewWeek {
+fn crew_week(first_day: NaiveDate, own: &[InBlock<'_>], rates: Rates<'_>, threshold: Hours) -> CrewWeek {
     let crew = crew_of(own).unwrap_or_default().to_owned();
-    let people = most_people(own);
-    let hours_each = hours_each(own).filter(|_| !crew.is_empty());
-    let over = hours_each.zip(people).map_or(Hours::ZERO, |(each, people)| above(each, threshold, people));
+    let worked: Vec<InBlock<'_>> = own.iter().filter(|entry| is_worked(entry)).copied().collect();
+    let people = most_people(&worked);
+    let hours_each = hours_each(&worked).filter(|_| !crew.is_empty());
+    let over = hours_each.map_or(Hours::ZERO, |_| above(&worked, threshold));
     let entered: Hours = own.iter().map(|entry| entry.kept.record.overtime_hours).sum();
     CrewWeek {
         crew,
-        monday,
+        first_day,
         blocks: super::blocks_of(own),
         people,
         hours_each,
@@ -100,16 +119,27 @@ pub(super) fn hours_each(own: &[InBlock<'_>]) -> Option<Hours> {
 
 /// Hours of one person of an entry.
 fn each(entry: &LaborEntry) -> Option<Hours> {
+    // Hours of each are typed rounded: those of all people tell them better.
     let shared = || {
         let people = Decimal::from(entry.people.filter(|people| *people > 0)?);
         Hours::round(entry.hours?.decimal().checked_div(people)?).ok()
     };
-    entry.hours_each.or_else(shared)
+    shared().or(entry.hours_each)
 }
 
-fn above(each: Hours, threshold: Hours, people: u32) -> Hours {
-    let over = each.micros().saturating_sub(threshold.micros()).max(0);
-    Hours::from_micros(over.saturating_mul(i64::from(people)))
+/// Hours above the threshold of each person, all added up. Where fewer came on some days they are taken
+/// to be people of the other days: who they were no entry says.
+fn above(worked: &[InBlock<'_>], threshold: Hours) -> Hours {
+    let sizes: BTreeSet<u32> = worked.iter().filter_map(|entry| entry.kept.record.people).collect();
+    let mut counted = 0;
+    let over = sizes.into_iter().map(|people| {
+        let with = worked.iter().filter(|entry| entry.kept.record.people.is_some_and(|there| there >= people));
+        let each: Hours = with.filter_map(|entry| each(&entry.kept.record)).sum();
+        let over = each.micros().saturating_sub(threshold.micros()).max(0);
+        let more = people.saturating_sub(core::mem::replace(&mut counted, people));
+        Hours::from_micros(over.saturating_mul(i64::from(more)))
+    });
+    over.sum()
 }
 
 fn pay(own: &[InBlock<'_>], rates: Rates<'_>, over: Hours) -> Result<WeekPay, NoWage> {
@@ -120,7 +150,7 @@ fn pay(own: &[InBlock<'_>], rates: Rates<'_>, over: Hours) -> Result<WeekPay, No
     week(&earnings?, &overtime)
 }
 
-fn earning(entry: &LaborEntry, rates: Rates<'_>) -> Result<Earning, NoWage> {
+pub(super) fn earning(entry: &LaborEntry, rates: Rates<'_>) -> Result<Earning, NoWage> {
     match entry.pay {
         Pay::Hourly(own) => {
             let rate = own.or_else(|| rates.wage(entry.task, entry.date)).ok_or(NoWage::NoRate)?;

@@ -1,13 +1,16 @@
 //! Weather of a span without holes.
 
+use core::cmp::Ordering;
+
 use chrono::{Datelike, NaiveDate};
 
 use crate::block::MonthDay;
 use crate::figure::{Gap, Kept, RecordKind, RecordRef};
 use crate::records::WeatherDay;
-use crate::say;
 use crate::season::{EtoSource, SeasonRecords};
+use crate::units::{Celsius, MegajoulesPerSquareMetre, MetresPerSecond, Millimetres};
 use crate::weather::{self, Filling, HumiditySource, STANDARD_HUMIDITY, STANDARD_WIND, Site};
+use crate::{say, ties};
 
 use super::resolve::Resolved;
 use super::setup::Setting;
@@ -45,7 +48,7 @@ pub(super) struct Weather {
 
 /// The season's weather; `None` when there is too little of it, and a gap says why.
 pub(super) fn weather(records: &SeasonRecords, resolved: &Resolved, gaps: &mut Vec<Gap>) -> Option<Weather> {
-    let known = last_of_each_day(records, run_days(records, resolved), gaps);
+    let known = one_of_each_day(records, run_days(records, resolved), gaps);
     let read = every_day(&known, records, &filling(resolved), gaps)?;
     let own = || read.iter().filter_map(|day| day.eto.map(|eto| (eto.source, day.humidity.1)));
     Some(Weather {
@@ -95,15 +98,16 @@ fn filling(resolved: &Resolved) -> Filling {
     }
 }
 
-/// The weather days from the first to the last in order; of several records of one date the one kept last.
-fn last_of_each_day<'r>(
+/// The weather days from the first to the last in order; of several records of one date the fullest, of
+/// equals the driest.
+fn one_of_each_day<'r>(
     records: &'r SeasonRecords,
     (first, last): (NaiveDate, NaiveDate),
     gaps: &mut Vec<Gap>,
 ) -> Vec<&'r Kept<WeatherDay>> {
     let mut days: Vec<&Kept<WeatherDay>> =
         records.weather.iter().filter(|kept| first <= kept.record.date && kept.record.date <= last).collect();
-    days.sort_by_key(|kept| (kept.record.date, kept.id));
+    days.sort_by(|a, b| in_order(&a.record, &b.record).then(a.id.cmp(&b.id)));
     let (mut used, mut extra) = (Vec::with_capacity(days.len()), Vec::new());
     for day in days.chunk_by(|one, next| one.record.date == next.record.date) {
         if let Some((last, earlier)) = day.split_last() {
@@ -114,15 +118,39 @@ fn last_of_each_day<'r>(
     if let Some(first) = extra.first() {
         let day = say::day(first.record.date);
         let what = match extra.len() {
-            1 => format!("{day} has two weather records; the one kept last is used."),
-            n => {
-                format!("{n} weather records repeat a day, the first on {day}; of each day the one kept last is used.")
-            }
+            1 => format!("{day} has two weather records; the fuller one is used, of equals the drier."),
+            n => format!(
+                "{n} weather records repeat a day, the first on {day}; of each day the fullest is used, of equals the driest."
+            ),
         };
         let refs = extra.iter().map(|kept| weather_ref(kept)).collect();
         gaps.push(sentence::missing(what, "Remove the record that is wrong.", refs));
     }
     used
+}
+
+/// By date, then the fuller and the drier day last: less rain, then more evapotranspiration.
+fn in_order(a: &WeatherDay, b: &WeatherDay) -> Ordering {
+    let said = |day: &WeatherDay| {
+        [
+            day.rain.map(|rain| -rain.get()),
+            day.eto.map(Millimetres::get),
+            day.t_max.map(Celsius::get),
+            day.t_min.map(Celsius::get),
+            day.solar.map(MegajoulesPerSquareMetre::get),
+            day.wind.map(MetresPerSecond::get),
+            day.sunshine_hours,
+            day.runoff.map(Millimetres::get),
+            day.rh_max_pct,
+            day.rh_min_pct,
+            day.vapour_pressure_kpa,
+            day.dew_point.map(Celsius::get),
+            day.wind_height_m,
+        ]
+    };
+    let (one, other) = (said(a), said(b));
+    let full = |values: &[Option<f64>]| values.iter().flatten().count();
+    a.date.cmp(&b.date).then(full(&one).cmp(&full(&other))).then_with(|| ties::values(one, other))
 }
 
 /// The longest run of weather in which no two days lie further apart than [`STRAY_DAYS`]; what stands

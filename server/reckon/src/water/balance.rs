@@ -35,12 +35,14 @@ pub(crate) fn fill(season: &mut WaterSeason, sets: &[KnownSet], records: &Season
     season.months = months::months(&runs.as_irrigated, params.p);
     season.rain_check = months::check(&season.months, &prepared.weather);
     season.tension = tension::points(records, &runs.as_irrigated);
+    let set_days: Vec<_> = records.irrigation.iter().map(|kept| kept.record.date).collect();
     let ground = advice::Ground {
         block: &records.block,
         days: &runs.as_irrigated,
         params: &params,
         weather: &prepared.weather,
         tension: &season.tension,
+        sets: &set_days,
     };
     season.advice = ground.advice();
     if mulched {

@@ -2,9 +2,9 @@
 
 use chrono::NaiveDate;
 
-use crate::mulch;
 use crate::records::{MulchApplication, MulchKind};
 use crate::season::SeasonRecords;
+use crate::{mulch, ties};
 
 use super::daily::DayMulch;
 use super::resolve::Resolved;
@@ -43,7 +43,11 @@ impl Layers {
             Some(Layer { first, last, kind: laid.kind, share, depth })
         };
         let mut layers: Vec<Layer> = records.mulch.iter().filter_map(|kept| layer(&kept.record)).collect();
-        layers.sort_by_key(|layer| (layer.first, layer.last));
+        let laid = |layer: &Layer| [Some(layer.share), Some(layer.depth)];
+        layers.sort_by(|a, b| {
+            let spans = (a.first, a.last, a.kind).cmp(&(b.first, b.last, b.kind));
+            spans.then_with(|| ties::values(laid(a), laid(b)))
+        });
         Self {
             laid: layers,
             full_depth: resolved.number(Setting::MulchFullDepthIn).max(0.01),

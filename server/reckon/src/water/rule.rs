@@ -2,6 +2,8 @@
 
 use chrono::{Datelike, NaiveDate};
 
+use crate::block::MonthDay;
+
 /// When the rule irrigates and with how much. Depths in mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rule {
@@ -34,6 +36,13 @@ impl Rule {
         let (first, last) = self.window;
         let day = date.month() * 100 + date.day();
         if first <= last { first <= day && day <= last } else { day >= first || day <= last }
+    }
+
+    /// The first day it may irrigate, where that is still to come in the year of a day.
+    pub fn begins_after(&self, date: NaiveDate) -> Option<NaiveDate> {
+        let (first, last) = self.window;
+        let begins = MonthDay::new(first / 100, first % 100)?.in_year(date.year())?;
+        (first <= last && date < begins).then_some(begins)
     }
 
     /// The least depletion that calls for a set on the day after; `None` where nothing is set.
@@ -74,10 +83,14 @@ mod tests {
         assert!(on(&RULE, 4, 19, 40.0).abs() < 1e-12);
         assert!((on(&RULE, 4, 20, 40.0) - 18.0).abs() < 1e-12);
         assert!(on(&RULE, 4, 20, 18.0).abs() < 1e-12, "above, not at");
+        let day = |month, day| NaiveDate::from_ymd_opt(2026, month, day).unwrap();
+        assert_eq!(RULE.begins_after(day(4, 19)), Some(day(4, 20)));
+        assert_eq!((RULE.begins_after(day(4, 20)), RULE.begins_after(day(11, 1))), (None, None));
         let winter = Rule { net_mm: None, depletion_mm: None, of_raw: Some(0.5), window: (1101, 228), ..RULE };
         assert!((on(&winter, 12, 31, 30.0) - 30.0).abs() < 1e-12);
         assert!((on(&winter, 2, 28, 30.0) - 30.0).abs() < 1e-12);
         assert!(on(&winter, 3, 1, 30.0).abs() < 1e-12);
+        assert_eq!(winter.begins_after(day(10, 1)), None, "it runs over the new year");
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! The sets of a season: volume, cost, and what in their readings does not fit.
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
@@ -13,7 +15,7 @@ use crate::units::{GallonsPerTree, GallonsUs, MM_PER_INCH};
 use super::applied::{self, SetVolume, Unknown};
 use super::sentence;
 use crate::rates::Rates;
-use crate::say;
+use crate::{say, ties};
 
 /// Share of the smaller of two sets that may be missing between their readings before it is said.
 const METER_TOLERANCE: f64 = 0.01;
@@ -42,15 +44,17 @@ impl KnownSet {
 /// Sets whose water is known; the others become gaps.
 pub(crate) fn known(records: &SeasonRecords, gaps: &mut Vec<Gap>) -> Vec<KnownSet> {
     let mut sets = Vec::with_capacity(records.irrigation.len());
-    // Floats are added up in one order, whatever the order of the records.
-    let mut irrigation: Vec<_> = records.irrigation.iter().collect();
-    irrigation.sort_by_key(|kept| (kept.record.date, kept.id));
-    for kept in irrigation {
+    for kept in &records.irrigation {
         match applied::volume(&kept.record, &records.block) {
             Ok(volume) => sets.push(KnownSet { date: kept.record.date, volume, record: sentence::set_ref(kept) }),
             Err(unknown) => gaps.push(left_out(kept, &records.block, unknown)),
         }
     }
+    // Floats are added up in one order, whatever the order of the records.
+    sets.sort_by(|a, b| {
+        let gallons = |set: &KnownSet| [Some(set.volume.gallons.get())];
+        (a.date.cmp(&b.date)).then_with(|| ties::values(gallons(a), gallons(b))).then(a.record.cmp(&b.record))
+    });
     gaps.extend(between_readings(&records.irrigation, &records.block));
     gaps.extend(outsized(&sets, &records.block));
     sets
@@ -77,13 +81,53 @@ fn left_out(set: &Kept<IrrigationSet>, block: &Block, unknown: Unknown) -> Gap {
 
 /// Water that went through the meter between two sets, or readings that go back.
 fn between_readings(sets: &[Kept<IrrigationSet>], block: &Block) -> Vec<Gap> {
-    let is_metered = |set: &&Kept<IrrigationSet>| matches!(set.record.applied, Applied::Meter { .. });
-    let metered: Vec<Option<Reading>> = sets.iter().filter(is_metered).map(reading).collect();
+    let metered = chained(sets);
     let pairs = metered.iter().zip(metered.iter().skip(1));
     // A set whose own readings do not fit is a gap already; its neighbors are not held against it.
     pairs.filter_map(|(before, after)| jump(before.as_ref()?, after.as_ref()?, block)).collect()
 }
 
+/// The metered sets by day; those of one day in the order in which their readings go on from one another.
+fn chained(sets: &[Kept<IrrigationSet>]) -> Vec<Option<Reading<'_>>> {
+    let mut days: BTreeMap<NaiveDate, Vec<Metered<'_>>> = BTreeMap::new();
+    for set in sets {
+        if let Applied::Meter { start, end, .. } = set.record.applied {
+            days.entry(set.record.date).or_default().push(Metered { start, end, set });
+        }
+    }
+    let mut chain: Vec<Option<Reading<'_>>> = Vec::with_capacity(sets.len());
+    for (_, mut own) in days {
+        own.sort_by(|a, b| ties::values([Some(a.start), Some(a.end)], [Some(b.start), Some(b.end)]));
+        let readings =
+            |first: usize| own.iter().cycle().skip(first).take(own.len()).map(|metered| reading(metered.set));
+        let unmetered = |first: &usize| unmetered(chain.last().and_then(Option::as_ref), readings(*first));
+        // A register that rolled over or was replaced within the day goes on with its smallest readings.
+        let first = (0..own.len()).min_by(|a, b| unmetered(a).total_cmp(&unmetered(b))).unwrap_or_default();
+        chain.extend(readings(first));
+    }
+    chain
+}
+
+/// A metered set by its readings as written down.
+struct Metered<'r> {
+    start: f64,
+    end: f64,
+    set: &'r Kept<IrrigationSet>,
+}
+
+/// What went through the meter between sets in this order, either way.
+fn unmetered<'r>(before: Option<&Reading<'r>>, sets: impl Iterator<Item = Option<Reading<'r>>>) -> f64 {
+    let (mut end, mut sum) = (before.copied(), 0.0);
+    for set in sets {
+        if let Some((before, after)) = end.as_ref().zip(set.as_ref()).filter(|(a, b)| a.unit == b.unit) {
+            sum += through(before, after).abs();
+        }
+        end = set;
+    }
+    sum
+}
+
+#[derive(Clone, Copy)]
 struct Reading<'r> {
     set: &'r Kept<IrrigationSet>,
     start: f64,
@@ -99,14 +143,19 @@ fn reading(set: &Kept<IrrigationSet>) -> Option<Reading<'_>> {
     Some(Reading { set, start, end, unit, rolls_at, amount: volume.gallons.get() / applied::gallons_per(unit) })
 }
 
+/// What the meter counted from the end of one set to the beginning of the next, in its unit.
+fn through(before: &Reading, after: &Reading) -> f64 {
+    match before.rolls_at.or(after.rolls_at) {
+        Some(full) if after.start < before.end && before.end <= full => full - before.end + after.start,
+        _ => after.start - before.end,
+    }
+}
+
 fn jump(before: &Reading, after: &Reading, block: &Block) -> Option<Gap> {
     if before.unit != after.unit {
         return None;
     }
-    let through = match before.rolls_at.or(after.rolls_at) {
-        Some(full) if after.start < before.end && before.end <= full => full - before.end + after.start,
-        _ => after.start - before.end,
-    };
+    let through = through(before, after);
     // A millionth of the reading covers decimals that do not come back from a float exactly.
     let tolerance = METER_TOLERANCE * before.amount.min(after.amount) + 1e-6 * before.end.abs();
     if through.abs() <= tolerance {

@@ -4,8 +4,6 @@
 //! [`SETTINGS`] is the one list of what can be set: `block.toml`, the block's page, the store and
 //! the documentation all read it.
 
-use crate::units::{Metres, Millimetres};
-
 /// Which setting. The order is the order of the list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Setting {
@@ -148,18 +146,6 @@ pub struct SettingInfo {
     pub low: f64,
     /// Largest value taken.
     pub high: f64,
-}
-
-impl SettingInfo {
-    /// A value in a US grower's unit, where the setting is in a metric one: its source's tables are.
-    pub fn in_us_units(&self, value: f64) -> Option<(f64, &'static str)> {
-        let unit = self.name.rsplit('_').next()?;
-        match unit {
-            "mm" => Some((Millimetres::of(value).to_inches().get(), "in")),
-            "m" => Some((Metres::of(value).to_feet().get(), "ft")),
-            _ => None,
-        }
-    }
 }
 
 macro_rules! settings {

@@ -54,18 +54,21 @@ struct Written {
     root_depth_m: Option<f64>,
 }
 
-/// Canopy of each day: the latest entry on or before it, field by field.
+/// Canopy of each day: the latest entry on or before it, field by field; of several of one day the
+/// largest value.
 fn written(canopy: &[Kept<CanopyDay>], air: &[Air]) -> Vec<Written> {
     let mut entries: Vec<&Kept<CanopyDay>> = canopy.iter().collect();
-    entries.sort_by_key(|kept| (kept.record.date, kept.id));
-    let mut rest = entries.into_iter().map(|kept| &kept.record).peekable();
+    entries.sort_by_key(|kept| kept.record.date);
+    let mut rest = entries.chunk_by(|one, next| one.record.date == next.record.date).peekable();
     let mut stand = Written::default();
     let on_day = |day: &Air| {
-        while let Some(entry) = rest.next_if(|entry| entry.date <= day.date) {
-            stand.kcb = entry.kcb.or(stand.kcb);
-            stand.cover = entry.ground_cover.or(stand.cover);
-            stand.height_m = entry.height_m.or(stand.height_m);
-            stand.root_depth_m = entry.root_depth_m.or(stand.root_depth_m);
+        while let Some(own) = rest.next_if(|own| own.first().is_some_and(|kept| kept.record.date <= day.date)) {
+            let largest =
+                |of: fn(&CanopyDay) -> Option<f64>| own.iter().filter_map(|kept| of(&kept.record)).reduce(f64::max);
+            stand.kcb = largest(|entry| entry.kcb).or(stand.kcb);
+            stand.cover = largest(|entry| entry.ground_cover).or(stand.cover);
+            stand.height_m = largest(|entry| entry.height_m).or(stand.height_m);
+            stand.root_depth_m = largest(|entry| entry.root_depth_m).or(stand.root_depth_m);
         }
         stand
     };

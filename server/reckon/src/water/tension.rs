@@ -6,9 +6,10 @@
 use chrono::NaiveDate;
 
 use crate::block::Block;
-use crate::figure::{Gap, RecordKind, RecordRef};
-use crate::say;
+use crate::figure::{Gap, Kept, RecordKind, RecordRef};
+use crate::records::TensionReading;
 use crate::season::{SeasonRecords, TensionPoint};
+use crate::{say, ties};
 
 use super::run::WaterDay;
 use super::sentence::{listed, worth_a_look};
@@ -67,14 +68,28 @@ pub fn band(soil: Soil, tension_kpa: f64) -> TensionBand {
 /// Each reading with its band, and the balance of that evening where there is one.
 pub(super) fn points(records: &SeasonRecords, days: &[WaterDay]) -> Vec<TensionPoint> {
     let soil = soil_of(&records.block);
-    let point = |read: &crate::records::TensionReading| TensionPoint {
+    let point = |read: &TensionReading| TensionPoint {
         date: read.date,
         depth: read.depth,
         tension: read.tension,
         band: band(soil, read.tension.get()),
         depletion: evening(days, read.date).map(|day| inches(day.dr_end_mm)),
     };
-    records.tension.iter().map(|kept| point(&kept.record)).collect()
+    in_order(records).into_iter().map(|kept| point(&kept.record)).collect()
+}
+
+/// By day, then depth and place.
+fn in_order(records: &SeasonRecords) -> Vec<&Kept<TensionReading>> {
+    let mut readings: Vec<&Kept<TensionReading>> = records.tension.iter().collect();
+    let said = |read: &TensionReading| [Some(read.depth.get()), Some(read.tension.get())];
+    readings.sort_by(|a, b| {
+        let (one, other) = (&a.record, &b.record);
+        let days = one.date.cmp(&other.date);
+        days.then_with(|| ties::values(said(one), said(other)))
+            .then_with(|| one.place.cmp(&other.place))
+            .then(a.id.cmp(&b.id))
+    });
+    readings
 }
 
 fn soil_of(block: &Block) -> Soil {
@@ -91,7 +106,7 @@ fn evening(days: &[WaterDay], date: NaiveDate) -> Option<&WaterDay> {
 /// it has them past what is readily available.
 pub(super) fn disagreement(records: &SeasonRecords, days: &[WaterDay]) -> Option<Gap> {
     let soil = soil_of(&records.block);
-    let apart = |kept: &&crate::figure::Kept<crate::records::TensionReading>| {
+    let apart = |kept: &&Kept<TensionReading>| {
         let Some(day) = evening(days, kept.record.date) else { return false };
         match band(soil, kept.record.tension.get()) {
             TensionBand::Dry => day.dr_end_mm < 0.25 * day.raw_mm,
@@ -99,12 +114,11 @@ pub(super) fn disagreement(records: &SeasonRecords, days: &[WaterDay]) -> Option
             TensionBand::Moist | TensionBand::Irrigate => false,
         }
     };
-    let found: Vec<_> = records.tension.iter().filter(apart).collect();
+    let found: Vec<_> = in_order(records).into_iter().filter(apart).collect();
     let first = &found.first()?.record;
     let day = evening(days, first.date)?;
-    let other = |kept: &&crate::figure::Kept<crate::records::TensionReading>| {
-        format!("{} ({:.0} kPa)", say::day(kept.record.date), kept.record.tension.get())
-    };
+    let other =
+        |kept: &&Kept<TensionReading>| format!("{} ({:.0} kPa)", say::day(kept.record.date), kept.record.tension.get());
     let others: Vec<String> = found.iter().skip(1).map(other).collect();
     let more = match others.len() {
         0 => String::new(),

@@ -1,4 +1,5 @@
 mod cost;
+mod readings;
 mod settings;
 
 use chrono::{Datelike, Days, NaiveDate};
@@ -91,15 +92,22 @@ fn temperatures_without_a_latitude_ask_for_it() {
 }
 
 #[test]
-fn of_two_records_of_one_day_the_one_kept_last_holds() {
+fn of_two_records_of_one_day_the_fuller_holds_and_of_equals_the_drier() {
     let mut records = dry(10);
     records.weather.push(crate::figure::Kept {
         id: crate::figure::RecordId::Line(99),
         record: weather(date(5, 3), Some(1.0), 50.0),
     });
-    assert_eq!(only_gap(&records).what, "3 May has two weather records; the one kept last is used.");
-    let (season, _) = season(&records);
-    assert!(season.rain.unwrap().value.get() > 1.0);
+    assert_eq!(only_gap(&records).what, "3 May has two weather records; the fuller one is used, of equals the drier.");
+    let rain = |records: &SeasonRecords| season(records).0.rain.unwrap().value.get();
+    assert!(rain(&records) < 1e-12);
+    let later = &mut records.weather[10].record;
+    later.t_max = Celsius::new(30.0);
+    assert!(rain(&records) > 1.0, "it says more");
+    for (kept, id) in records.weather.iter_mut().zip([11, 10, 9, 8, 7, 6, 5, 4, 3, 2, 1]) {
+        kept.id = crate::figure::RecordId::Line(id);
+    }
+    assert!(rain(&records) > 1.0, "whichever was kept last");
 }
 
 #[test]

@@ -153,11 +153,13 @@ fn two_that_fit_equally_well_are_named() {
     let early = span((6, 1), (6, 20));
     let other = || target(Some("peach"), span((5, 20), (6, 10)), 450.0);
     let (season, gaps) = reckoned(vec![target(Some("peach"), early, 520.0), other()]);
-    assert_eq!(fruit(&season), Some(450.0), "the one kept last");
+    assert_eq!(fruit(&season), Some(450.0), "the fewer");
+    let (turned, turned_gaps) = reckoned(vec![other(), target(Some("peach"), early, 520.0)]);
+    assert_eq!((fruit(&turned), &turned_gaps[0].what), (Some(450.0), &gaps[0].what), "whichever was kept last");
     assert_eq!(
         gaps[0].what,
         "Two thinning targets fit T-1 equally well from 1 January 2026: 520 fruit a tree of peaches that ripen from 1 to 20 \
-         June, and 450 fruit a tree of peaches that ripen from 20 May to 10 June. The one kept last is used."
+         June, and 450 fruit a tree of peaches that ripen from 20 May to 10 June. The smaller number is used."
     );
     assert_eq!((gaps.len(), gaps[0].records.len()), (1, 2));
     assert!(reckoned(vec![other(), other()]).1.is_empty(), "they say the same");

@@ -22,6 +22,9 @@ pub const CHECK_THE_SOIL: &str = "Advice from records; check the soil first.";
 const LATELY: usize = 7;
 /// Days ahead beyond which nothing is said.
 const HORIZON: u32 = 60;
+/// Days without a set after which trees in stress make one think of sets that nobody kept. Common
+/// practice, no source.
+const UNKEPT_AFTER: i64 = 14;
 
 /// What the records advise on the last day with weather.
 #[derive(Debug, Clone, PartialEq)]
@@ -64,6 +67,8 @@ pub(crate) struct Ground<'g> {
     pub(crate) params: &'g Params,
     pub(crate) weather: &'g [RecordRef],
     pub(crate) tension: &'g [TensionPoint],
+    /// Days of the sets recorded, whether their water is known or not.
+    pub(crate) sets: &'g [NaiveDate],
 }
 
 impl Ground<'_> {
@@ -93,19 +98,17 @@ impl Ground<'_> {
         Figure::new(inches(mm), Evidence::Modelled, lately)
     }
 
-    /// Days until the evening's depletion passes the rule's limit, then the set of the day after.
+    /// Days until the evening's depletion passes the rule's limit on the eve of a day it may irrigate, then
+    /// the set of that day.
     fn next_set(&self, last: &WaterDay, need: f64) -> Option<NextSet> {
         let rule = &self.params.rule;
         let evening = |n: u32| {
             let depletion = (last.dr_end_mm + f64::from(n) * need).min(last.taw_mm);
             Profile { depletion, raw: last.raw_mm, taw: last.taw_mm }
         };
-        let wait = (0..HORIZON).find(|n| rule.is_due(&evening(*n)))?;
-        let date = last.date.checked_add_days(Days::new(u64::from(wait) + 1))?;
-        let net = rule.net(date, &evening(wait));
-        if net <= 0.0 {
-            return None;
-        }
+        let after = |n: u32| last.date.checked_add_days(Days::new(u64::from(n) + 1));
+        let net_of = |n| after(n).map(|date| (date, rule.net(date, &evening(n))));
+        let (date, net) = (0..HORIZON).filter_map(net_of).find(|(_, net)| *net > 0.0)?;
         let gross = self.depth(net / self.params.efficiency);
         let gallons = AcreInches::of(gross.value.get() * self.block.acres.as_f64()).to_gallons();
         Some(NextSet {
@@ -145,7 +148,24 @@ impl Ground<'_> {
                 point.band.word()
             )
         });
-        [Some(left), Some(ahead), reading, Some(CHECK_THE_SOIL.to_owned())].into_iter().flatten().collect()
+        [Some(left), self.unkept(last), Some(ahead), reading, Some(CHECK_THE_SOIL.to_owned())]
+            .into_iter()
+            .flatten()
+            .collect()
+    }
+
+    /// Trees in stress by the balance, and no set lately: whoever watered has not kept it.
+    fn unkept(&self, last: &WaterDay) -> Option<String> {
+        let latest = self.sets.iter().filter(|set| **set <= last.date).max();
+        let lately = latest.is_some_and(|set| last.date.signed_duration_since(*set).num_days() < UNKEPT_AFTER);
+        if lately || last.dr_end_mm <= last.raw_mm {
+            return None;
+        }
+        let recorded = latest.map_or_else(
+            || "No set of irrigation is recorded up to that day: if the block was watered".to_owned(),
+            |set| format!("The last set recorded is of {}: if the block was watered since", say::day(*set)),
+        );
+        Some(format!("{recorded}, keep the sets first; its soil then holds more than this."))
     }
 
     fn ahead(&self, advice: &WaterAdvice, last: &WaterDay) -> String {
@@ -153,10 +173,12 @@ impl Ground<'_> {
         let lately = format!("The last {} took {need:.2} in a day", lately_words(self.days.len()));
         let Some(set) = &advice.next_set else {
             let tomorrow = last.date.succ_opt().unwrap_or(last.date);
-            let why = if self.params.rule.allows(tomorrow) {
-                "the depletion rule calls for no set within the next 60 days"
+            let why = if let Some(first) = self.params.rule.begins_after(tomorrow) {
+                format!("the season of irrigation set for this block begins on {}", say::day(first))
+            } else if self.params.rule.allows(tomorrow) {
+                "the depletion rule calls for no set within the next 60 days".to_owned()
             } else {
-                "the season of irrigation set for this block is over"
+                "the season of irrigation set for this block is over".to_owned()
             };
             return format!("{lately}; {why}.");
         };

@@ -171,15 +171,3 @@ fn the_range_widens_with_either_doubt() {
     set(&mut records, Setting::MulchUncertaintyPct, 25.0);
     assert!(0.0 < soil && soil < width(&records));
 }
-
-/// Its source's tables are metric; a grower reads inches and feet beside them.
-#[test]
-fn metric_settings_are_said_in_us_units_too() {
-    let said = |name: &str, value| crate::water::setup::by_name(name).unwrap().in_us_units(value);
-    let (inches, feet) = (said("rew_mm", 8.0).unwrap(), said("root_depth_m", 1.5).unwrap());
-    assert!((inches.0 - 8.0 / 25.4).abs() < 1e-12 && inches.1 == "in");
-    assert!((feet.0 - 1.5 / 0.3048).abs() < 1e-12 && feet.1 == "ft");
-    for own in ["field_capacity", "mulch_full_depth_in", "kcb_mid", "application_efficiency_pct"] {
-        assert_eq!(said(own, 1.0), None, "{own}");
-    }
-}

@@ -94,5 +94,39 @@ fn stress_and_the_last_reading_are_said() {
     let said = advice(&records);
     assert!(said.before_stress.value.get().abs() < 1e-12);
     assert!(said.sentences[0].ends_with("the trees have less than they take without stress."), "{:?}", said.sentences);
-    assert_eq!(said.sentences[2], "The last tension reading, 29 May at 18 in, was 72 kPa: dry.");
+    assert_eq!(
+        said.sentences[1],
+        "No set of irrigation is recorded up to that day: if the block was watered, keep the sets first; its soil then holds more than this."
+    );
+    assert_eq!(said.sentences[3], "The last tension reading, 29 May at 18 in, was 72 kPa: dry.");
+}
+
+/// A block in stress with no set lately may be one whose sets were not kept.
+#[test]
+fn stress_long_after_the_last_set_asks_for_the_sets() {
+    let asks = |day: u32| {
+        let mut records = even();
+        records.block.water.set(Setting::DepletionFraction, Some(0.05));
+        let applied = crate::records::Applied::Depth(Inches::of(0.1));
+        records.irrigation = kept([crate::records::IrrigationSet { date: date(5, day), applied, note: String::new() }]);
+        advice(&records).sentences[1].clone()
+    };
+    assert_eq!(
+        asks(16),
+        "The last set recorded is of 16 May: if the block was watered since, keep the sets first; its soil then holds more than this."
+    );
+    assert!(asks(17).starts_with("The last 7 days took"), "{}", asks(17));
+}
+
+/// Before its first day the rule has not ended, and a soil that is dry by then is due on that day.
+#[test]
+fn a_season_of_irrigation_that_has_not_begun_is_not_over() {
+    let mut before = even();
+    before.block.water.set(Setting::RuleFirstMonthDay, Some(901.0));
+    before.block.water.set(Setting::RuleLastMonthDay, Some(1012.0));
+    let said = advice(&before);
+    assert_eq!(said.next_set, None);
+    assert!(said.sentences[1].ends_with("set for this block begins on 1 September."), "{:?}", said.sentences);
+    before.block.water.set(Setting::RuleFirstMonthDay, Some(615.0));
+    assert_eq!(advice(&before).next_set.unwrap().date, date(6, 15), "due by 3 June, and not allowed until then");
 }
