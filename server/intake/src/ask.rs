@@ -52,7 +52,7 @@ fn of_record(record: &Record, beside: &Beside<'_>) -> Vec<Question> {
     asked.extend(ahead(record, beside.today));
     asked.extend(match record {
         Record::Labor(entry) => work::labor(entry, beside.block),
-        Record::Irrigation(set) => work::irrigation(set),
+        Record::Irrigation(set) => water::irrigation(set, beside.block).into_iter().collect(),
         Record::Tension(reading) => water::tension(reading).into_iter().collect(),
         Record::Mulch(mulch) => water::strip(mulch, beside.block).into_iter().collect(),
         Record::Pick(pick) => fruit::pick(pick, beside.block),

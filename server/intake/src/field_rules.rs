@@ -17,6 +17,7 @@ fn column(info: &RuleInfo) -> Column {
     let example = match info.unit {
         "trees" => "4",
         "hours" => "40",
+        unit if unit.contains("Monday") => "7",
         _ => "14",
     };
     number(info.name, info.label, info.unit, info.blank, example)

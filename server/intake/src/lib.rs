@@ -26,6 +26,7 @@ mod number;
 mod place;
 mod problem;
 mod row;
+mod setting_fields;
 mod table;
 mod toml_file;
 mod us_units;
@@ -42,6 +43,7 @@ pub use method_values::{METHOD_COLUMNS, MethodValues, read_method_values};
 pub use nearest::nearest;
 pub use place::Place;
 pub use problem::{MOST_PROBLEMS, Problem};
+pub use setting_fields::{SettingField, read_setting_fields, setting_fields};
 pub use us_units::in_us_units;
 
 use reckon::block::{Block, Season};

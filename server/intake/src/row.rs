@@ -19,7 +19,7 @@ use crate::problem::{Problem, Problems, is_control, shown, thousands};
 mod bounds;
 mod dates;
 
-pub(crate) use bounds::{BOXES, Bounds, Conversion, EITHER_SIGN, PERCENT, POUNDS, above, from, plain};
+pub(crate) use bounds::{BOXES, Bounds, Conversion, EITHER_SIGN, PERCENT, POUNDS, above, from, plain, to_f64};
 pub(crate) use dates::DateRule;
 
 /// Most characters of a note.
@@ -297,6 +297,12 @@ impl<'a> Row<'a> {
     /// A physical quantity.
     pub(crate) fn float(&mut self, name: &str, bounds: Bounds) -> Option<f64> {
         self.number(name, bounds, FLOAT_PLACES).and_then(bounds::to_f64)
+    }
+
+    /// A physical quantity given in another unit than the one kept, with so few decimals that the kept
+    /// value leads back to it.
+    pub(crate) fn converted(&mut self, name: &str, bounds: Bounds, way: Conversion) -> Option<f64> {
+        self.number(name, bounds, EXACT_PLACES).and_then(|value| way.convert(value))
     }
 
     /// A physical quantity given in the unit kept, or in another that is converted.

@@ -3,7 +3,6 @@
 use chrono::{Datelike as _, NaiveDate};
 use reckon::block::Block;
 use reckon::exact::Acres;
-use reckon::units::{Feet, SQUARE_FEET_PER_ACRE};
 use rust_decimal::Decimal;
 
 use super::{Question, number, question};
@@ -29,7 +28,7 @@ pub(super) fn questions(block: &Block, today: NaiveDate) -> Vec<Question> {
 fn trees(block: &Block) -> Option<Question> {
     let trees = block.trees?;
     let acres = block.acres;
-    let Some(room) = room(block) else {
+    let Some(room) = reckon::room::trees(block) else {
         let most = acres.decimal().checked_mul(TREES_PER_ACRE.into())?;
         return (Decimal::from(trees) > most).then(|| {
             let said = format!("{} trees on {}. Is it so many?", number(trees.into()), acres_said(acres));
@@ -48,13 +47,6 @@ fn trees(block: &Block) -> Option<Question> {
     })
 }
 
-/// Trees that acres and spacing give room for.
-fn room(block: &Block) -> Option<f64> {
-    let each = block.row_spacing.map(Feet::get)? * block.tree_spacing.map(Feet::get)?;
-    let room = block.acres.as_f64() * SQUARE_FEET_PER_ACRE / each;
-    (room.is_finite() && room >= 1.0).then_some(room)
-}
-
 fn acres_said(acres: Acres) -> String {
     let number = number(acres.decimal());
     if number == "1" { "1 acre".to_owned() } else { format!("{number} acres") }
@@ -68,6 +60,8 @@ fn whole(value: f64) -> String {
 
 #[cfg(test)]
 mod tests {
+    use reckon::units::Feet;
+
     use super::*;
 
     fn asked(acres: i64, trees: u32, spacing: Option<(f64, f64)>) -> Vec<String> {

@@ -1,8 +1,8 @@
-//! Questions about hours, pay, trees and water.
+//! Questions about hours, pay and trees.
 
 use reckon::block::Block;
 use reckon::exact::Percent;
-use reckon::records::{Applied, IrrigationSet, LaborEntry, Loading, Pay};
+use reckon::records::{LaborEntry, Loading, Pay};
 use rust_decimal::Decimal;
 
 use super::{Question, number, question, too_many};
@@ -17,13 +17,9 @@ const CONTRACT_USD_PER_ACRE: u32 = 20_000;
 const HOURS_EACH: u32 = 16;
 /// Percent on top of pay.
 const ON_TOP_PCT: u32 = 60;
-/// Inches of water in one set.
-const SET_IN: f64 = 12.0;
-/// Hours of one set.
-const SET_HOURS: u32 = 168;
 
 pub(super) fn labor(entry: &LaborEntry, block: Option<&Block>) -> Vec<Question> {
-    let asked = [pay(entry, block), hours(entry), trees(entry, block), on_top(entry.loading)];
+    let asked = [pay(entry, block), hours(entry), overtime(entry), trees(entry, block), on_top(entry.loading)];
     asked.into_iter().flatten().collect()
 }
 
@@ -52,11 +48,21 @@ fn hours(entry: &LaborEntry) -> Option<Question> {
     let most = Decimal::from(people).checked_mul(HOURS_EACH.into())?;
     (hours > most).then(|| {
         let said = format!(
-            "{} hours for {people} people are more than {HOURS_EACH} hours for each in one day. Are both right?",
-            number(hours)
+            "{} hours for {people} {} are more than {HOURS_EACH} hours for each in one day. Are both right?",
+            number(hours),
+            if people == 1 { "person" } else { "people" }
         );
         question("hours", said)
     })
+}
+
+fn overtime(entry: &LaborEntry) -> Option<Question> {
+    let percent = entry.overtime_multiplier.filter(|_| entry.overtime_hours.is_zero())?;
+    let said = format!(
+        "Overtime pay is {} percent and there are no overtime hours, so nothing is paid by it. Are they missing?",
+        number(percent.decimal())
+    );
+    Some(question("overtime_multiplier_pct", said))
 }
 
 /// One entry is one pass at most: every tree once.
@@ -81,20 +87,6 @@ fn on_top(loading: Loading) -> Option<Question> {
     (percent.decimal() > ON_TOP_PCT.into()).then(|| {
         question(column, format!("{} percent come on top of the pay. Is it so much?", number(percent.decimal())))
     })
-}
-
-pub(super) fn irrigation(set: &IrrigationSet) -> Vec<Question> {
-    let asked = match set.applied {
-        Applied::Depth(depth) if depth.get() > SET_IN => {
-            Some(question("depth_in", format!("One set of {} inches. Is it so much?", depth.get())))
-        }
-        Applied::Runtime { hours, .. } if hours.decimal() > SET_HOURS.into() => {
-            let said = format!("One set of {} hours is longer than a week. Is it?", number(hours.decimal()));
-            Some(question("run_hours", said))
-        }
-        _ => None,
-    };
-    asked.into_iter().collect()
 }
 
 #[cfg(test)]
@@ -122,6 +114,7 @@ mod tests {
 
     #[test]
     fn an_ordinary_day_is_not_asked_about() {
+        assert!(asked("hours=48, overtime_hours=8, overtime_multiplier_pct=200", "2026-05-14").is_empty());
         assert!(asked("people=6, hours=48, wage_usd_per_hour=19.40, trees_done=400", "2026-05-14").is_empty());
     }
 
@@ -145,9 +138,19 @@ mod tests {
                 "40 hours for 2 people are more than 16 hours for each in one day. Are both right?",
             ),
             (
+                "people=1, hours=23.5",
+                "hours",
+                "23.5 hours for 1 person are more than 16 hours for each in one day. Are both right?",
+            ),
+            (
                 "hours=8, trees_done=4000",
                 "trees_done",
                 "4,000 trees done are more than the 400 bearing trees of the block. Is the number right?",
+            ),
+            (
+                "hours=8, overtime_multiplier_pct=200",
+                "overtime_multiplier_pct",
+                "Overtime pay is 200 percent and there are no overtime hours, so nothing is paid by it. Are they missing?",
             ),
             ("hours=8, payroll_pct=95", "payroll_pct", "95 percent come on top of the pay. Is it so much?"),
         ] {

@@ -6,7 +6,7 @@ use reckon::water::setup::{SETTINGS, Setting, Soil, WaterSetup};
 
 use crate::column::{Column, choice, month_day, number, text, words};
 use crate::kinds::{Printed, settings};
-use crate::row::{Row, above, from};
+use crate::row::{Conversion, Row, above, from};
 
 const PLAIN: &[Column] = &[
     text("block", "Block", "Short code, the only one of its name in the operation.", "RB-1").required(),
@@ -37,13 +37,27 @@ const PLAIN: &[Column] = &[
         "Bearing trees. Blank = not counted, and then nothing is reckoned per tree.",
         "2387",
     ),
-    number("row_spacing_ft", "Between rows", "ft", "Distance between rows in feet. Blank = not known.", "18"),
+    number(
+        "row_spacing_ft",
+        "Between rows, feet",
+        "ft",
+        "Distance between rows. Give feet or metres. Blank = not known.",
+        "18",
+    ),
+    number("row_spacing_m", "Between rows, metres", "m", "Distance between rows, instead of feet.", "5.5"),
     number(
         "tree_spacing_ft",
-        "Between trees",
+        "Between trees, feet",
         "ft",
-        "Distance between trees in the row in feet. Blank = not known.",
+        "Distance between trees in the row. Give feet or metres. Blank = not known.",
         "15.5",
+    ),
+    number(
+        "tree_spacing_m",
+        "Between trees, metres",
+        "m",
+        "Distance between trees in the row, instead of feet.",
+        "4.7",
     ),
     number("rows", "Rows of trees", "", "Rows of trees, so that rows done tell trees done. Blank = not counted.", "62"),
     choice("emitter", "Irrigation", words!(Emitter), "How water reaches the trees. Blank = drip.", "micro-sprinkler"),
@@ -107,8 +121,9 @@ pub(crate) fn read(row: &mut Row<'_>) -> Option<(String, Block)> {
     let (first_season, last_season) = seasons(row);
     let acres = row.exact("acres", above(0.0).up_to(999_999.0));
     let trees = row.whole("trees", from(1.0).up_to(10_000_000.0));
-    let row_spacing = row.float("row_spacing_ft", spacing).map(Feet::of);
-    let tree_spacing = row.float("tree_spacing_ft", spacing).map(Feet::of);
+    let metres = |name| (name, above(0.0).up_to(300.0), Conversion::METRES_TO_FEET);
+    let row_spacing = row.either(("row_spacing_ft", spacing), metres("row_spacing_m")).map(Feet::of);
+    let tree_spacing = row.either(("tree_spacing_ft", spacing), metres("tree_spacing_m")).map(Feet::of);
     let rows = row.whole("rows", from(1.0).up_to(100_000.0));
     let emitter = row.choice("emitter", &Emitter::ALL, Emitter::word).unwrap_or_default();
     let emitters_per_tree = row.float("emitters_per_tree", above(0.0).up_to(1_000.0));

@@ -5,7 +5,7 @@ use reckon::units::Inches;
 
 use crate::column::{BLOCK, Column, NOTE, choice, day, number, text, words};
 use crate::kinds::Printed;
-use crate::row::{DateRule, Row, above, from};
+use crate::row::{Conversion, DateRule, Row, above, from};
 
 pub(super) const COLUMNS: &[Column] = &[
     day("date", "Day", "Day of the count, of the later one where there are two."),
@@ -16,18 +16,20 @@ pub(super) const COLUMNS: &[Column] = &[
     number("fruit_after", "Fruit after", "", "Fruit left after thinning. Blank = not counted.", "380"),
     number(
         "shoot_in",
-        "Length of shoot",
+        "Length of shoot in inches",
         "in",
-        "Inches of shoot the fruit hang on, for the spacing. Blank = not measured.",
+        "Shoot the fruit hang on, for the spacing. Give inches or centimetres. Blank = not measured.",
         "1900",
     ),
+    number("shoot_cm", "Length of shoot in centimetres", "cm", "Shoot the fruit hang on, instead of inches.", "4826"),
     number(
         "fruit_diameter_in",
-        "Fruit diameter",
+        "Fruit diameter in inches",
         "in",
-        "Mean diameter of the fruit in inches. Blank = not measured.",
+        "Mean diameter of the fruit. Give inches or millimetres. Blank = not measured.",
         "0.8",
     ),
+    number("fruit_diameter_mm", "Fruit diameter in millimetres", "mm", "The same, instead of inches.", "20"),
     choice("method", "Method", words!(ThinningMethod), "How this sample was thinned. Blank = not said.", "by hand"),
     NOTE,
 ];
@@ -50,8 +52,10 @@ pub(super) fn read(row: &mut Row<'_>) -> Option<FruitCount> {
     {
         row.problem_like("fruit_after", format!("no more than fruit_before ({before})"), "");
     }
-    let shoot = row.float("shoot_in", above(0.0).up_to(1_000_000.0)).map(Inches::of);
-    let fruit_diameter = row.float("fruit_diameter_in", above(0.0).up_to(20.0)).map(Inches::of);
+    let cm = ("shoot_cm", above(0.0).up_to(2_540_000.0), Conversion::CM_TO_INCHES);
+    let shoot = row.either(("shoot_in", above(0.0).up_to(1_000_000.0)), cm).map(Inches::of);
+    let mm = ("fruit_diameter_mm", above(0.0).up_to(508.0), Conversion::MM_TO_INCHES);
+    let fruit_diameter = row.either(("fruit_diameter_in", above(0.0).up_to(20.0)), mm).map(Inches::of);
     let method = row.choice("method", &ThinningMethod::ALL, ThinningMethod::word);
     Some(FruitCount {
         date: date?,

@@ -29,8 +29,21 @@ pub(super) const COLUMNS: &[Column] = &[
         "Hours of each person; times people gives all hours. Blank = all hours are given.",
         "8",
     ),
-    number("hours", "Hours, all people", "h", "Hours of all people together. Blank = people times hours each.", "96"),
-    number("overtime_hours", "Overtime hours", "h", "Those of the hours that were overtime. Blank = none.", "4"),
+    number(
+        "hours",
+        "Hours, all people",
+        "h",
+        "Hours of all people together; they count where hours each was rounded. Blank = people times hours each.",
+        "96",
+    ),
+    number(
+        "overtime_hours",
+        "Overtime hours",
+        "h",
+        "Those of the hours that were overtime. Pieces and a contract sum are paid it on what they average an hour. \
+         Blank = none.",
+        "4",
+    ),
     number("overtime_multiplier_pct", "Overtime pay", "%", "Overtime pay in percent of the wage. Blank = 150.", "150"),
     choice("pay", "Paid by", PayWay::WORDS, "How it is paid. Blank = by what is filled, else by the hour.", "hour"),
     number(
@@ -47,14 +60,16 @@ pub(super) const COLUMNS: &[Column] = &[
         "payroll_pct",
         "Payroll costs",
         "%",
-        "Payroll taxes and insurance in percent of pay. Blank = the rate that holds on the day.",
+        "Payroll taxes and insurance in percent of pay. Blank = the rate that holds on the day, for work by the hour and \
+         by the piece; none for contract work.",
         "11.5",
     ),
     number(
         "commission_pct",
         "Contractor's commission",
         "%",
-        "A labor contractor's commission in percent of pay, instead of payroll costs.",
+        "A labor contractor's commission in percent of pay, instead of payroll costs. Blank = the rate that holds on the \
+         day, for contract work; none for other work.",
         "30",
     ),
     number(
@@ -106,6 +121,9 @@ pub(super) fn read(row: &mut Row<'_>) -> Option<LaborEntry> {
     let date = row.date("date", DateRule::InSeason);
     let task = row.choice("task", &Task::ALL, Task::word);
     let method = row.choice("method", &ThinningMethod::ALL, ThinningMethod::word);
+    if let Some(other) = task.filter(|task| *task != Task::Thin) {
+        row.refuse("method", &format!("the task is {}, and a method is one of thinning", other.word()));
+    }
     let pass = row.small("pass", from(1.0).up_to(20.0));
     let people = row.whole("people", from(1.0).up_to(10_000.0));
     let (hours, hours_each) = hours(row, people);
@@ -134,28 +152,47 @@ pub(super) fn read(row: &mut Row<'_>) -> Option<LaborEntry> {
     })
 }
 
-/// All hours, as given or as people times hours each, and the hours each; where both are given
-/// they must agree.
+/// All hours, as given or as people times hours each, and the hours each; where both are given they
+/// must agree, but for what rounding the hours each took off.
 fn hours(row: &mut Row<'_>, people: Option<u32>) -> (Option<Hours>, Option<Hours>) {
     let all: Option<Hours> = row.exact("hours", above(0.0).up_to(999_999.0));
-    let each: Option<Hours> = row.exact("hours_each", above(0.0).up_to(24.0));
+    let each = row.decimal("hours_each", above(0.0).up_to(24.0));
     if row.has("hours_each") && !row.has("hours") {
         row.need("people", "the number of people too, as hours_each is filled and hours is not");
     }
-    let times = |(people, each): (u32, Hours)| Exact::new(Decimal::from(people).checked_mul(each.decimal())?).ok();
-    let product = people.zip(each).and_then(times);
+    let product = people.zip(each).and_then(|(people, each)| times(people, each));
     if let (Some(all), Some(product)) = (all, product)
-        && all != product
+        && people.zip(each).is_some_and(|(people, each)| !agree(all, product, rounded_off(people, each)))
     {
         row.problem_like("hours", format!("people x hours_each, which is {product}"), &product.to_string());
     }
+    at_most_a_day(row, all, people);
+    (all.or(product), product.and(each.and_then(|each| Exact::new(each).ok())))
+}
+
+fn times(people: u32, each: Decimal) -> Option<Hours> {
+    Exact::new(Decimal::from(people).checked_mul(each)?).ok()
+}
+
+/// Most that all people's hours can differ because each one's were written rounded: half a unit of the
+/// last decimal for each. Whole hours are taken as they stand.
+fn rounded_off(people: u32, each: Decimal) -> Decimal {
+    let places = each.normalize().scale();
+    let half = if places == 0 { Decimal::ZERO } else { Decimal::new(5, places + 1) };
+    Decimal::from(people).checked_mul(half).unwrap_or_default()
+}
+
+fn agree(all: Hours, product: Hours, apart: Decimal) -> bool {
+    all.decimal().checked_sub(product.decimal()).is_some_and(|between| between.abs() <= apart)
+}
+
+fn at_most_a_day(row: &mut Row<'_>, all: Option<Hours>, people: Option<u32>) {
     let most = people.map(|people| Exact::from_micros(i64::from(people) * 24_000_000));
     if let (Some(all), Some(most)) = (all, most)
         && all > most
     {
         row.problem_like("hours", format!("at most 24 hours for each of the people, {most} in all"), "");
     }
-    (all.or(product), product.and(each))
 }
 
 fn overtime(row: &mut Row<'_>, hours: Option<Hours>) -> Hours {
@@ -222,6 +259,11 @@ fn loading(row: &mut Row<'_>) -> Loading {
     which.and(payroll.or(commission)).unwrap_or_default()
 }
 
+/// People times hours each: what a blank cell of hours means.
+fn product(entry: &LaborEntry) -> Option<Hours> {
+    times(entry.people?, entry.hours_each?.decimal())
+}
+
 pub(super) fn print(entry: &LaborEntry) -> Vec<(&'static str, String)> {
     let printed = Printed::default()
         .put("date", entry.date)
@@ -231,7 +273,7 @@ pub(super) fn print(entry: &LaborEntry) -> Vec<(&'static str, String)> {
         .text("crew", &entry.crew)
         .maybe("people", entry.people)
         .maybe("hours_each", entry.hours_each)
-        .maybe("hours", entry.hours.filter(|_| entry.hours_each.is_none()))
+        .maybe("hours", entry.hours.filter(|hours| product(entry) != Some(*hours)))
         .maybe("overtime_hours", Some(entry.overtime_hours).filter(|hours| !hours.is_zero()))
         .maybe("overtime_multiplier_pct", entry.overtime_multiplier);
     let printed = match entry.pay {

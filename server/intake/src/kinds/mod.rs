@@ -23,7 +23,7 @@ mod picks;
 mod prices;
 mod printed;
 mod rates;
-mod settings;
+pub(crate) mod settings;
 mod settlements;
 mod sizes;
 mod tension;

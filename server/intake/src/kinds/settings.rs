@@ -17,12 +17,12 @@ enum Shape {
     MonthDay,
 }
 
-pub(super) fn column(info: &SettingInfo) -> Column {
+pub(crate) fn column(info: &SettingInfo) -> Column {
     let (label, unit, example) = label(info.setting);
     number(info.name, label, unit, info.about, example)
 }
 
-pub(super) fn read(row: &mut Row<'_>, info: &SettingInfo) -> Option<f64> {
+pub(crate) fn read(row: &mut Row<'_>, info: &SettingInfo) -> Option<f64> {
     let bounds = from(info.low).up_to(info.high);
     match shape(info.setting) {
         Shape::Number => row.float(info.name, bounds),
@@ -141,7 +141,7 @@ const fn label(setting: Setting) -> (&'static str, &'static str, &'static str) {
         Setting::MulchReductionPct => ("Evaporation cut by full organic cover", "%", "50"),
         Setting::MulchFullDepthIn => ("Depth of full effect", "in", "2"),
         Setting::MulchOverWettedFirst => ("Mulch on the wetted strip first", "0 or 1", "0"),
-        Setting::MulchSettlingInPerYear => ("Mulch settles in a year", "in", "1"),
+        Setting::MulchSettlingInPerYear => ("Yearly settling of mulch", "in", "1"),
         Setting::PlasticKcbReductionPct => ("Kcb cut by full plastic cover", "%", "10"),
         Setting::MulchInterestPct => ("Interest in the cost of mulch", "%", "5"),
         Setting::EvaporationUncertaintyPct => ("Uncertainty of evaporable water", "%", "15"),

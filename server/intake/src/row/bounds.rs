@@ -108,8 +108,14 @@ impl Conversion {
     pub(crate) const INCHES_TO_MM: Self = Self { minus: 0, times: 254, over: 10 };
     /// The same the other way.
     pub(crate) const MM_TO_INCHES: Self = Self { minus: 0, times: 10, over: 254 };
+    /// 1 ft = 0.3048 m the other way.
+    pub(crate) const METRES_TO_FEET: Self = Self { minus: 0, times: 10_000, over: 3_048 };
+    /// 1 in = 2.54 cm the other way.
+    pub(crate) const CM_TO_INCHES: Self = Self { minus: 0, times: 100, over: 254 };
     /// °C = (°F - 32) x 5 / 9, exact (NIST SP 811, appendix B).
     pub(crate) const FAHRENHEIT_TO_CELSIUS: Self = Self { minus: 32, times: 5, over: 9 };
+    /// A difference of 9 °F is one of 5 °C, exact (the same).
+    pub(crate) const FAHRENHEIT_APART: Self = Self { minus: 0, times: 5, over: 9 };
     /// 1 mi/h = 0.447 04 m/s, exact (NIST SP 811, appendix B).
     pub(crate) const MPH_TO_METRES_PER_SECOND: Self = Self { minus: 0, times: 44_704, over: 100_000 };
 
@@ -151,8 +157,11 @@ mod tests {
             (Conversion::FEET_TO_METRES, "1240", 377.952),
             (Conversion::INCHES_TO_MM, "0.25", 6.35),
             (Conversion::MM_TO_INCHES, "25.4", 1.0),
+            (Conversion::METRES_TO_FEET, "5.4864", 18.0),
+            (Conversion::CM_TO_INCHES, "4826", 1_900.0),
             (Conversion::FAHRENHEIT_TO_CELSIUS, "212", 100.0),
             (Conversion::FAHRENHEIT_TO_CELSIUS, "69", 20.555_555_556),
+            (Conversion::FAHRENHEIT_APART, "3.6", 2.0),
             (Conversion::MPH_TO_METRES_PER_SECOND, "10", 4.4704),
         ];
         for (conversion, from, to) in cases {

@@ -54,6 +54,12 @@ fn units_do_not_change_a_print() {
     let fahrenheit = bring_in("weather", "date,station,tmax_f,rain_in\n2026-07-20,River Bend,86,0.25\n").unwrap();
     let celsius = bring_in("weather", "date,station,tmax_c,rain_mm\n2026-07-20,River Bend,30,6.35\n").unwrap();
     assert_eq!(fahrenheit.rows[0].print, celsius.rows[0].print);
+    let start = "date,block,sample,fruit_before,fruit_after";
+    let inches =
+        bring_in("fruit-counts", &format!("{start},shoot_in,fruit_diameter_in\n2026-05-20,RB-1,7,90,20,50,0.5\n"));
+    let metric =
+        bring_in("fruit-counts", &format!("{start},shoot_cm,fruit_diameter_mm\n2026-05-20,RB-1,7,90,20,127,12.7\n"));
+    assert_eq!(inches.unwrap().rows[0].print, metric.unwrap().rows[0].print);
 }
 
 #[test]

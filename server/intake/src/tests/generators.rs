@@ -89,7 +89,7 @@ fn labor() -> impl Strategy<Value = Record> {
             LaborEntry {
                 date,
                 task,
-                method,
+                method: method.filter(|_| task == Task::Thin),
                 pass,
                 crew,
                 people,

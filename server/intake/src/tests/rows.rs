@@ -57,6 +57,42 @@ fn hours_come_from_people_or_as_given() {
     );
 }
 
+/// 100 hours of 12 people are 8.33 each, written to two decimals: 99.96.
+#[test]
+fn hours_each_may_have_been_rounded() {
+    let day = labor("task=thin, people=12, hours_each=8.33, hours=100");
+    assert_eq!((day.hours, day.hours_each), (Hours::whole(100).ok(), Hours::new("8.33".parse().unwrap()).ok()));
+    let printed = crate::print_record(&Record::Labor(day.clone()));
+    assert!(printed.contains(&("hours", "100".to_owned())), "{printed:?}");
+    let fields: Vec<String> = printed.iter().map(|(name, text)| format!("{name}={text}")).collect();
+    assert_eq!(record("labor", &fields.join(", ")), Record::Labor(day));
+    let apart: &[&str] = &["column hours", "people x hours_each, which is"];
+    check(
+        "labor",
+        &[
+            ("task=thin, people=12, hours_each=8.33, hours=100.1", apart),
+            ("task=thin, people=12, hours_each=8, hours=96.5", apart),
+            ("task=thin, people=12, hours_each=8.0, hours=96.5", apart),
+        ],
+    );
+}
+
+#[test]
+fn overtime_of_a_contract_needs_its_hours() {
+    let job = labor("task=thin, contract_usd=500, hours=50, overtime_hours=10");
+    assert_eq!(job.overtime_hours, Hours::whole(10).unwrap());
+    check(
+        "labor",
+        &[
+            (
+                "task=thin, contract_usd=500, overtime_hours=10",
+                &["column hours: read nothing", "overtime_hours is filled"],
+            ),
+            ("task=thin, pieces=9, piece_usd=1, overtime_hours=1", &["column hours: read nothing"]),
+        ],
+    );
+}
+
 #[test]
 fn pay_is_by_what_is_filled_and_one_way_only() {
     let wage = labor("task=thin, hours=8, wage_usd_per_hour=$17.50");
@@ -72,6 +108,7 @@ fn pay_is_by_what_is_filled_and_one_way_only() {
                 &["column contract_usd", "wage_usd_per_hour is filled"],
             ),
             ("task=thin, hours=8, pay=hour, contract_usd=480", &["column contract_usd", "pay says hour"]),
+            ("task=prune, hours=8, method=by hand", &["column method", "the task is prune"]),
             ("task=thin, pieces=310", &["column piece_usd: read nothing"]),
             ("task=thin, pay=contract", &["column contract_usd: read nothing"]),
             ("task=thin, hours=8, pay=daily", &["column pay", "one of hour, piece, contract"]),

@@ -155,7 +155,7 @@ fn blank_files() {
     let labor = "date,block,task,method,pass,crew,people,hours_each,hours,overtime_hours,overtime_multiplier_pct,pay,\
                  wage_usd_per_hour,pieces,piece_usd,contract_usd,payroll_pct,commission_pct,trees_done,rows_done,note\n";
     assert_eq!(blank(FileKind::Records(RecordKind::Labor)), labor);
-    let blocks = "block,farm,crop,variety,planted_year,first_season,last_season,acres,trees,row_spacing_ft,tree_spacing_ft,rows,emitter,\
+    let blocks = "block,farm,crop,variety,planted_year,first_season,last_season,acres,trees,row_spacing_ft,row_spacing_m,tree_spacing_ft,tree_spacing_m,rows,emitter,\
                   emitters_per_tree,emitter_flow_gph,ripening_from,ripening_to,needs_pollinizer,pollinizer,\
                   pollinizer_trees,target_fruit_per_tree,soil\n";
     assert_eq!(blank(FileKind::Blocks), blocks);
