@@ -3,17 +3,21 @@
 //! Numbers stand as text: a float written by Rust and read by Rust is the same float, whatever a JSON
 //! reader would make of it.
 //!
-//! What is kept bears the number of its form. Anything of an earlier form, which was a bare list, counts as
-//! not kept: its figures may lack records without saying so.
+//! What is kept bears the number of its form; the first was a bare list. Anything of an earlier form counts as
+//! not kept: its figures may lack records, or stand for a few trees, without saying so.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 use reckon::compare::{Damage, Measure, Observation, Traits};
+use reckon::season::PayBasis;
 use serde_json::{Map, Value, json};
 
-/// The form that is written: figures that lack records stand apart.
-const FORM: u8 = 2;
+/// The form that is written: figures that lack records stand apart, and those of a few trees.
+const FORM: u8 = 3;
+
+/// How texts of earlier forms begin.
+const EARLIER: [&str; 2] = ["[", "{\"form\":2,"];
 
 /// The observations of a block-season as JSON.
 pub(crate) fn text(observations: &[Observation]) -> String {
@@ -22,11 +26,12 @@ pub(crate) fn text(observations: &[Observation]) -> String {
 
 /// Whether what is kept is of an earlier form, and to be reckoned again.
 pub(crate) fn is_earlier(text: &str) -> bool {
-    text.starts_with('[')
+    EARLIER.iter().any(|beginning| text.starts_with(beginning))
 }
 
 fn one(seen: &Observation) -> Value {
-    let Traits { block, farm, crop, variety, season, age, trees_per_acre, damage } = &seen.traits;
+    let Traits { block, farm, crop, variety, season, age, trees_per_acre, ripens, pay, left_per_tree, damage } =
+        &seen.traits;
     let measures: Map<String, Value> =
         seen.measures.iter().map(|(measure, value)| (measure.word().to_owned(), value.to_string().into())).collect();
     let lacking: Map<String, Value> =
@@ -41,9 +46,13 @@ fn one(seen: &Observation) -> Value {
         "season": season,
         "age": age,
         "trees_per_acre": trees_per_acre.map(|trees| trees.to_string()),
+        "ripens": ripens,
+        "pay": pay.iter().map(|basis| Value::from(basis.word())).collect::<Value>(),
+        "left_per_tree": left_per_tree.map(|fruit| fruit.to_string()),
         "damage": damage.iter().map(hurt).collect::<Value>(),
         "measures": measures,
         "lacking": lacking,
+        "notes": seen.notes,
     })
 }
 
@@ -77,6 +86,9 @@ fn observation(value: &Value) -> Option<Observation> {
             season: whole(value.get("season")?).ok()?,
             age: whole(value.get("age")?).ok()?,
             trees_per_acre: or_nothing(value.get("trees_per_acre")?, number).ok()?,
+            ripens: whole(value.get("ripens")?).ok()?,
+            pay: value.get("pay")?.as_array()?.iter().map(basis).collect::<Option<BTreeSet<PayBasis>>>()?,
+            left_per_tree: or_nothing(value.get("left_per_tree")?, number).ok()?,
             damage: value.get("damage")?.as_array()?.iter().map(damage).collect::<Option<Vec<Damage>>>()?,
         },
         measures: measures
@@ -85,6 +97,12 @@ fn observation(value: &Value) -> Option<Observation> {
         lacking: lacking
             .map(|(word, why)| Some((measure(word)?, why.as_str()?.to_owned())))
             .collect::<Option<BTreeMap<Measure, String>>>()?,
+        notes: value
+            .get("notes")?
+            .as_array()?
+            .iter()
+            .map(|said| said.as_str().map(str::to_owned))
+            .collect::<Option<Vec<String>>>()?,
     })
 }
 
@@ -94,6 +112,11 @@ fn damage(value: &Value) -> Option<Damage> {
         date: value.get("date")?.as_str()?.parse::<NaiveDate>().ok()?,
         share_pct: or_nothing(value.get("share_pct")?, number).ok()?,
     })
+}
+
+fn basis(value: &Value) -> Option<PayBasis> {
+    let word = value.as_str()?;
+    PayBasis::ALL.into_iter().find(|basis| basis.word() == word)
 }
 
 fn measure(word: &str) -> Option<Measure> {
@@ -107,8 +130,8 @@ fn number(value: &Value) -> Option<f64> {
 /// Something stands there that does not read.
 struct Unread;
 
-fn whole(value: &Value) -> Result<Option<i32>, Unread> {
-    or_nothing(value, |value| value.as_i64().and_then(|number| i32::try_from(number).ok()))
+fn whole<N: TryFrom<i64>>(value: &Value) -> Result<Option<N>, Unread> {
+    or_nothing(value, |value| value.as_i64().and_then(|number| N::try_from(number).ok()))
 }
 
 fn or_nothing<T>(value: &Value, read: impl Fn(&Value) -> Option<T>) -> Result<Option<T>, Unread> {
@@ -136,15 +159,20 @@ mod tests {
                 season: Some(2026),
                 age: None,
                 trees_per_acre: Some(0.1 + 0.2),
+                ripens: Some(160),
+                pay: [PayBasis::Contract, PayBasis::Hour].into(),
+                left_per_tree: Some(1.0 / 7.0),
                 damage: [Some(35.0), None].map(hail).to_vec(),
             },
             measures: BTreeMap::from([(Measure::HoursPerTree, 1.0 / 3.0), (Measure::ReturnPerAcre, -1e-300)]),
             lacking: BTreeMap::from([(Measure::CostPerTree, "1 entry lacks a wage".to_owned())]),
+            notes: vec!["KW-2 2026 stands with 300 of its 500 trees (60%).".to_owned()],
         };
         let bare = Observation {
             traits: Traits::default(),
             measures: BTreeMap::new(),
             lacking: BTreeMap::new(),
+            notes: Vec::new(),
             ..seen.clone()
         };
         let both = [seen, bare];
@@ -154,14 +182,19 @@ mod tests {
 
     #[test]
     fn what_does_not_read_is_not_guessed_at() {
-        for odd in ["", "{}", "[]", "[{}]", "[1]", r#"{"form":1,"observations":[]}"#] {
+        for odd in ["", "{}", "[]", "[{}]", "[1]", r#"{"form":2,"observations":[]}"#] {
             assert_eq!(read(odd), None, "{odd}");
         }
-        let plain = r#"{"form":2,"observations":[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"",
-            "season":null,"age":null,"trees_per_acre":null,"damage":[],"measures":{"cost_per_tree":"1.5"},"lacking":{}}]}"#;
+        let plain = r#"{"form":3,"observations":[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"",
+            "season":null,"age":null,"trees_per_acre":null,"ripens":null,"pay":["the hour"],"left_per_tree":null,"damage":[],
+            "measures":{"cost_per_tree":"1.5"},"lacking":{},"notes":[]}]}"#;
         assert_eq!(read(plain).unwrap()[0].measures[&Measure::CostPerTree].to_string(), "1.5");
-        for (part, odd) in [("1.5", "NaN"), ("cost_per_tree", "cost_per_branch"), (r#""lacking":{}"#, r#""lacking":1"#)]
-        {
+        for (part, odd) in [
+            ("1.5", "NaN"),
+            ("the hour", "the day"),
+            ("cost_per_tree", "cost_per_branch"),
+            (r#""lacking":{}"#, r#""lacking":1"#),
+        ] {
             assert_eq!(read(&plain.replace(part, odd)), None, "{odd}");
         }
     }
@@ -169,6 +202,7 @@ mod tests {
     #[test]
     fn an_earlier_form_is_told_from_this_one() {
         assert!(is_earlier(r#"[{"unit":"A"}]"#) && is_earlier("[]"));
+        assert!(is_earlier(r#"{"form":2,"observations":[]}"#));
         assert!(!is_earlier(&text(&[])) && !is_earlier("torn"));
     }
 }

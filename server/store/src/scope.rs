@@ -8,7 +8,7 @@ use crate::role::{Right, Role};
 ///
 /// A person limited to farms sees these farms, their blocks and the records of both, and the weather
 /// of their stations. What belongs to the whole operation (its costs, prices and rates) is seen by
-/// people with all farms only; reckoning a block still uses it, so a limited person's figures are
+/// people with all farms only, but for its sizes and thinning targets; reckoning a block still uses it, so a limited person's figures are
 /// the same as the owner's.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Scope {

@@ -110,6 +110,13 @@ async fn a_week_of_a_crew_is_whole_over_blocks_and_over_the_turn_of_the_year() {
         );
         let limited = fresh.person(&world.owner, Role::Manager, Some(&[world.rim])).await.unwrap();
         assert_eq!(seen(&limited).await.0, ["2025-12-31 R-1", "2026-05-14 R-1"]);
+        // From Sunday on the week across the turn of the year begins on 28 December.
+        let mut own = FieldRules::default();
+        own.set(FieldRule::WeekBegins, Some(7));
+        let mut book = fresh.store.book(&world.owner, Right::SetUp).await.unwrap();
+        book.keep_field_rules(&FieldRules::default(), &own).await.unwrap();
+        book.save().await.unwrap();
+        assert_eq!(seen(&limited).await.0, ["2025-12-28 R-1", "2025-12-31 R-1", "2026-05-14 R-1"]);
         let other = named_world(&fresh, "Cinder Bench").await;
         assert!(seen(&other.owner).await.0.is_empty());
         let none = fresh.store.desk(&world.owner).crew_labor(1999).await;

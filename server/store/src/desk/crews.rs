@@ -1,12 +1,10 @@
 //! Labor of the weeks that touch a season, over all blocks: crews work in more than one.
 
-use chrono::{Days, NaiveDate};
 use reckon::figure::Kept;
 use reckon::records::{LaborEntry, Rate};
-use reckon::wages::monday;
 use sea_orm::entity::prelude::Uuid;
 
-use super::{Desk, blocks_in_scope, season_row};
+use super::{Desk, blocks_in_scope, field_rules, season_row};
 use crate::error::StoreError;
 use crate::gather::{in_days, sorted, until};
 use crate::ids::BlockId;
@@ -33,15 +31,16 @@ pub struct CrewLabor {
 }
 
 impl Desk<'_> {
-    /// Labor of the person's farms in the weeks, Monday to Sunday, that touch a season, in a fixed
-    /// number of queries. A week across the turn of two seasons is whole in both.
+    /// Labor of the person's farms in the weeks, as the operation counts them, that touch a season, in a
+    /// fixed number of queries. A week across the turn of two seasons is whole in both.
     ///
     /// # Errors
     /// [`StoreError::NotFound`] for a year without a season.
     pub async fn crew_labor(&self, year: i32) -> Result<CrewLabor, StoreError> {
         let tx = self.store.begin_reading().await?;
         let season = season_row(&tx, self.operation(), year).await?;
-        let (first, last) = (monday(season.first_day), sunday(season.last_day));
+        let week = field_rules(&tx, self.operation()).await?.week();
+        let (first, last) = (week.week_of(season.first_day), week.end_of(season.last_day));
         let blocks = blocks_in_scope(self.scope).all(&tx).await?;
         let code = |id: Uuid| blocks.iter().find(|block| block.id == id).map(|block| block.code.clone());
         let labor = in_days::<rows::labor::Model>(self.operation(), first, last).all(&tx).await?;
@@ -55,8 +54,4 @@ impl Desk<'_> {
         let rates = until::<rows::rate::Model, _>(&tx, self.operation(), last).await?;
         Ok(CrewLabor { entries, rates })
     }
-}
-
-fn sunday(day: NaiveDate) -> NaiveDate {
-    monday(day).checked_add_days(Days::new(6)).unwrap_or(day)
 }

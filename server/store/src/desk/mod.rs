@@ -189,7 +189,7 @@ impl Desk<'_> {
         gather(db, &Wanted { operation: self.operation(), season, blocks: &blocks }).await
     }
 
-    /// Labor, picks and observations of every block of the person's farms in a season, in the order of
+    /// Labor, picks, observations and thinning targets of every block of the person's farms in a season, in the order of
     /// block identifiers and in a fixed number of queries; the other lists are left empty. For pages
     /// that say what work is due: it must never be reckoned.
     pub async fn field_work(&self, year: i32) -> Result<Vec<(BlockId, SeasonRecords)>, StoreError> {
