@@ -2,7 +2,8 @@
 //!
 //! Source: RFC 5545, Internet Calendaring and Scheduling Core Object Specification: lines end with
 //! CRLF and are folded at 75 octets (3.1), texts are escaped (3.3.11), days carry no time and their
-//! end is the day after the last (3.6.1, 3.8.2.2), each event has a UID and a DTSTAMP (3.6.1).
+//! end is the day after the last (3.6.1, 3.8.2.2), each event has a UID and a DTSTAMP (3.6.1). There is
+//! no METHOD: without one a file carries a snapshot of a calendar and asks nobody anything (3.7.2).
 
 use chrono::{Days, NaiveDate, NaiveDateTime};
 use reckon::due::{Due, Timing};
@@ -34,12 +35,12 @@ pub fn calendar(name: &str, stamp: NaiveDateTime, events: &[Event]) -> String {
     line("VERSION:2.0");
     line("PRODID:-//Seasonbook//Work due//EN");
     line("CALSCALE:GREGORIAN");
-    line("METHOD:PUBLISH");
     line(&format!("NAME:{}", escaped(name)));
     for event in events {
         line("BEGIN:VEVENT");
         line(&format!("UID:{}", escaped(&event.uid)));
         line(&format!("DTSTAMP:{}", stamp.format("%Y%m%dT%H%M%SZ")));
+        line(&format!("SEQUENCE:{}", sequence(stamp)));
         line(&format!("DTSTART;VALUE=DATE:{}", day(event.first)));
         line(&format!("DTEND;VALUE=DATE:{}", day(day_after(event.last.max(event.first)))));
         line(&format!("SUMMARY:{}", escaped(&event.summary)));
@@ -70,9 +71,33 @@ fn event(due: &Due, today: NaiveDate, language: Language, realm: &str) -> Event 
         uid: format!("{work}-{}-{year}@{realm}", due.block.code),
         first,
         last,
-        summary: format!("{}: {}", due.block.code, due.work.label(language)),
-        description: format!("{}\n{}", due.sentence(today, language), due.source(language)),
+        summary: format!("{}: {}{}", due.block.code, due.work.label(language), late(due, language)),
+        description: format!("{}\n{}: {}.", due.sentence(today, language), window(language), due.source(language)),
     }
+}
+
+/// Late work stands on today, and not within its window: its line says so.
+const fn late(due: &Due, language: Language) -> &'static str {
+    match (due.timing, language) {
+        (Timing::Late, Language::English) => ", late",
+        (Timing::Late, Language::Spanish) => ", atrasada",
+        (Timing::Open | Timing::Ahead, _) => "",
+    }
+}
+
+/// What the source of an event's days is called.
+const fn window(language: Language) -> &'static str {
+    match language {
+        Language::English => "Window",
+        Language::Spanish => "Plazo",
+    }
+}
+
+/// A later file must win over an earlier one, and the book keeps no count of the files it gave out: the
+/// days since 2000 never go back (3.8.7.4). Of two files of one day the DTSTAMP tells the later.
+fn sequence(stamp: NaiveDateTime) -> i64 {
+    let first = NaiveDate::from_ymd_opt(2000, 1, 1).unwrap_or_default();
+    (stamp.date() - first).num_days().max(0)
 }
 
 fn day(day: NaiveDate) -> String {
@@ -145,11 +170,11 @@ mod tests {
             "VERSION:2.0",
             "PRODID:-//Seasonbook//Work due//EN",
             "CALSCALE:GREGORIAN",
-            "METHOD:PUBLISH",
             "NAME:Work due",
             "BEGIN:VEVENT",
             "UID:second-look-UD-1-2026@example.test",
             "DTSTAMP:20260430T060504Z",
+            "SEQUENCE:9616",
             "DTSTART;VALUE=DATE:20260501",
             "DTEND;VALUE=DATE:20260509",
             "SUMMARY:UD-1: Second look",
@@ -197,5 +222,33 @@ mod tests {
         assert_eq!(late.uid, open.uid);
         assert_eq!((late.first, late.last), (day(5, 20), day(5, 20)));
         assert_eq!(open.summary, "UD-1: Segunda vuelta");
+        assert_eq!(late.summary, "UD-1: Segunda vuelta, atrasada");
+        assert!(late.description.contains("el plazo cerró el 8 de mayo"), "{}", late.description);
+        assert!(
+            open.description.ends_with("\nPlazo: días después de la última pasada: práctica común, sin fuente."),
+            "{}",
+            open.description
+        );
+    }
+
+    /// RFC 5545, 3.8.7.4: the sequence of a later file is never less; 3.8.7.2 tells two of one day apart.
+    #[test]
+    fn a_later_file_wins_over_an_earlier_one() {
+        let of = |day: NaiveDate, hour| sequence(day.and_hms_opt(hour, 0, 0).unwrap());
+        assert_eq!((of(day(4, 30), 1), of(day(4, 30), 23), of(day(5, 1), 0)), (9_616, 9_616, 9_617));
+        assert_eq!(of(NaiveDate::from_ymd_opt(1970, 1, 1).unwrap(), 0), 0, "a clock that was never set");
+    }
+
+    /// RFC 5545, 3.1: a letter of several octets, or an escaped sign, on the very edge of a line.
+    #[test]
+    fn a_fold_on_any_octet_unfolds_to_the_same() {
+        for before in 0..90 {
+            for sign in ["ñ", "°", "\u{1F351}", ",", ";", "\\", "\n", " "] {
+                let text = format!("{}{sign}", "x".repeat(before)).repeat(2);
+                let file = one(&text, &text);
+                assert!(file.split("\r\n").all(|line| line.len() <= 75), "{before} {sign:?}");
+                assert!(unfolded(&file).contains(&format!("SUMMARY:{}", escaped(&text))), "{before} {sign:?}");
+            }
+        }
     }
 }

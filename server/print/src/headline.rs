@@ -3,7 +3,7 @@
 use reckon::exact::unit;
 use reckon::figure::{Evidence, Figure};
 use reckon::money::{Money, UnitPrice};
-use reckon::season::{BlockSeason, StatementKey};
+use reckon::season::{BlockSeason, Statement, StatementKey};
 use reckon::units::{AcreInchesPerAcre, Measure};
 
 use crate::figures;
@@ -21,7 +21,7 @@ pub struct Headline {
     pub evidence: Option<Evidence>,
     /// Number of records behind it.
     pub n: usize,
-    /// Why there is no figure.
+    /// Why there is no figure, or only a part of one.
     pub lack: Lack,
 }
 
@@ -34,9 +34,14 @@ pub enum Lack {
     Records,
     /// The block has no mulch.
     Mulch,
+    /// It has one, of costs alone: nothing is sold or priced.
+    Unsold,
     /// The records come to more than money can hold.
     TooLarge,
 }
+
+/// Beside a return that has no sale in it yet.
+pub const COSTS_ONLY: &str = "nothing sold yet: costs only";
 
 /// Thinning labor, water kept by the mulch, price of all grades, return an acre.
 pub fn headlines(season: &BlockSeason) -> [Headline; 4] {
@@ -90,11 +95,16 @@ fn return_line(season: &BlockSeason) -> Headline {
     let label = "Return over all costs";
     return_per_acre(season).map_or_else(
         || Headline::absent(label, figures::NOT_KNOWN, Lack::Records),
-        |price| Headline::price(label, &price, 0, "an acre"),
+        |price| Headline::price(label, &price, 0, "an acre").of(&season.statement),
     )
 }
 
 impl Headline {
+    /// A return of this statement; where nothing is sold it is no return yet, and says so.
+    pub(crate) fn of(self, statement: &Statement) -> Self {
+        if statement.is_unsold() { Self { evidence: None, lack: Lack::Unsold, ..self } } else { self }
+    }
+
     pub(crate) fn price<U>(label: &'static str, price: &Figure<UnitPrice<U>>, places: u32, unit: &'static str) -> Self {
         if price.value.is_beyond() {
             return Self::absent(label, figures::NOT_KNOWN, Lack::TooLarge);
@@ -122,6 +132,7 @@ impl Headline {
     /// How it is known, in words: "metered, 41 records".
     pub fn known(&self) -> String {
         match (self.evidence, self.lack) {
+            (_, Lack::Unsold) => COSTS_ONLY.to_owned(),
             (Some(evidence), _) => crate::words::known(evidence, self.n),
             (None, Lack::TooLarge) => "too large to add up".to_owned(),
             (None, Lack::Mulch) => "no mulch recorded".to_owned(),

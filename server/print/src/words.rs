@@ -6,6 +6,7 @@ use reckon::money::Money;
 use reckon::records::{Task, ThinningMethod};
 use reckon::season::{EtoSource, LaborMeasure, MulchSeason, TreesFrom};
 use reckon::units::Share;
+use reckon::wages::NoWage;
 use reckon::water::metered::MeteredSaving;
 
 use crate::figures;
@@ -100,10 +101,17 @@ pub fn labor_known(labor: &LaborMeasure) -> String {
     let parts = [
         labor.hours.as_ref().map(|hours| format!("hours {}", hours.evidence.word())),
         Some(format!("cost {}", labor.cost.evidence.word())),
+        overtime_estimated(labor).map(str::to_owned),
         trees.map(|(trees, from)| format!("trees {}, {}", trees.evidence.word(), trees_from(from))),
         labor.cost_per_thousand.as_ref().map(|each| format!("1,000 fruit {}", each.evidence.word())),
     ];
     parts.into_iter().flatten().collect::<Vec<_>>().join("; ")
+}
+
+/// "overtime estimated", where hours of pieces or of a contract sum were overtime: no invoice names what they
+/// add, and no other cost of labor is reckoned by a model.
+pub fn overtime_estimated(labor: &LaborMeasure) -> Option<&'static str> {
+    (labor.cost.evidence == Evidence::Modelled && labor.overtime.is_some()).then_some("overtime estimated")
 }
 
 /// What a metered saving is held against: "on 3 comparable bare blocks and in its own bare season of
@@ -210,6 +218,16 @@ pub fn full_day(date: NaiveDate) -> String {
 /// From one day to another: "14 May to 2 Jun", or the one day.
 pub fn days((first, last): (NaiveDate, NaiveDate)) -> String {
     if first == last { day(first) } else { format!("{} to {}", day(first), day(last)) }
+}
+
+/// Why a crew's week has no pay.
+pub const fn no_wage(why: NoWage) -> &'static str {
+    match why {
+        NoWage::NoHours => "no hours",
+        NoWage::TooMuchOvertime => "more overtime than hours",
+        NoWage::NoRate => "no wage",
+        NoWage::TooLarge => "too large",
+    }
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use crate::samples;
 fn drawings() -> Vec<(String, Drawing)> {
     let mut all = Vec::new();
     for (name, season) in samples::all() {
-        for width in [180.0, 330.0, 640.0] {
+        for width in [180.0, 230.0, 330.0, 640.0] {
             let drawings = [
                 water(&season.water, width, 170.0),
                 water_daily(&season.water, width, 300.0),

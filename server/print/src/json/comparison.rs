@@ -47,6 +47,8 @@ fn group(group: &Group) -> Value {
         "units": group.units,
         "methods": group.members.iter().map(|(method, units)| json!({ "method": method, "units": units })).collect::<Value>(),
         "left_out": group.left_out,
+        "notes": group.notes,
+        "without": group.without.iter().map(|(_, sentence)| sentence.clone()).collect::<Value>(),
         "measures": measures.collect::<serde_json::Map<_, _>>(),
         "confounders": group.confounders.iter().map(|found| found.sentence.clone()).collect::<Value>(),
         "lowest_cost_per_tree": group.answers.cheapest.as_ref().map(answer),
@@ -57,7 +59,7 @@ fn group(group: &Group) -> Value {
 }
 
 fn answer(answer: &Answer) -> Value {
-    json!({ "methods": answer.methods, "mean": number(answer.mean), "n": answer.n, "units": answer.units })
+    json!({ "methods": answer.methods, "mean": number(answer.mean), "n": answer.n, "units": answer.units, "certain": answer.certain })
 }
 
 fn mean(mean: &MethodMean) -> Value {

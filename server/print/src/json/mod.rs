@@ -7,6 +7,7 @@ mod comparison;
 mod earnings;
 mod figure;
 mod operation;
+mod weeks;
 mod work;
 
 use reckon::block::{Block, Farm, NeedsPollinizer, Season, SeasonState};
@@ -21,6 +22,7 @@ pub use comparison::{comparison, judged_by, method_table};
 use figure::Writer;
 pub use operation::operation;
 pub(crate) use operation::operation_body;
+pub use weeks::crew_weeks;
 
 /// The whole season, with its fingerprint.
 pub fn block_season(season: &BlockSeason) -> Value {

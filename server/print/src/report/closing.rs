@@ -22,7 +22,7 @@ const CAUTIONS: [&str; 4] = [
 /// Size of what is looked up and not read through.
 pub(super) const SMALL: f64 = 6.0;
 /// Explanations of figures that the pages show and the report does not.
-const ON_PAGES_ONLY: [&str; 2] = ["rain-check", "fruit-wanted"];
+const ON_PAGES_ONLY: [&str; 3] = ["rain-check", "fruit-wanted", "trees-to-count"];
 
 /// Where the formulas are whole, when only their first sentences are printed.
 const IN_FULL: &str =

@@ -1,9 +1,12 @@
-//! The crew's sheet: what is due, block by block in order of ripening, and the cautions, a page or
-//! more in each language.
+//! The crew's sheet: the cautions, then what is due or late, then what opens next, each block by block in
+//! order of ripening, a page or more in each language.
+
+use std::collections::BTreeMap;
 
 use chrono::{Datelike, NaiveDate};
+use reckon::block::folded;
 use reckon::cautions::{self, Caution, Topic};
-use reckon::due::{Due, WorkDue};
+use reckon::due::{Basis, Due, Timing, WorkDue};
 use reckon::language::Language;
 use reckon::records::ThinningMethod;
 
@@ -48,8 +51,13 @@ struct Words {
     work: &'static str,
     window: &'static str,
     done: &'static str,
-    to: &'static str,
+    /// "24 April to 1 May": what stands before, between.
+    days: [&'static str; 2],
     nothing: &'static str,
+    due: &'static str,
+    next: &'static str,
+    leave: &'static str,
+    last_crew: &'static str,
     cautions: &'static str,
     source: &'static str,
     how: &'static str,
@@ -63,10 +71,14 @@ const ENGLISH: Words = Words {
     variety: "Variety",
     trees: "Trees",
     work: "Work",
-    window: "Between",
-    done: "Done, trees",
-    to: "to",
+    window: "Window",
+    done: "Trees done",
+    days: ["", " to "],
     nothing: "Nothing is due.",
+    due: "Due now",
+    next: "Opens next",
+    leave: "Fruit to leave",
+    last_crew: "crew of the last pass",
     cautions: "Cautions",
     source: "Source",
     how: "Leave the larger fruit, break up clusters, thin harder toward the ends of branches. Earliest-ripening blocks \
@@ -81,10 +93,14 @@ const SPANISH: Words = Words {
     variety: "Variedad",
     trees: "Árboles",
     work: "Trabajo",
-    window: "Entre",
-    done: "Hecho, árboles",
-    to: "al",
+    window: "Plazo",
+    done: "Árboles hechos",
+    days: ["del ", " al "],
     nothing: "No hay nada pendiente.",
+    due: "Pendiente ahora",
+    next: "Lo que sigue",
+    leave: "Fruta a dejar",
+    last_crew: "cuadrilla de la última pasada",
     cautions: "Precauciones",
     source: "Fuente",
     how: "Deje la fruta más grande, separe los racimos, ralee más hacia las puntas de las ramas. Primero los cuadros que \
@@ -134,15 +150,40 @@ fn pages(flow: &mut Flow, crew: &CrewSheet<'_>, language: Language) {
     flow.text(TITLE, place, Align::Left, &format!("{} {}", say.title, crew.today.year()));
     flow.y += 3.0;
     let name = if crew.crew.is_empty() { "______________________" } else { crew.crew };
-    flow.note(SUBTITLE, &format!("{} · {}: {name}", full_day(crew.today, language), say.crew));
-    flow.y += 10.0;
-    if crew.work.due.is_empty() {
+    let last = last_crew(crew).map(|last| format!(" ({}: {last})", say.last_crew)).unwrap_or_default();
+    flow.note(SUBTITLE, &format!("{} · {}: {name}{last}", full_day(crew.today, language), say.crew));
+    warnings(flow, crew, language);
+    blocks(flow, crew, language);
+}
+
+/// The one crew that the blocks due now were last thinned by; `None` where they name several or none.
+fn last_crew<'a>(crew: &CrewSheet<'a>) -> Option<&'a str> {
+    let due = crew.work.due.iter().filter(|due| due.presses());
+    let named = due.flat_map(|due| &due.block.crews).map(|name| (folded(name), name.as_str()));
+    let once: BTreeMap<String, &str> = named.collect();
+    let mut names = once.into_values();
+    names.next().filter(|_| names.next().is_none())
+}
+
+/// Windows that open in more days than these are another sheet's.
+const NEXT_DAYS: u64 = 14;
+
+/// What is due, block by block, then what opens soon.
+fn blocks(flow: &mut Flow, crew: &CrewSheet<'_>, language: Language) {
+    let say = words(language);
+    let (now, ahead): (Vec<&Due>, Vec<&Due>) = crew.work.due.iter().partition(|due| due.presses());
+    let next: Vec<&Due> = ahead.into_iter().filter(|due| due.days <= NEXT_DAYS).collect();
+    if now.is_empty() {
+        flow.y += 6.0;
         flow.note(NOTE, say.nothing);
+    } else {
+        part(flow, say.due, &table(&now, true, language));
     }
-    table(crew, language).draw(flow);
-    flow.y += 6.0;
-    for due in &crew.work.due {
+    for due in now.iter().filter(|due| says_more(due)) {
         flow.note(NOTE, &due.sentence(crew.today, language));
+    }
+    if !next.is_empty() {
+        part(flow, say.next, &table(&next, false, language));
     }
     if language == Language::English {
         for without in &crew.work.without {
@@ -151,47 +192,75 @@ fn pages(flow: &mut Flow, crew: &CrewSheet<'_>, language: Language) {
     }
     flow.y += 4.0;
     flow.note(SOFT_NOTE, say.how);
-    sources(flow, &crew.work.due, language);
-    warnings(flow, crew, language);
+    sources(flow, &[now, next].concat(), language);
 }
 
-/// Blocks of several farms stand with their farm: two farms may have a block of one name.
-fn table(crew: &CrewSheet<'_>, language: Language) -> Table {
-    let say = words(language);
-    let several = crew.work.due.windows(2).any(|two| matches!(two, [a, b] if a.block.farm != b.block.farm));
-    let mut columns = vec![Column::words(say.block, 34.0)];
-    if several {
-        columns.push(Column::words(say.farm, 60.0));
+fn part(flow: &mut Flow, heading: &str, table: &Table) {
+    let beginning = table.beginning(flow);
+    flow.heading(heading, beginning);
+    table.draw(flow);
+    flow.y += 6.0;
+}
+
+/// Whether its sentence says more than the window in the table: that it is late, that today is the last
+/// day, how long ago the block was thinned, or how far a pass that has begun has come.
+fn says_more(due: &Due) -> bool {
+    match due.timing {
+        Timing::Late => true,
+        Timing::Open => due.days == 0 || due.begun().is_some() || matches!(due.basis, Basis::LastPass(_)),
+        Timing::Ahead => false,
     }
-    columns.extend([
-        Column::words(say.variety, 70.0),
-        Column::number(say.trees),
-        Column::words(say.work, 70.0),
-        Column::words(say.window, 80.0),
-        Column::words(say.done, 70.0),
-    ]);
-    let mut table = Table::new(columns).sized(TABLE);
-    for due in &crew.work.due {
-        let trees = due.block.trees.map_or_else(|| figures::NOT_KNOWN.to_owned(), |n| figures::float(f64::from(n), 0));
-        let window = format!("{} {} {}", language.day(due.window.0), say.to, language.day(due.window.1));
+}
+
+/// Blocks of several farms stand with their farm: two farms may have a block of one name. What is due
+/// now has room to write the trees done.
+fn table(list: &[&Due], now: bool, language: Language) -> Table {
+    let several = list.windows(2).any(|two| matches!(two, [a, b] if a.block.farm != b.block.farm));
+    let leave = list.iter().any(|due| due.leave(language).is_some());
+    let mut table = Table::new(columns(several, leave, now, words(language))).sized(TABLE);
+    for due in list {
         let mut cells = vec![Cell::words(&due.block.code)];
         if several {
             cells.push(Cell::words(&due.block.farm));
         }
-        cells.extend([
-            Cell::words(&due.block.variety),
-            Cell::figure(trees),
-            Cell::words(due.work.label(language)),
-            Cell::words(&window),
-            Cell::words("____________"),
-        ]);
+        let trees = due.block.trees.map_or_else(|| figures::NOT_KNOWN.to_owned(), |n| figures::float(f64::from(n), 0));
+        cells.extend([Cell::words(&due.block.variety), Cell::figure(trees), Cell::words(due.work.label(language))]);
+        if leave {
+            cells.push(Cell::words(&due.leave(language).unwrap_or_else(|| figures::NOT_KNOWN.to_owned())));
+        }
+        cells.push(Cell::words(&window(due, language)));
+        if now {
+            cells.push(Cell::words("________"));
+        }
         table.row(Weight::Plain, cells);
     }
     table
 }
 
+fn columns(several: bool, leave: bool, now: bool, say: &Words) -> Vec<Column> {
+    let mut columns = vec![Column::words(say.block, 34.0)];
+    if several {
+        columns.push(Column::words(say.farm, 60.0));
+    }
+    columns.extend([Column::words(say.variety, 70.0), Column::number(say.trees), Column::words(say.work, 70.0)]);
+    if leave {
+        columns.push(Column::words(say.leave, 70.0));
+    }
+    columns.push(Column::words(say.window, 80.0));
+    if now {
+        columns.push(Column::words(say.done, 50.0));
+    }
+    columns
+}
+
+/// "1 May to 8 May", "del 1 de mayo al 8 de mayo".
+fn window(due: &Due, language: Language) -> String {
+    let [from, to] = words(language).days;
+    format!("{from}{}{to}{}", language.day(due.window.0), language.day(due.window.1))
+}
+
 /// Where the windows come from, each once.
-fn sources(flow: &mut Flow, due: &[Due], language: Language) {
+fn sources(flow: &mut Flow, due: &[&Due], language: Language) {
     let mut sources: Vec<String> = due.iter().map(|one| one.source(language)).collect();
     sources.sort_unstable();
     sources.dedup();
@@ -222,102 +291,4 @@ fn warning(flow: &mut Flow, caution: &Caution, language: Language) {
 }
 
 #[cfg(test)]
-mod tests {
-    use reckon::due::{DueBlock, Settings, due};
-
-    use super::*;
-
-    fn day(month: u32, day: u32) -> NaiveDate {
-        NaiveDate::from_ymd_opt(2026, month, day).unwrap()
-    }
-
-    fn work(today: NaiveDate) -> WorkDue {
-        let thinned = DueBlock {
-            code: "UD-1".into(),
-            variety: "Straw Cadence".into(),
-            trees: Some(1_204),
-            passes: vec![(1, day(4, 24))],
-            ..DueBlock::default()
-        };
-        let unknown = DueBlock { code: "JS-9".into(), ..DueBlock::default() };
-        due(&[thinned, unknown], 2026, today, Settings::default())
-    }
-
-    fn crew<'a>(work: &'a WorkDue, languages: &'a [Language]) -> CrewSheet<'a> {
-        CrewSheet {
-            operation: "Tin Windmill Orchards",
-            crew: "Ditch crew",
-            today: day(5, 5),
-            work,
-            methods: &[ThinningMethod::ByHand],
-            languages,
-        }
-    }
-
-    fn texts(sheet: &Sheet) -> String {
-        sheet.texts().map(|text| text.text.as_str()).collect::<Vec<_>>().join(" ")
-    }
-
-    #[test]
-    fn each_language_has_its_own_page_and_says_the_same() {
-        let work = work(day(5, 5));
-        let both = sheet(&crew(&work, &Language::ALL), Paper::Letter);
-        assert_eq!(both.pages.len(), 2);
-        assert!(!both.pages.iter().any(|page| page.texts().any(|text| text.text == "Farm")), "one farm");
-        let page = |n: usize| both.pages[n].texts().map(|text| text.text.as_str()).collect::<Vec<_>>().join(" ");
-        let (english, spanish) = (page(0), page(1));
-        assert!(english.contains("UD-1: second look due until 8 May; thinned 11 days ago."), "{english}");
-        assert!(
-            spanish.contains("UD-1: segunda vuelta pendiente hasta el 8 de mayo; raleado hace 11 días."),
-            "{spanish}"
-        );
-        for english in ["5 May", "page ", "common practice", "Other states", "Source"] {
-            assert!(!spanish.contains(english), "{english}: {spanish}");
-        }
-        for word in [
-            "Raleo pendiente 2026",
-            "5 de mayo de 2026",
-            "página 2 de 2",
-            "Fuente",
-            "potable",
-            "Cuadro",
-            "Árboles",
-            "1,204",
-            "Precauciones",
-            "Escaleras",
-        ] {
-            assert!(spanish.contains(word), "{word}: {spanish}");
-        }
-        assert!(english.contains("JS-9 has no full bloom"), "{english}");
-        assert!(!english.contains("label is the law"), "nothing is sprayed");
-    }
-
-    #[test]
-    fn blocks_of_several_farms_stand_with_their_farm() {
-        let mut work = work(day(5, 5));
-        let mut second = work.due[0].clone();
-        second.block.farm = "Ditch Bend".into();
-        work.due.push(second);
-        let text = texts(&sheet(&crew(&work, &Language::ALL), Paper::Letter));
-        for word in ["Farm", "Rancho", "Ditch Bend", "Thinning due 2026"] {
-            assert!(text.contains(word), "{word}: {text}");
-        }
-    }
-
-    #[test]
-    fn heat_and_ladders_stand_with_their_sources() {
-        let work = work(day(5, 5));
-        let text = texts(&sheet(&crew(&work, &[Language::English]), Paper::A4));
-        for word in ["Local rules first", "1 quart", "80 °F", "95 °F", "16 ft", "8 CCR 3395", "WAC 296-307-05505"] {
-            assert!(text.contains(word), "{word}: {text}");
-        }
-    }
-
-    #[test]
-    fn a_day_without_work_says_so_and_the_file_is_the_same_twice() {
-        let none = WorkDue::default();
-        let sheet = crew(&none, &Language::ALL);
-        assert!(texts(&super::sheet(&sheet, Paper::Letter)).contains("No hay nada pendiente."));
-        assert_eq!(pdf(&sheet, Paper::Letter).unwrap(), pdf(&sheet, Paper::Letter).unwrap());
-    }
-}
+mod tests;

@@ -28,6 +28,9 @@ fn title(flow: &mut Flow, season: &BlockSeason) {
     title_lines(flow, TITLE, &super::title(season));
     flow.y += 3.0;
     flow.note(SUBTITLE, &description(season));
+    if let Some(ripens) = reckon::pollination::heading(&season.heading.block) {
+        flow.note(SUBTITLE, &ripens);
+    }
     flow.y += 12.0;
 }
 

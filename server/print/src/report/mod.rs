@@ -116,8 +116,15 @@ fn drawn(
     fruit::draw(&mut flow, season);
     earnings::draw(&mut flow, season, extent);
     closing::draw(&mut flow, season, fingerprint, (unprintable, extent));
-    let made = words::full_day(issue.made_on);
-    flow.finish(&format!("Fingerprint {} · made on {made}", fingerprint.grouped()))
+    flow.finish(&format!("Fingerprint {} · {}", fingerprint.grouped(), dated(season, issue)))
+}
+
+/// When the report was made. A folder's without a day of its own carries the season's last day, so that its
+/// bytes are the same in any process: it must not say that it was made then.
+fn dated(season: &BlockSeason, issue: &Issue) -> String {
+    let day = words::full_day(issue.made_on);
+    let undated = issue.standing == Standing::Files && issue.made_on == season.heading.season.last_day;
+    if undated { format!("season to {day}") } else { format!("made on {day}") }
 }
 
 #[cfg(test)]

@@ -1,3 +1,5 @@
+mod said;
+
 use std::collections::BTreeSet;
 
 use reckon::season::{BlockSeason, ThinningSeason};
@@ -104,6 +106,29 @@ fn what_takes_a_fourth_page_is_left_to_the_pages_and_the_operations_report() {
         page_checks::apart(&block.block.code, &sheet);
         page_checks::readable(&block.block.code, &sheet);
     }
+}
+
+/// The bytes of a folder's report may not hang on the day it was printed, and must not name another as that.
+#[test]
+fn a_folders_report_says_made_on_only_of_a_day_that_was_said() {
+    let season = samples::full();
+    let text = |made_on| read(&sheet(&season, &Issue { made_on, standing: Standing::Files, ..issue(Paper::Letter) }));
+    let last = season.heading.season.last_day;
+    let undated = text(last);
+    assert!(undated.contains(&format!("season to {}", words::full_day(last))) && !undated.contains("· made on"));
+    assert!(text(last.pred_opt().unwrap()).contains("· made on"));
+}
+
+/// What pieces are paid for overtime is on no invoice.
+#[test]
+fn overtime_that_was_not_paid_by_the_hour_is_an_estimate() {
+    let mut season = samples::full();
+    let all = &mut season.labor.all;
+    all.overtime = all.hours.clone();
+    all.cost = all.cost.clone().weakened(reckon::figure::Evidence::Modelled);
+    assert!(words::labor_known(all).contains("cost modelled; overtime estimated"), "{}", words::labor_known(all));
+    all.overtime = None;
+    assert!(!words::labor_known(all).contains("overtime"));
 }
 
 #[test]
@@ -338,4 +363,28 @@ fn agreed(json: &Value, table: &str, pointer: &str, (section, key, part): (&str,
     let row = format!("{section},{name},{},{},{},{},{lacks}", text("value"), text("unit"), text("evidence"), text("n"));
     assert!(table.lines().any(|line| line == row), "{row} is not in the table");
     text("value")
+}
+
+/// Overtime hours and the cost of 1,000 fruit have a column where a row has them, and none else.
+#[test]
+fn columns_of_labor_stand_where_a_row_has_them() {
+    let heads = |season: &BlockSeason| {
+        let text = read(&sheet(season, &issue(Paper::Letter)));
+        [text.contains("of it overtime"), text.contains("1,000 fruit $")]
+    };
+    let mut season = samples::full();
+    assert_eq!(heads(&season), [false, true]);
+    let work = &mut season.labor.tasks[0].measure;
+    let overtime = reckon::exact::Hours::from_micros(21_500_000);
+    work.overtime = work.hours.as_ref().map(|hours| hours.map(overtime));
+    assert_eq!(heads(&season), [true, true]);
+    assert!(read(&sheet(&season, &issue(Paper::Letter))).contains("21.5"));
+    assert_eq!(sheet(&season, &issue(Paper::Letter)).pages.len(), 3);
+    for pass in &mut season.labor.passes {
+        pass.measure.cost_per_thousand = None;
+    }
+    for measure in season.labor.thinning.iter_mut().chain(season.labor.tasks.iter_mut().map(|task| &mut task.measure)) {
+        measure.cost_per_thousand = None;
+    }
+    assert_eq!(heads(&season), [true, false]);
 }

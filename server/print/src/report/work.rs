@@ -1,5 +1,6 @@
 //! Labor by task, method and pass; counts of fruit.
 
+use reckon::exact::Hours;
 use reckon::figure::Figure;
 use reckon::money::UnitPrice;
 use reckon::season::{LaborMeasure, LaborSeason, ThinningSeason};
@@ -12,16 +13,9 @@ use crate::{figures, words};
 
 /// All labor by task, thinning by pass and method.
 pub(super) fn labor(flow: &mut Flow, season: &LaborSeason) {
-    let mut table = Table::new(vec![
-        Column::words("", 100.0),
-        Column::number("hours"),
-        Column::number("cost\n$"),
-        Column::number("trees"),
-        Column::number("a tree\n$"),
-        Column::number("h a\ntree"),
-        Column::number("an acre\n$"),
-        Column::words("how known", 70.0),
-    ]);
+    let shown = Shown::of(season);
+    let mut table = Table::new(shown.columns());
+    let cells = |name: &str, labor: &LaborMeasure| shown.cells(name, labor);
     for task in &season.tasks {
         table.row(Weight::Plain, cells(words::task(task.task), &task.measure));
     }
@@ -45,17 +39,67 @@ pub(super) fn labor(flow: &mut Flow, season: &LaborSeason) {
     table.draw(flow);
 }
 
-fn cells(name: &str, labor: &LaborMeasure) -> Vec<Cell> {
-    vec![
-        Cell::words(name),
-        Cell::or_dash(labor.hours.as_ref().map(|hours| figures::exact(hours.value, 1))),
-        Cell::figure(figures::money(labor.cost.value)),
-        Cell::or_dash(labor.trees.as_ref().map(|trees| figures::quantity(trees.value))),
-        Cell::or_dash(labor.cost_per_tree.as_ref().map(|price| figures::price(price.value, 2))),
-        Cell::or_dash(labor.hours_per_tree.as_ref().map(|hours| figures::quantity(hours.value))),
-        Cell::or_dash(labor.cost_per_acre.as_ref().map(|price| figures::price(price.value, 0))),
-        Cell::soft(&words::known_of(&labor.known())),
-    ]
+/// Columns that stand only where a row has them.
+#[derive(Debug, Clone, Copy)]
+struct Shown {
+    overtime: bool,
+    per_thousand: bool,
+}
+
+impl Shown {
+    fn of(season: &LaborSeason) -> Self {
+        let tasks = season.tasks.iter().map(|task| &task.measure);
+        let passes = season.passes.iter().map(|pass| &pass.measure);
+        let rows: Vec<&LaborMeasure> = tasks.chain(passes).chain(season.thinning.as_ref()).collect();
+        Self {
+            overtime: rows.iter().any(|row| row.overtime.is_some()),
+            per_thousand: rows.iter().any(|row| row.cost_per_thousand.is_some()),
+        }
+    }
+
+    fn columns(self) -> Vec<Column> {
+        let overtime = self.overtime.then(|| Column::number("of it\novertime"));
+        let per_thousand = self.per_thousand.then(|| Column::number("1,000\nfruit $"));
+        let mut columns = vec![Column::words("", 100.0), Column::number("hours")];
+        columns.extend(overtime);
+        columns.extend([
+            Column::number("cost\n$"),
+            Column::number("trees"),
+            Column::number("a tree\n$"),
+            Column::number("h a\ntree"),
+            Column::number("an acre\n$"),
+        ]);
+        columns.extend(per_thousand);
+        columns.push(Column::words("how known", 70.0));
+        columns
+    }
+
+    fn cells(self, name: &str, labor: &LaborMeasure) -> Vec<Cell> {
+        let hours = |figure: Option<&Figure<Hours>>| figure.map(|hours| figures::exact(hours.value, 1));
+        let each = |price: Option<String>| Cell::or_dash(price);
+        let mut cells = vec![Cell::words(name), Cell::or_dash(hours(labor.hours.as_ref()))];
+        if self.overtime {
+            cells.push(Cell::figure(hours(labor.overtime.as_ref()).unwrap_or_default()));
+        }
+        cells.extend([
+            Cell::figure(figures::money(labor.cost.value)),
+            each(labor.trees.as_ref().map(|trees| figures::quantity(trees.value))),
+            each(labor.cost_per_tree.as_ref().map(|price| figures::price(price.value, 2))),
+            each(labor.hours_per_tree.as_ref().map(|hours| figures::quantity(hours.value))),
+            each(labor.cost_per_acre.as_ref().map(|price| figures::price(price.value, 0))),
+        ]);
+        if self.per_thousand {
+            cells.push(Cell::figure(fruit(labor)));
+        }
+        let known = [Some(words::known_of(&labor.known())), words::overtime_estimated(labor).map(str::to_owned)];
+        cells.push(Cell::soft(&known.into_iter().flatten().collect::<Vec<_>>().join("; ")));
+        cells
+    }
+}
+
+/// Dollars for 1,000 fruit; empty for work that takes none off.
+fn fruit(labor: &LaborMeasure) -> String {
+    labor.cost_per_thousand.as_ref().map(|price| figures::price(price.value, 2)).unwrap_or_default()
 }
 
 /// What the counts say, and what thinning cost for what it took off.
@@ -63,10 +107,12 @@ pub(super) fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeas
     let mut facts = Facts::default();
     let places = |error: &Figure<Share>| figures::float(error.value.get(), 1);
     facts.give_or_take("Fruit taken off", season.removed.as_ref(), season.removed_standard_error.as_ref().map(places));
-    facts.measure("Fruit before", season.before_per_tree.as_ref());
+    let before = quantity(season.before_standard_error.as_ref());
+    facts.give_or_take("Fruit before", season.before_per_tree.as_ref(), before);
     facts.give_or_take("Fruit left", season.left_per_tree.as_ref(), quantity(season.left_standard_error.as_ref()));
     facts.wanted(["Fruit wanted", "Left of what is wanted"], season.target.as_ref(), season.left_of_target.as_ref());
-    facts.measure("Fruit taken off the block", season.removed_in_block.as_ref());
+    let in_block = quantity(season.removed_in_block_standard_error.as_ref());
+    facts.give_or_take("Fruit taken off the block", season.removed_in_block.as_ref(), in_block);
     facts.give_or_take(
         "Crop to expect, before drop",
         season.crop.as_ref(),
@@ -85,10 +131,20 @@ pub(super) fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeas
     let title = if season.samples == 0 {
         "Fruit counts".to_owned()
     } else {
-        format!("Fruit counts, {} counted twice", figures::counted(season.samples, "sample", "samples"))
+        let branches = figures::counted(season.samples.saturating_sub(season.whole_trees), "branch", "branches");
+        let trees = figures::counted(season.whole_trees, "tree", "trees");
+        let samples = figures::counted(season.samples, "sample", "samples");
+        let counted = if season.pools() { format!("{trees} and {branches}") } else { samples };
+        format!("Fruit counts, {counted} counted twice")
     };
     let errors = [season.removed_standard_error.is_some(), season.left_standard_error.is_some()];
-    let spread = if errors.contains(&true) { " (± one standard error)" } else { "" };
+    let trees = quantity(season.trees_to_count.as_ref());
+    let enough = trees.map(|trees| format!("; {trees} trees for ± 10%")).unwrap_or_default();
+    let spread = match season.samples {
+        _ if errors.contains(&true) => format!(" (± one standard error{enough})"),
+        1 => " (one sample: no standard error)".to_owned(),
+        _ => String::new(),
+    };
     facts.draw(flow, &format!("{title}{spread}"));
 }
 

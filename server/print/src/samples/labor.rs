@@ -4,7 +4,7 @@ use reckon::exact::Hours;
 use reckon::figure::{Evidence, Figure, RecordKind, RecordRef};
 use reckon::money::{Money, UnitPrice};
 use reckon::records::{Task, ThinningMethod};
-use reckon::season::{LaborMeasure, LaborSeason, MethodPass, TaskLabor, ThinningSeason, TreesFrom};
+use reckon::season::{LaborMeasure, LaborSeason, MethodPass, PayBasis, TaskLabor, ThinningSeason, TreesFrom};
 use reckon::thinning::guides;
 use reckon::thinning::target::{Wanted, WantedFrom};
 use reckon::units::{Count, FruitPerTree, HoursPerAcre, HoursPerThousandFruit, HoursPerTree, Inches, Share};
@@ -56,6 +56,7 @@ pub(super) fn labor(block: &Block) -> LaborSeason {
             method: Some(method),
             pass: Some(pass),
             days: (day(from.0, from.1), day(to.0, to.1)),
+            pay: [PayBasis::Hour].into(),
             measure: over_fruit(measure(block, work, own.to_vec())),
         });
     }
@@ -117,6 +118,15 @@ pub(super) fn thinning() -> ThinningSeason {
         samples: 12,
         removed: Some(figure(Share::of(74.2), Evidence::Counted, RecordKind::FruitCount, 24)),
         removed_standard_error: Some(figure(Share::of(3.9), Evidence::Counted, RecordKind::FruitCount, 24)),
+        whole_trees: 12,
+        before_standard_error: Some(figure(FruitPerTree::of(61.2), Evidence::Counted, RecordKind::FruitCount, 24)),
+        removed_in_block_standard_error: Some(figure(
+            Count::of(131_275.5),
+            Evidence::Modelled,
+            RecordKind::FruitCount,
+            24,
+        )),
+        trees_to_count: Some(figure(Count::of(14.0), Evidence::Modelled, RecordKind::FruitCount, 24)),
         before_per_tree: Some(figure(FruitPerTree::of(1658.4), Evidence::Counted, RecordKind::FruitCount, 24)),
         left_per_tree: Some(figure(FruitPerTree::of(427.9), Evidence::Counted, RecordKind::FruitCount, 24)),
         removed_in_block: Some(figure(Count::of(2_937_203.5), Evidence::Modelled, RecordKind::FruitCount, 24)),

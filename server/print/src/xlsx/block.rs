@@ -69,11 +69,15 @@ fn thinning(season: &ThinningSeason) -> Sheet {
     measure(&mut sheet, "Fruit taken off", season.removed.as_ref());
     measure(&mut sheet, "Fruit taken off, standard error", season.removed_standard_error.as_ref());
     measure(&mut sheet, "Fruit before", season.before_per_tree.as_ref());
+    measure(&mut sheet, "Fruit before, standard error", season.before_standard_error.as_ref());
     measure(&mut sheet, "Fruit left", season.left_per_tree.as_ref());
     measure(&mut sheet, "Fruit left, standard error", season.left_standard_error.as_ref());
     wanted(&mut sheet, "Fruit wanted", season.target.as_ref());
     measure(&mut sheet, "Left of what is wanted", season.left_of_target.as_ref());
     measure(&mut sheet, "Fruit taken off the block", season.removed_in_block.as_ref());
+    let error = season.removed_in_block_standard_error.as_ref();
+    measure(&mut sheet, "Fruit taken off the block, standard error", error);
+    measure(&mut sheet, "Trees to count for a mean within 10% (95%)", season.trees_to_count.as_ref());
     measure(&mut sheet, "Crop to expect, before drop", season.crop.as_ref());
     measure(&mut sheet, "Crop to expect, standard error", season.crop_standard_error.as_ref());
     measure(&mut sheet, "Shoot for each fruit left", season.spacing.as_ref());

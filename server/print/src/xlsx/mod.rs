@@ -6,6 +6,7 @@
 
 mod block;
 mod operation;
+mod operation_methods;
 mod parts;
 mod table;
 #[cfg(test)]

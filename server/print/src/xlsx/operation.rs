@@ -6,6 +6,7 @@ use reckon::schedule::SALES;
 use reckon::season::{BlockSeason, StatementKey};
 use reckon::sharing::Sums;
 
+use super::operation_methods::methods;
 use super::parts::{self, with_known};
 use super::table::{Sheet, Value};
 use crate::fingerprint::operation_fingerprint;
@@ -20,6 +21,7 @@ pub(super) fn sheets(season: &OperationSeason, made_on: NaiveDate, standing: &St
         by_group(season),
         shared(season),
         form(season),
+        methods(&season.thinning),
         gaps(season),
         about(season, made_on, standing),
     ]);

@@ -66,6 +66,24 @@ fn an_operations_file_says_which_issue_it_is() {
     assert_eq!(closed, Value::text("Revision 3, closed on 3 Nov 2026."));
 }
 
+#[test]
+fn methods_stand_as_the_comparison_has_them() {
+    let season = samples::operation();
+    let sheets = super::operation::sheets(&season, day(), &OPEN);
+    let sheet = named(&sheets, "Methods");
+    let group = &season.thinning.groups[0];
+    let (measure, table) = &group.measures[0];
+    let mean = &table.methods[0];
+    let (_, first) = &sheet.rows[0];
+    assert_eq!(first[..3], [group.name.as_str(), &mean.method, measure.label()].map(Value::text));
+    assert_eq!(first[4], Value::Float(mean.sample.mean, measure.places()));
+    let means: usize =
+        season.thinning.groups.iter().flat_map(|own| &own.measures).map(|(_, own)| own.methods.len()).sum();
+    assert_eq!(sheet.rows.iter().filter(|(_, cells)| cells[1] != Value::Blank).count(), means);
+    let remark = |said: &str| sheet.rows.iter().any(|(_, cells)| cells.last() == Some(&Value::text(said)));
+    assert!(group.answers.sentences.iter().all(|said| remark(said)));
+}
+
 /// A shed whose list turns the usual order round: its own order holds, and what its words stand for has a
 /// sheet of its own.
 #[test]

@@ -111,12 +111,14 @@ fn headlines(season: &OperationSeason) -> [Headline; 4] {
     let over_all = line(StatementKey::OverAll);
     let each = over_all.and_then(|line| line.per_acre.map(|each| line.amount.map(each)));
     let label = "Return over all costs";
-    let per_acre =
-        each.map_or_else(|| absent(label, Lack::Records), |each| Headline::price(label, &each, 0, "an acre"));
+    let per_acre = each.map_or_else(
+        || absent(label, Lack::Records),
+        |each| Headline::price(label, &each, 0, "an acre").of(&season.statement),
+    );
     [
         amount("Gross", StatementKey::Gross),
         amount("Net to grower", StatementKey::NetToGrower),
-        amount("Return over all costs", StatementKey::OverAll),
+        amount("Return over all costs", StatementKey::OverAll).of(&season.statement),
         per_acre,
     ]
 }

@@ -165,7 +165,10 @@ fn told(flow: &mut Flow, group: &Group) {
     remarks.dedup();
     let confounders = group.confounders.iter().map(|found| found.sentence.as_str());
     let left_out = group.left_out.iter().map(String::as_str);
-    let said: Vec<&str> = left_out.chain(confounders).chain(remarks).collect();
+    let shown = |measure: &Measure| !matches!(measure, Measure::CostPerThousand | Measure::LargeShare);
+    let without = group.without.iter().filter(|(measure, _)| shown(measure)).map(|(_, sentence)| sentence.as_str());
+    let notes = group.notes.iter().map(String::as_str).chain(without);
+    let said: Vec<&str> = left_out.chain(notes).chain(confounders).chain(remarks).collect();
     if !said.is_empty() {
         flow.y += 2.0;
         flow.note(SOFT_NOTE, &said.join(" "));

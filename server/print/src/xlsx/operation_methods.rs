@@ -1,0 +1,64 @@
+//! The sheet of thinning methods held against each other.
+
+use reckon::compare::{Comparison, Group, Measure, MethodMean};
+
+use super::table::{Sheet, Value};
+
+/// A row for each method and measure, then what is to be known of the group.
+pub(super) fn methods(comparison: &Comparison) -> Sheet {
+    let columns = [
+        ("Group", 22.0),
+        ("Method", 24.0),
+        ("Measure", 28.0),
+        ("Unit", 14.0),
+        ("Mean", 12.0),
+        ("95% from", 12.0),
+        ("95% to", 12.0),
+        ("Blocks", 9.0),
+        ("Block-seasons", 14.0),
+        ("Which", 40.0),
+        ("Remark", 70.0),
+    ];
+    let mut sheet = Sheet::new("Methods", &columns);
+    for group in &comparison.groups {
+        for (measure, table) in &group.measures {
+            for mean in &table.methods {
+                sheet.row(mean_cells(group, *measure, mean));
+            }
+        }
+        for said in told(group) {
+            let mut cells = vec![Value::text(&group.name)];
+            cells.extend((1..columns.len() - 1).map(|_| Value::Blank));
+            cells.push(Value::text(said));
+            sheet.row(cells);
+        }
+    }
+    sheet
+}
+
+fn mean_cells(group: &Group, measure: Measure, mean: &MethodMean) -> Vec<Value> {
+    let number = |value: f64| Value::Float(value, measure.places());
+    let ends = mean.interval.as_ref().ok().map(|ends| measure.shown(*ends));
+    let end = |value: Option<f64>| value.map_or(Value::Blank, number);
+    vec![
+        Value::text(&group.name),
+        Value::text(&mean.method),
+        Value::text(measure.label()),
+        Value::text(measure.unit()),
+        number(mean.sample.mean),
+        end(ends.map(|ends| ends.low)),
+        end(ends.map(|ends| ends.high)),
+        Value::count(mean.sample.n),
+        Value::count(mean.units.len()),
+        Value::text(&mean.units.join("; ")),
+        Value::text(mean.remark().unwrap_or_default()),
+    ]
+}
+
+/// In the order of the page: answers, what is left out, what else differs.
+fn told(group: &Group) -> impl Iterator<Item = &str> {
+    let without = group.without.iter().map(|(_, sentence)| sentence);
+    let confounders = group.confounders.iter().map(|found| &found.sentence);
+    let sentences = group.answers.sentences.iter().chain(&group.left_out).chain(&group.notes);
+    sentences.chain(without).chain(confounders).map(String::as_str)
+}
