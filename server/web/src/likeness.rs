@@ -7,7 +7,7 @@ pub(crate) fn differing(likeness: Likeness) -> String {
     match likeness {
         Likeness::Same => String::new(),
         Likeness::AllBut(what) => format!(", all but the {what}"),
-        Likeness::Instead(what) => format!(", with another {what}; of the two the one kept last counts"),
+        Likeness::Instead { what, counts } => format!(", with another {what}; of the two {counts} counts"),
     }
 }
 

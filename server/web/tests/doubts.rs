@@ -93,7 +93,7 @@ async fn a_row_with_one_mended_cell_is_asked_about_with_what_differs() {
     assert!(dearer.body.contains("all but the amount"), "{}", dearer.body);
 }
 
-/// Rates and weather of one day: of several the one kept last counts, and nobody keeps a second one unasked.
+/// Rates and weather of one day: of several one counts, whenever it was kept, and nobody keeps a second one unasked.
 #[actix_web::test]
 async fn a_second_rate_or_weather_of_one_day_is_asked_about() {
     let house = House::new().await;
@@ -103,7 +103,7 @@ async fn a_second_rate_or_weather_of_one_day_is_asked_about() {
     assert_eq!(bring_in(&house, &site, "rates", &[], rate).await.status, 200);
     let other = bring_in(&house, &site, "rates", &[], &rate.replace("17.25", "18")).await;
     assert_eq!(other.status, 422);
-    let line = "of 1 Jan 2026 (17.25), from rates.csv, line 2, with another rate; of the two the one kept last counts";
+    let line = "of 1 Jan 2026 (17.25), from rates.csv, line 2, with another rate; of the two the higher counts";
     assert!(other.body.contains(line), "{}", other.body);
     let add = "/season/2026/records/rates/add";
     let key = site(owner.request("GET", add)).await.value("key");
@@ -113,7 +113,7 @@ async fn a_second_rate_or_weather_of_one_day_is_asked_about() {
     assert_eq!(asked.status, 422);
     assert!(asked.body.contains("There is already a "), "{}", asked.body);
     assert!(asked.body.contains(" from 1 Jan 2026 (17.25), which Ana Owner kept on 1 Jul 2026 (rates.csv, line 2)."));
-    assert!(asked.body.contains("Of the two the one kept last counts. Keep both?"));
+    assert!(asked.body.contains("Of the two the higher counts. Keep both?"));
     let task = typed.map(|(name, value)| (name, if name == "task" { "thin" } else { value }));
     assert_eq!(site(owner.form(add, &task)).await.status, 303, "another task's wage");
 
@@ -122,7 +122,11 @@ async fn a_second_rate_or_weather_of_one_day_is_asked_about() {
     assert_eq!(first.status, 200, "{}", first.body);
     let second = bring_in(&house, &site, "weather", &[], &weather.replace("0.1", "0.4")).await;
     assert_eq!(second.status, 422);
-    assert!(second.body.contains("with another weather; of the two the one kept last counts"), "{}", second.body);
+    assert!(
+        second.body.contains("with another weather; of the two the fuller, then the drier counts"),
+        "{}",
+        second.body
+    );
 }
 
 /// A share of a block that is not there would go to nobody.

@@ -4,13 +4,24 @@
 
 mod house;
 
-use house::{House, site};
+use house::{Browser, House, Site, site};
+
+/// The rest of the trees of a first pass that has only begun.
+async fn finish_first_pass(site: &Site, owner: &Browser) {
+    let rest = b"date,block,task,pass,crew,people,hours,trees_done\n2026-05-13,RB-1,thin,1,North,6,48,1767\n";
+    let fields = [("kind", "labor"), ("season", ""), ("sure", "yes")];
+    let kept = site(owner.file("/bring-in", &fields, "rest.csv", rest)).await;
+    assert_eq!(kept.status, 200, "{}", kept.body);
+}
 
 #[actix_web::test]
 async fn a_calendar_file_carries_what_is_due_and_keeps_its_names() {
     let house = House::new().await;
     let site = site(&house.state).await;
     let owner = house.owner_browser().await;
+    let begun = site(owner.request("GET", "/season/2026/due?on=2026-05-22")).await;
+    assert!(begun.body.contains("620 of 2,387 trees are done"), "a pass that has only begun: {}", begun.body);
+    finish_first_pass(&site, &owner).await;
     let file = site(owner.request("GET", "/season/2026/due.ics?on=2026-05-22&language=es")).await;
     assert_eq!((file.status, file.header("content-type")), (200, "text/calendar; charset=utf-8"));
     assert_eq!(file.header("content-disposition"), "attachment; filename=\"work-due-2026.ics\"");
@@ -23,6 +34,34 @@ async fn a_calendar_file_carries_what_is_due_and_keeps_its_names() {
     let uid = |body: &str| body.lines().find(|line| line.starts_with("UID:")).map(str::to_owned);
     assert_eq!(uid(&again.body), uid(&file.body));
     assert!(uid(&file.body).is_some());
+}
+
+/// What the counts together say of the block stands once above their list.
+#[actix_web::test]
+async fn what_all_counts_say_is_said_once() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let target = [("key", "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6071"), ("from", "2026-01-01"), ("fruit_per_tree", "400")];
+    assert_eq!(site(owner.form("/season/2026/records/thinning-targets/add", &target)).await.status, 303);
+    let list = house.address("/season/2026/block/BLOCK/fruit-counts");
+    for (key, sample) in ["0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6072", "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6073"]
+        .into_iter()
+        .zip(["row 4 tree 11", "row 6 tree 2"])
+    {
+        let count = [
+            ("key", key),
+            ("date", "2026-05-16"),
+            ("sample", sample),
+            ("fruit_before", "1100"),
+            ("fruit_after", "278"),
+            ("sure", "yes"),
+        ];
+        let kept = site(owner.form(&format!("{list}/add"), &count)).await;
+        assert_eq!(kept.status, 303, "{}", kept.body);
+    }
+    let page = site(owner.request("GET", &list)).await.body;
+    assert_eq!(page.matches("A tree keeps 278 fruit").count(), 1, "{page}");
 }
 
 #[actix_web::test]
@@ -72,6 +111,7 @@ async fn windows_and_limits_are_kept_and_hold() {
     let house = House::new().await;
     let site = site(&house.state).await;
     let owner = house.owner_browser().await;
+    finish_first_pass(&site, &owner).await;
     let address = "/season/2026/due/windows";
     let form = site(owner.request("GET", address)).await;
     assert_eq!(form.status, 200);

@@ -1,6 +1,8 @@
 //! From the rows of a file to places and seasons of the book: every problem of them in one round,
 //! rows with a mistake in some cell included.
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 use intake::{FileDraft, Parsed, Place, Problem, UnreadRow};
 use reckon::block::{Block, Season, SeasonState};
@@ -36,7 +38,40 @@ pub(super) fn placed(kind: RecordKind, places: &Places, seasons: &[Season], draf
             (held, target) => problems.extend([held.err(), target.err()].into_iter().flatten()),
         }
     }
-    Placed { rows: kept, problems, more }
+    Placed { rows: kept, problems: by_season(problems, seasons), more }
+}
+
+/// Rows outside of every season from which they are no slips of the pen: a whole season is missing, and is
+/// said once.
+const A_SEASON: usize = 4;
+
+/// The problems, with one for all rows of a year of which the book has no season, at its first row.
+fn by_season(problems: Vec<Problem>, seasons: &[Season]) -> Vec<Problem> {
+    let outside = expected(seasons);
+    let year = |problem: &Problem| {
+        let read = problem.read.get(..4).filter(|_| problem.expected == outside)?;
+        Some(read.to_owned())
+    };
+    let mut rows: BTreeMap<String, (usize, Option<u32>)> = BTreeMap::new();
+    for problem in &problems {
+        if let Some(year) = year(problem) {
+            let (n, first) = rows.entry(year).or_insert((0, problem.line));
+            *n += 1;
+            *first = (*first).min(problem.line);
+        }
+    }
+    let said = |problem: Problem| {
+        let Some(year) = year(&problem) else { return Some(problem) };
+        let (n, first) = rows.get(&year).copied().unwrap_or_default();
+        if n < A_SEASON {
+            return Some(problem);
+        }
+        let expected = format!(
+            "{outside}. The season of {year} is not open in this book, and {n} rows are of it: open it under Seasons"
+        );
+        (first == problem.line).then(|| Problem { expected, example: String::new(), ..problem })
+    };
+    problems.into_iter().filter_map(said).collect()
 }
 
 /// What can be said of a row that has a mistake in another cell.
@@ -103,4 +138,34 @@ pub(super) fn outside(
     let open = seasons.iter().find(|season| season.state == SeasonState::Open);
     let example = open.map(|season| season.first_day.to_string()).unwrap_or_default();
     Problem::at(Some(line), day_column(kind), &day.to_string(), expected, &example)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn problems(days: &[&str], seasons: &[Season]) -> Vec<Problem> {
+        let one = |(at, day): (usize, &&str)| {
+            let line = u32::try_from(at).unwrap() + 2;
+            outside(seasons, line, (RecordKind::Labor, day.parse().unwrap()), expected(seasons))
+        };
+        days.iter().enumerate().map(one).collect()
+    }
+
+    #[test]
+    fn a_season_that_is_not_open_is_said_once() {
+        let seasons = [Season::calendar_year(2026).unwrap()];
+        let days = ["2025-03-01", "2024-07-09", "2025-03-02", "2025-03-03", "2025-03-04", "2025-03-05"];
+        let said: Vec<String> =
+            by_season(problems(&days, &seasons), &seasons).iter().map(ToString::to_string).collect();
+        assert_eq!(
+            said,
+            [
+                "line 2, column date: read \"2025-03-01\", expected a day of a season in the book: 2026. The season of \
+                 2025 is not open in this book, and 5 rows are of it: open it under Seasons",
+                "line 3, column date: read \"2024-07-09\", expected a day of a season in the book: 2026, for example \
+                 2026-01-01",
+            ]
+        );
+    }
 }

@@ -39,7 +39,7 @@ pub(super) fn figures(at: At, season: &BlockSeason) -> Vec<Figures> {
         Figures::new(
             over_all,
             over_all_more(season),
-            known(headline::return_per_acre(season).as_ref()),
+            known(headline::return_per_acre(season).as_ref()).filter(|_| !season.statement.is_unsold()),
             how_anchor(season, "statement"),
         ),
     ];
@@ -102,5 +102,6 @@ fn price_known(season: &BlockSeason) -> Option<String> {
 fn over_all_more(season: &BlockSeason) -> String {
     let line = season.statement.line(StatementKey::OverAll);
     let whole = line.map(|line| figures::dollars(&figures::money(line.amount.value)));
-    whole.map_or_else(|| "nothing sold yet".to_owned(), |whole| format!("{whole} for the block"))
+    let costs_only = if season.statement.is_unsold() { format!("; {}", headline::COSTS_ONLY) } else { String::new() };
+    whole.map_or_else(|| "nothing sold yet".to_owned(), |whole| format!("{whole} for the block{costs_only}"))
 }

@@ -24,6 +24,8 @@ pub(super) struct Thinning {
     /// What published guides print, none of it a target.
     pub(super) guides: Option<Guides>,
     pub(super) how_wanted: String,
+    /// How many trees to count, where the counts tell.
+    pub(super) how_many: Option<String>,
 }
 
 /// Guides beside a measured spacing.
@@ -56,6 +58,7 @@ impl Thinning {
             how: how_anchor(season, "removed-share"),
             guides: Guides::of(&season.thinning),
             how_wanted: how_anchor(season, "fruit-wanted"),
+            how_many: season.thinning.trees_to_count.as_ref().map(|_| how_anchor(season, "trees-to-count")),
         })
     }
 }
@@ -88,14 +91,17 @@ fn counts(labor: &LaborSeason, thinning: &ThinningSeason) -> Vec<String> {
     let whole = |value: f64| figures::float(value, 0);
     let removed = thinning.removed.as_ref().map(|removed| {
         let spread = thinning.removed_standard_error.as_ref();
-        let spread = spread.map(|error| format!(", ±{}", whole(error.value.get()))).unwrap_or_default();
+        // A place more than the share: an error of 0.4 is not none.
+        let spread = spread.map(|error| format!(", ±{}", figures::float(error.value.get(), 1))).unwrap_or_default();
         let samples = figures::counted(thinning.samples, "sample", "samples");
         format!("{}% of the set came off ({samples}{spread}).", whole(removed.value.get()))
     });
     let left = thinning.before_per_tree.as_ref().zip(thinning.left_per_tree.as_ref()).map(|(before, left)| {
         let spread = thinning.left_standard_error.as_ref();
         let spread = spread.map(|error| format!(" (±{})", whole(error.value.get()))).unwrap_or_default();
-        format!("A tree set {} fruit and keeps {}{spread}.", whole(before.value.get()), whole(left.value.get()))
+        let set = thinning.before_standard_error.as_ref();
+        let set = set.map(|error| format!(" (±{})", whole(error.value.get()))).unwrap_or_default();
+        format!("A tree set {}{set} fruit and keeps {}{spread}.", whole(before.value.get()), whole(left.value.get()))
     });
     let target = target(thinning);
     let crop = thinning.crop.as_ref().map(|crop| {
@@ -104,6 +110,10 @@ fn counts(labor: &LaborSeason, thinning: &ThinningSeason) -> Vec<String> {
         format!("Crop to expect before any drop: {}{spread} fruit.", whole(crop.value.get()))
     });
     let spacing = spacing(thinning);
+    let diameter = thinning
+        .diameter
+        .as_ref()
+        .map(|mean| format!("Fruit was {} in across when it was counted.", figures::float(mean.value.get(), 2)));
     let thousand = labor
         .cost_per_thousand_removed
         .as_ref()
@@ -112,5 +122,6 @@ fn counts(labor: &LaborSeason, thinning: &ThinningSeason) -> Vec<String> {
         .thinning_cost_per_box
         .as_ref()
         .map(|cost| format!("{} of thinning in each packed box.", figures::dollars(&figures::price(cost.value, 2))));
-    [removed, thinning.methods_say(), left, target, crop, spacing, thousand, per_box].into_iter().flatten().collect()
+    let figures = [removed, thinning.methods_say(), left, target, crop, spacing, diameter, thousand, per_box];
+    figures.into_iter().flatten().chain(thinning.samples_say()).collect()
 }

@@ -53,6 +53,8 @@ pub struct BlockPage {
     title: String,
     farm_name: String,
     description: String,
+    /// When it ripens and what pollinizes it.
+    ripens: Option<String>,
     figures: Vec<Figures>,
     water: Option<Water>,
     savings: Option<Saving>,
@@ -89,6 +91,7 @@ impl BlockPage {
             title: print::report::title(season),
             farm_name: season.heading.farm.name.clone(),
             description: description(season),
+            ripens: reckon::pollination::heading(&season.heading.block),
             figures: headline::figures(at, season),
             water: Water::of(season, shell.may(Right::SeeMoney)),
             savings: Saving::of(season),

@@ -258,3 +258,26 @@ fn a_bookkeeper_is_offered_what_the_office_keeps() {
     let kinds: Vec<String> = all(&html, ".menu li").into_iter().map(text).collect();
     assert_eq!(kinds, ["Crew day", "Packout line", "Settlement line", "Cost"]);
 }
+
+/// A return of costs alone is no return yet, and no clock measured it.
+#[test]
+fn nothing_sold_is_said_beside_the_return() {
+    let mut season = samples::full();
+    season.statement.lines.retain(|line| line.key > StatementKey::NetToGrower);
+    let html = page(&season);
+    let shown = text(all(&html, ".figures dd")[3]);
+    assert!(shown.contains("for the block; nothing sold yet: costs only"), "{shown}");
+    assert!(!shown.contains("modelled") && !shown.contains("metered"), "{shown}");
+}
+
+/// How many trees would do stands with the counts, and where that is from one link away.
+#[test]
+fn counts_say_how_many_trees_would_do() {
+    let season = samples::full();
+    let html = page(&season);
+    let notes: Vec<String> = all(&html, "figcaption.notes").into_iter().map(text).collect();
+    let said = "14 trees would put the mean of fruit left on a tree within 10% (95%).";
+    let note = notes.iter().find(|note| note.contains(said)).unwrap();
+    assert!(note.contains("A tree set 1,658 (±61) fruit"), "{note}");
+    assert!(note.contains("Trees to count: how reckoned"), "{note}");
+}

@@ -6,13 +6,14 @@ mod tests;
 use std::collections::BTreeMap;
 
 use askama::Template;
-use print::figures;
+use print::{figures, words};
 use reckon::exact::Hours;
 use reckon::field_rules::FieldRules;
-use reckon::figure::{Gap, RecordId, RecordKind};
+use reckon::figure::{Gap, Kept, RecordId, RecordKind};
 use reckon::rates::Rates;
+use reckon::records::LaborEntry;
 use reckon::season::HowReckoned;
-use reckon::wages::{self, CrewWeek, InBlock, NoWage};
+use reckon::wages::{self, CrewWeek, InBlock, LeftOut};
 use store::{BlockId, CrewLabor, Right};
 use uuid::Uuid;
 
@@ -29,6 +30,8 @@ pub struct CrewsPage {
     shell: Shell,
     year: i32,
     threshold: String,
+    /// "Monday to Sunday".
+    span: String,
     money: bool,
     /// Weeks to look at; where there are none the newest.
     front: Vec<WeekRow>,
@@ -37,6 +40,8 @@ pub struct CrewsPage {
     /// "17 of 42 weeks of crews", where hours stand above the limit that were not entered as overtime.
     short: Option<String>,
     doubts: Vec<DoubtLine>,
+    /// Entries in none of the weeks; only for who sees money.
+    left_out: Vec<LeftOutRow>,
     how: Vec<HowReckoned>,
 }
 
@@ -51,16 +56,28 @@ struct WeekRow {
     over: String,
     entered: String,
     by_entry: String,
+    straight: String,
+    premium: String,
     by_week: String,
     /// More hours above the limit than were entered as overtime.
     short: bool,
+}
+
+/// An entry in none of the weeks.
+struct LeftOutRow {
+    day: String,
+    crew: String,
+    /// Address of the entry, and its block and hours.
+    entry: (String, String),
+    pay: String,
+    why: &'static str,
 }
 
 /// What to look at, with the entries it speaks of.
 pub(crate) struct DoubtLine {
     pub(crate) what: String,
     pub(crate) mend: String,
-    /// Address and block of each entry.
+    /// Address of each entry, and its block and hours.
     pub(crate) entries: Vec<(String, String)>,
 }
 
@@ -68,18 +85,25 @@ impl CrewsPage {
     /// From the labor of a season's weeks, newest week first.
     pub fn of(shell: Shell, year: i32, labor: &CrewLabor, rules: &FieldRules) -> Self {
         let entries = in_blocks(labor);
-        let threshold = rules.week_hours();
-        let weeks = wages::crew_weeks(&entries, Rates::new(&labor.rates), threshold);
-        let places = places(labor.entries.iter().map(|entry| (entry.entry.id, entry.block, entry.code.as_str())));
+        let rule = rules.week();
+        let found = wages::crew_weeks(&entries, Rates::new(&labor.rates), rule);
+        let places = places(labor.entries.iter().map(|entry| (entry.block, entry.code.as_str(), &entry.entry)));
         let lists = lists(year, labor);
-        let (front, rest) = in_sight(&weeks);
+        let (front, rest) = in_sight(&found.weeks);
+        let money = shell.may(Right::SeeMoney);
+        let mut doubts = wages::day_doubts(&entries);
+        if money {
+            doubts.extend(wages::week_doubts(&found.weeks));
+        }
         Self {
-            money: shell.may(Right::SeeMoney),
-            doubts: wages::day_doubts(&entries).iter().map(|gap| doubt(year, gap, &places)).collect(),
-            short: short(&weeks),
+            money,
+            doubts: doubts.iter().map(|gap| doubt(year, gap, &places)).collect(),
+            left_out: found.left_out.iter().filter(|_| money).filter_map(|one| left_out(year, one, &places)).collect(),
+            short: short(&found.weeks),
             front: front.into_iter().map(|week| week_row(week, &lists)).collect(),
             rest: rest.into_iter().map(|week| week_row(week, &lists)).collect(),
-            threshold: figures::plain(threshold),
+            threshold: figures::plain(rule.threshold),
+            span: rule.words(),
             how: wages::how(),
             shell: shell.below(to::due(year)),
             year,
@@ -99,27 +123,45 @@ fn in_blocks(labor: &CrewLabor) -> Vec<InBlock<'_>> {
     labor.entries.iter().map(|entry| InBlock { block: &entry.code, kept: &entry.entry }).collect()
 }
 
-/// Where each entry stands.
+/// Where each entry stands, and its block and hours in words.
 pub(crate) type EntryPlaces = BTreeMap<RecordId, (BlockId, String)>;
 
-/// From entries with their blocks.
-pub(crate) fn places<'e>(entries: impl Iterator<Item = (RecordId, BlockId, &'e str)>) -> EntryPlaces {
-    entries.map(|(id, block, code)| (id, (block, code.to_owned()))).collect()
+/// From entries with their blocks. Two entries of one block are told apart by their hours.
+pub(crate) fn places<'e>(entries: impl Iterator<Item = (BlockId, &'e str, &'e Kept<LaborEntry>)>) -> EntryPlaces {
+    let words = |code: &str, entry: &LaborEntry| {
+        entry.hours.map_or_else(|| code.to_owned(), |hours| format!("{code} {} h", figures::plain(hours)))
+    };
+    entries.map(|(block, code, kept)| (kept.id, (block, words(code, &kept.record)))).collect()
 }
 
 /// A gap about labor, with the way to each of its entries.
 pub(crate) fn doubt(year: i32, gap: &Gap, places: &EntryPlaces) -> DoubtLine {
-    let entry = |id: RecordId| {
-        let (block, code) = places.get(&id)?;
-        let RecordId::Stored(stored) = id else { return None };
-        let link = to::correct(year, Some(*block), RecordKind::Labor, Uuid::from_u128(stored));
-        Some((link, code.clone()))
-    };
     DoubtLine {
         what: gap.what.clone(),
         mend: gap.mend.clone(),
-        entries: gap.records.iter().filter_map(|record| entry(record.id)).collect(),
+        entries: gap.records.iter().filter_map(|record| entry_link(year, record.id, places)).collect(),
     }
+}
+
+/// Where an entry is corrected, and its block and hours.
+fn entry_link(year: i32, id: RecordId, places: &EntryPlaces) -> Option<(String, String)> {
+    let (block, words) = places.get(&id)?;
+    let RecordId::Stored(stored) = id else { return None };
+    Some((to::correct(year, Some(*block), RecordKind::Labor, Uuid::from_u128(stored)), words.clone()))
+}
+
+fn left_out(year: i32, entry: &LeftOut, places: &EntryPlaces) -> Option<LeftOutRow> {
+    Some(LeftOutRow {
+        day: display::full_day(entry.date),
+        crew: named(&entry.crew),
+        entry: entry_link(year, entry.record.id, places)?,
+        pay: shown(entry.pay.map(|pay| figures::dollars(&figures::money(pay)))),
+        why: entry.why.words(),
+    })
+}
+
+fn named(crew: &str) -> String {
+    if crew.is_empty() { "no name".to_owned() } else { crew.to_owned() }
 }
 
 /// Labor of each block, by its code.
@@ -151,24 +193,17 @@ fn week_row(week: &CrewWeek, lists: &BTreeMap<&str, String>) -> WeekRow {
     let dollars = |money| figures::dollars(&figures::money(money));
     let people = week.people.and_then(|people| usize::try_from(people).ok());
     WeekRow {
-        week: display::full_day(week.monday),
-        crew: if week.crew.is_empty() { "no name".to_owned() } else { week.crew.clone() },
+        week: display::full_day(week.first_day),
+        crew: named(&week.crew),
         blocks: week.blocks.iter().map(|code| (lists.get(code.as_str()).cloned(), code.clone())).collect(),
         people: shown(people.map(figures::count)),
         each: shown(week.hours_each.map(|each| figures::exact(each, 1))),
         over: hours(week.over),
         entered: hours(week.entered),
         by_entry: shown(week.by_entry.map(dollars)),
-        by_week: week.pay.map_or_else(|why| lacking(why).to_owned(), |pay| dollars(pay.total)),
+        straight: shown(week.pay.ok().map(|pay| dollars(pay.straight_time))),
+        premium: shown(week.pay.ok().map(|pay| dollars(pay.premium))),
+        by_week: week.pay.map_or_else(|why| words::no_wage(why).to_owned(), |pay| dollars(pay.total)),
         short: week.is_short(),
-    }
-}
-
-const fn lacking(why: NoWage) -> &'static str {
-    match why {
-        NoWage::NoHours => "no hours",
-        NoWage::TooMuchOvertime => "more overtime than hours",
-        NoWage::NoRate => "no wage",
-        NoWage::TooLarge => "too large",
     }
 }

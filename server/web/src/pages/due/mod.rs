@@ -32,7 +32,7 @@ use crate::pages::{Page, show_with};
 use crate::routes::to;
 use crate::shell::Shell;
 use list::{DueRow, Nothing, rows, sources};
-use noted::{CautionLine, Doubt, NotedRow, cautions, doubts, noted};
+use noted::{CautionLine, NotedRow, Pollinizers, cautions, noted, pollinizers};
 
 /// Field work of a season, block by block.
 pub(crate) type FieldWork = [(BlockId, SeasonRecords)];
@@ -59,10 +59,15 @@ pub struct DuePage {
     /// Days of crews over several blocks that can hardly be as they stand.
     crews: Vec<DoubtLine>,
     /// `None` for a person who does not see every farm.
-    pollinizers: Option<Vec<Doubt>>,
+    pollinizers: Option<Pollinizers>,
     noted: Vec<NotedRow>,
+    /// What was seen before these, folded away.
+    noted_before: Vec<NotedRow>,
     cautions: Vec<CautionLine>,
 }
+
+/// What was seen stands open up to so many rows: on a phone each is three lines.
+const NEWEST: usize = 6;
 
 impl DuePage {
     /// From a season's field work, seen on a day. Pollinizers are looked through only for a person who
@@ -79,6 +84,8 @@ impl DuePage {
         let year = season.year;
         let found = work_on(season, work, today, rules);
         let later = list::later(season, &shell.seasons, today);
+        let mut noted = noted(year, work, today);
+        let noted_before = noted.split_off(noted.len().min(NEWEST));
         let coming = || list::coming(season, &shell.seasons, today, work, rules);
         Self {
             open: season.state == SeasonState::Open,
@@ -91,8 +98,9 @@ impl DuePage {
             sheets: sheets(&shell, year, asked.on),
             calendar: to::due_calendar(year, asked.on),
             crews: crew_doubts(year, work, today),
-            pollinizers: sees_all.then(|| doubts(year, work, rules, today)),
-            noted: noted(year, work, today),
+            pollinizers: sees_all.then(|| pollinizers(year, work, rules, today)),
+            noted,
+            noted_before,
             cautions: cautions(),
             on: if asked.typed.is_empty() { today.to_string() } else { asked.typed },
             problem: asked.problem,
@@ -187,7 +195,7 @@ fn crew_doubts(year: i32, work: &FieldWork, today: NaiveDate) -> Vec<DoubtLine> 
         .filter(|(_, _, kept)| kept.record.date <= today)
         .map(|(_, records, kept)| InBlock { block: &records.block.code, kept })
         .collect();
-    let places = crews::places(entries().map(|(id, records, kept)| (kept.id, id, records.block.code.as_str())));
+    let places = crews::places(entries().map(|(id, records, kept)| (id, records.block.code.as_str(), kept)));
     wages::day_doubts(&labor).iter().map(|gap| crews::doubt(year, gap, &places)).collect()
 }
 

@@ -57,10 +57,32 @@ pub(super) struct Doubt {
     pub(super) source: &'static str,
 }
 
-/// What does not fit among the pollinizers' records.
-pub(super) fn doubts(year: i32, work: &FieldWork, rules: &FieldRules, today: NaiveDate) -> Vec<Doubt> {
-    let blocks: Vec<PollinationBlock> = work
-        .iter()
+/// Pollinizers of an operation.
+pub(super) struct Pollinizers {
+    /// What does not fit among their records.
+    pub(super) doubts: Vec<Doubt>,
+    /// That no distance is judged, where none is.
+    pub(super) unchecked: Option<String>,
+}
+
+/// As their records stand on a day.
+pub(super) fn pollinizers(year: i32, work: &FieldWork, rules: &FieldRules, today: NaiveDate) -> Pollinizers {
+    let blocks = pollination_blocks(work, today);
+    let doubt = |remark: pollination::Remark| Doubt {
+        link: block_of(work, &remark.code).map(|id| to::block(year, id)),
+        text: remark.sentence,
+        code: remark.code,
+        source: remark.source,
+    };
+    let reach = rules.pollinizer_reach();
+    Pollinizers {
+        doubts: pollination::remarks(&blocks, reach).into_iter().map(doubt).collect(),
+        unchecked: pollination::unchecked(&blocks, reach),
+    }
+}
+
+fn pollination_blocks(work: &FieldWork, today: NaiveDate) -> Vec<PollinationBlock> {
+    work.iter()
         .map(|(_, records)| PollinationBlock {
             code: records.block.code.clone(),
             farm: records.farm.name.clone(),
@@ -71,14 +93,7 @@ pub(super) fn doubts(year: i32, work: &FieldWork, rules: &FieldRules, today: Nai
             trees_away: records.block.pollinizer_trees,
             full_bloom: DueBlock::until(records, today).full_bloom,
         })
-        .collect();
-    let doubt = |remark: pollination::Remark| Doubt {
-        link: block_of(work, &remark.code).map(|id| to::block(year, id)),
-        text: remark.sentence,
-        code: remark.code,
-        source: remark.source,
-    };
-    pollination::remarks(&blocks, rules.pollinizer_reach()).into_iter().map(doubt).collect()
+        .collect()
 }
 
 /// A caution, with its heading where its topic begins.

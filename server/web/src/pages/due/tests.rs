@@ -89,6 +89,43 @@ fn the_earliest_ripening_stands_first_and_late_work_in_the_margin() {
     assert_eq!(text(all(&html, "[aria-current=page]")[0]), "Due");
 }
 
+/// Ten of five hundred trees: no second look counts from that.
+#[test]
+fn a_pass_that_has_only_begun_stays_due() {
+    let mut work = vec![block(2, "UD-1", (6, 20), &[day(5, 3)])];
+    work[0].1.block.trees = Some(500);
+    work[0].1.labor[0].record.trees_done = Some(10);
+    let html = page(at(5, 3), Asked::default(), &work);
+    let said = text(all(&html, ".beside tbody tr")[0]);
+    assert!(said.contains("First pass") && said.ends_with("; 10 of 500 trees done."), "{said}");
+    work[0].1.labor[0].record.trees_done = None;
+    let html = page(at(5, 3), Asked::default(), &work);
+    assert!(text(all(&html, ".beside tbody tr")[0]).contains("Second look"));
+}
+
+#[test]
+fn a_season_far_off_is_said_by_its_dates() {
+    let html = page(at(5, 12), Asked::of("2025-05-01".to_owned()), &work());
+    let said = text(all(&html, ".beside tbody tr")[0]);
+    assert!(said.contains("Opens on 13 April 2026") && !said.contains("days"), "{said}");
+}
+
+#[test]
+fn distances_nobody_limited_are_said_once_with_a_link() {
+    let mut work = work();
+    work[0].1.block.needs_pollinizer = Some(reckon::block::NeedsPollinizer::Yes);
+    let html = page(at(5, 12), Asked::default(), &work);
+    let said = all(&html, "#pollinizers .notes");
+    assert_eq!(said.len(), 1);
+    assert!(text(said[0]).starts_with("How far off a pollinizer stands is not checked"));
+    assert_eq!(all(&html, "#pollinizers .notes a[href='/season/2026/due/windows#pollinizer_reach']").len(), 1);
+    let mut rules = FieldRules::default();
+    rules.set(FieldRule::PollinizerReach, Some(4));
+    let season = Season::calendar_year(2026).unwrap();
+    let html = held(&DuePage::of(at(5, 12), &season, Asked::default(), &work, &rules, true));
+    assert!(all(&html, "#pollinizers .notes").is_empty());
+}
+
 #[test]
 fn another_day_is_seen_as_it_stood_then() {
     let html = page(at(5, 12), Asked::of("2026-05-05".to_owned()), &work());
@@ -127,6 +164,11 @@ fn pollinizers_and_what_was_seen_stand_below() {
     let season = Season::calendar_year(2026).unwrap();
     let limited = held(&DuePage::of(at(5, 12), &season, Asked::default(), &work(), &FieldRules::default(), false));
     assert!(all(&limited, "#pollinizers").is_empty(), "a block of another farm would seem not to exist");
+    let many = vec![work()[0].clone(); 8];
+    let folded = page(at(5, 12), Asked::default(), &many);
+    assert_eq!(all(&folded, "#noted > table tbody tr").len(), super::NEWEST);
+    assert!(text(all(&folded, "#noted summary")[0]).ends_with("seen before"));
+    assert_eq!(all(&folded, ".caution ~ #noted").len(), 1, "cautions stand before what can wait");
     let before = page(at(4, 1), Asked::default(), &work());
     assert!(all(&before, "#noted tbody").is_empty(), "nothing is seen before its day");
 }

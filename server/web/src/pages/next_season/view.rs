@@ -63,8 +63,8 @@ pub(super) struct View {
     pub(super) classes: Vec<Class>,
     pub(super) lines: Vec<Line>,
     pub(super) swings: Vec<Swing>,
-    /// The shares as a picture: its name and itself.
-    pub(super) chart: Option<(String, String)>,
+    /// The shares as a picture: its name, and itself on a wide page and on a phone.
+    pub(super) chart: Option<(String, [String; 2])>,
     pub(super) shares: Vec<Share>,
     pub(super) assumed: Vec<String>,
     pub(super) careful: Vec<String>,
@@ -86,7 +86,7 @@ impl View {
             classes: classes(next),
             lines: lines(next),
             swings: swings(next),
-            chart: chart::plan(next, CHART.0, CHART.1).map(|drawing| (drawing.title.clone(), svg(&drawing, "shares"))),
+            chart: drawn(next),
             shares: next.shares.iter().map(|share| shares(share, next)).collect(),
             assumed: next.assumed.clone(),
             careful: next.careful.clone(),
@@ -94,8 +94,14 @@ impl View {
     }
 }
 
-/// Width and height of the picture, points.
-const CHART: (f64, f64) = (330.0, 190.0);
+/// Width and height of the picture in points, on a wide page and on a phone.
+const CHART: [(f64, f64); 2] = [(330.0, 190.0), (230.0, 180.0)];
+
+fn drawn(next: &NextSeason) -> Option<(String, [String; 2])> {
+    let [wide, narrow] = CHART.map(|(width, height)| chart::plan(next, width, height));
+    let (wide, narrow) = wide.zip(narrow)?;
+    Some((wide.title.clone(), [svg(&wide, "shares"), svg(&narrow, "shares-narrow")]))
+}
 
 fn whole(value: f64) -> String {
     figures::float(value, 0)

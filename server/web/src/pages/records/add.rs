@@ -53,7 +53,7 @@ pub async fn add_sent(writing: Writing, shell: Shell, at: KindAt, form: Form) ->
         let fields = Fields::of(&list, form.fields(), &[]);
         return show(&Add { shell, list, key, fields });
     }
-    let newest = list::newest(&writing.desk(), &list).await?;
+    let newest = list::newest(&writing.desk(), &list, &shell.user).await?;
     let (target, record) = match list.read(&form, None, newest.as_ref()) {
         Ok(read) => read,
         Err(problems) => return again(shell, list, key, &form, &problems),
@@ -97,7 +97,7 @@ async fn offered(desk: &Desk<'_>, list: &List, shell: &Shell) -> Result<Vec<(Str
         let column = if list.columns().iter().any(|column| column.name == "from") { "from" } else { "date" };
         typed.push((column.to_owned(), shell.today.to_string()));
     }
-    if let Some(newest) = list::newest(desk, list).await? {
+    if let Some(newest) = list::newest(desk, list, &shell.user).await? {
         let written = list.written(&newest);
         let columns = list.columns();
         let shown = |name: &&str| columns.iter().any(|column| column.name == *name);

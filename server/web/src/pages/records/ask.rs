@@ -90,8 +90,8 @@ fn double(list: &List, known: &StoredRecord, likeness: Likeness) -> Ask {
     let (one, day) = (list.one(), display::full_day(known.record.date()));
     let kept = format!("{} kept on {}{from}", known.author, display::full_day(known.kept_at.date_naive()));
     let sentence = match likeness {
-        Likeness::Instead(_) => format!(
-            "There is already a {one} from {day}{}, which {kept}. Of the two the one kept last counts. Keep both?",
+        Likeness::Instead { counts, .. } => format!(
+            "There is already a {one} from {day}{}, which {kept}. Of the two {counts} counts. Keep both?",
             figure(&known.record)
         ),
         _ => format!("This looks like the {one} of {day} that {kept}{}. Is it another one?", differing(likeness)),

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 use print::figures::{self, dollars};
-use reckon::figure::{GapAbout, RecordId, RecordKind};
+use reckon::figure::{GapAbout, RecordId, RecordKind, RecordRef};
 use reckon::labor::{EntryCost, NoCost, Paid, entry_costs};
 use reckon::season::SeasonRecords;
 use store::Desk;
@@ -24,7 +24,7 @@ const RATE_PLACES: u32 = 2;
 pub(super) struct Pay {
     /// "17.50 $/h"; empty where nothing is known.
     pub(super) rate: String,
-    /// Where the rate stands, if not in the entry.
+    /// Where the rate stands, if not in the entry; or that overtime at it is an estimate.
     pub(super) from: &'static str,
     /// "$480.00", or why there is none.
     pub(super) cost: String,
@@ -35,6 +35,8 @@ pub(super) struct Pay {
 #[derive(Debug, Default)]
 pub(super) struct Behind {
     pub(super) asked: BTreeMap<Uuid, Vec<String>>,
+    /// What the counts together say of the block: said once above the list, and not at every count.
+    pub(super) of_all: Vec<String>,
     pub(super) pay: BTreeMap<Uuid, Pay>,
     /// Entries of other seasons that are counted in this one: where each is, and what it is.
     pub(super) earlier: Vec<(String, String)>,
@@ -46,7 +48,8 @@ impl Behind {
         let Some(block) = list.at.block else { return Ok(Self::default()) };
         let records = desk.season_records(block, list.at.year).await?;
         let pay = if list.money { pay(list, &records) } else { BTreeMap::new() };
-        Ok(Self { asked: asked(list, &records), pay, earlier: earlier(list, &records) })
+        let Asked { by_record, of_all } = asked(list, &records);
+        Ok(Self { asked: by_record, of_all, pay, earlier: earlier(list, &records) })
     }
 }
 
@@ -78,15 +81,30 @@ fn link(list: &List, id: RecordId, day: NaiveDate) -> Option<String> {
     })
 }
 
-fn asked(list: &List, records: &SeasonRecords) -> BTreeMap<Uuid, Vec<String>> {
-    let mut asked: BTreeMap<Uuid, Vec<String>> = BTreeMap::new();
+/// Questions of a list, by record and of all together.
+#[derive(Debug, Default)]
+struct Asked {
+    by_record: BTreeMap<Uuid, Vec<String>>,
+    of_all: Vec<String>,
+}
+
+fn asked(list: &List, records: &SeasonRecords) -> Asked {
+    let mut asked = Asked::default();
     for gap in reckon::reckon(records).gaps {
         let sentence = format!("{} {}", gap.what, gap.mend);
         let of_money = matches!(gap.about, GapAbout::Price | GapAbout::Costs) || speaks_of_money(&sentence);
-        for record in gap.records.iter().filter(|record| record.kind == list.at.kind && (list.money || !of_money)) {
-            if let RecordId::Stored(id) = record.id {
-                asked.entry(Uuid::from_u128(id)).or_default().push(sentence.clone());
-            }
+        let of_list = |record: &&RecordRef| record.kind == list.at.kind && (list.money || !of_money);
+        let stored = gap.records.iter().filter(of_list).filter_map(|record| match record.id {
+            RecordId::Stored(id) => Some(Uuid::from_u128(id)),
+            RecordId::Line(_) => None,
+        });
+        let ids: Vec<Uuid> = stored.collect();
+        if list.at.kind == RecordKind::FruitCount && gap.about == GapAbout::Thinning && ids.len() > 1 {
+            asked.of_all.push(sentence);
+            continue;
+        }
+        for id in ids {
+            asked.by_record.entry(id).or_default().push(sentence.clone());
         }
     }
     asked
@@ -116,6 +134,7 @@ fn in_words(entry: &EntryCost) -> Pay {
         Some(Paid::Contract(_)) => ("flat sum".to_owned(), ""),
         None => (String::new(), ""),
     };
+    let from = if entry.overtime_estimated { "overtime estimated" } else { from };
     let (cost, known) = match entry.cost {
         Ok(cost) => (dollars(&figures::money(cost)), true),
         Err(NoCost::NoWage) => ("no wage on this entry, and no rate holds on its day".to_owned(), false),

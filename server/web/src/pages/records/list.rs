@@ -175,10 +175,21 @@ fn filter(list: &List) -> RecordFilter {
     RecordFilter { year, block: list.at.block, ..RecordFilter::of(list.at.kind) }
 }
 
-/// The newest record of the list's kind and place, of any season.
-pub(super) async fn newest(desk: &Desk<'_>, list: &List) -> Result<Option<StoredRecord>, PageError> {
+/// The newest record of the list's kind and place, of any season. Of crew days that which the person kept
+/// in the block, else on its farm: a crew goes on with its own work.
+pub(super) async fn newest(desk: &Desk<'_>, list: &List, user: &str) -> Result<Option<StoredRecord>, PageError> {
     let filter = RecordFilter { block: list.at.block, ..RecordFilter::of(list.at.kind) };
-    Ok(desk.records(filter).await?.into_iter().next())
+    let here = desk.records(filter).await?;
+    if list.at.kind != RecordKind::Labor {
+        return Ok(here.into_iter().next());
+    }
+    if let Some(own) = here.iter().find(|record| record.author == user) {
+        return Ok(Some(own.clone()));
+    }
+    let farm = list.block.as_ref().map(|row| row.farm_id);
+    let on_farm = desk.records(RecordFilter { farm, ..RecordFilter::of(list.at.kind) }).await?;
+    let own = on_farm.into_iter().find(|record| record.author == user);
+    Ok(own.or_else(|| here.into_iter().next()))
 }
 
 /// The first columns that at least every fourth row fills; the others are said beside the row, so a

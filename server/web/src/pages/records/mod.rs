@@ -115,7 +115,9 @@ impl List {
         let before = stands.or(newest).map(|stored| self.written(stored)).unwrap_or_default();
         let left_over = offered::left_over(self.at.kind, form);
         let without_boxes = offered::without_boxes(self.at.kind, form, &before);
-        let left_over = |name: &str| left_over.contains(&name) || without_boxes.contains(&name);
+        let of_thinning = offered::of_thinning(self.at.kind, form, &before);
+        let left_over = [left_over, without_boxes, of_thinning].concat();
+        let left_over = |name: &str| left_over.contains(&name);
         let shown = |name: &str| !self.stays_hidden(name) && !left_over(name);
         let typed = form.fields().iter().filter(|(name, _)| shown(name)).cloned();
         let typed = typed.map(|(name, text)| self.with_hidden_shares(stands, name, text));

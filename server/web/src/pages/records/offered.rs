@@ -2,14 +2,17 @@
 //! stand in front: a crew lead in the field taps what changed and keeps it.
 
 use reckon::figure::RecordKind;
+use reckon::records::Task;
 
 use crate::body::Form;
 
 /// Columns taken over from the newest record: the column it is read from, and the one it fills.
 pub(super) const fn taken_over(kind: RecordKind) -> &'static [(&'static str, &'static str)] {
     match kind {
-        // The next work may be another one, and paid in another way.
-        RecordKind::Labor => &[("crew", "crew"), ("people", "people")],
+        // The next work may be paid in another way.
+        RecordKind::Labor => {
+            &[("task", "task"), ("method", "method"), ("pass", "pass"), ("crew", "crew"), ("people", "people")]
+        }
         RecordKind::FruitCount => &[("what", "what"), ("method", "method")],
         RecordKind::Irrigation => &[
             // The meter goes on where it stopped.
@@ -78,6 +81,16 @@ pub(super) fn without_boxes(kind: RecordKind, form: &Form, before: &[(String, St
     CHARGES.into_iter().filter(untouched).collect()
 }
 
+/// Method and pass of thinning that stand as they were offered, or as they stood, beside another task.
+pub(super) fn of_thinning(kind: RecordKind, form: &Form, before: &[(String, String)]) -> Vec<&'static str> {
+    let stood = |name: &str| before.iter().find(|(column, _)| column == name).map(|(_, text)| text.as_str());
+    let thin = Task::Thin.word();
+    if kind != RecordKind::Labor || stood("task") != Some(thin) || form.get("task").trim() == thin {
+        return Vec::new();
+    }
+    ["method", "pass"].into_iter().filter(|name| stood(name) == Some(form.get(name).trim())).collect()
+}
+
 /// Columns that stand in front although they may stay empty; `None` where all do.
 pub(super) const fn in_front(kind: RecordKind) -> Option<&'static [&'static str]> {
     match kind {
@@ -131,6 +144,18 @@ mod tests {
         // Nothing was taken, or both: the form says what is wrong.
         assert_eq!(with(&[]), Vec::<&str>::new());
         assert!(!with(&[("meter_end", "900"), ("run_hours", "12")]).contains(&"meter_unit"));
+    }
+
+    #[test]
+    fn what_was_offered_for_thinning_falls_away_with_another_task() {
+        let fields = |all: &[(&str, &str)]| -> Vec<(String, String)> {
+            all.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect()
+        };
+        let before = fields(&[("task", "thin"), ("method", "by hand"), ("pass", "1")]);
+        let with = |typed: &[(&str, &str)]| of_thinning(RecordKind::Labor, &Form::of(fields(typed)), &before);
+        assert_eq!(with(&[("task", "prune"), ("method", "by hand"), ("pass", "1")]), ["method", "pass"]);
+        assert_eq!(with(&[("task", "prune"), ("method", "chemical"), ("pass", "2")]), Vec::<&str>::new());
+        assert_eq!(with(&[("task", "thin"), ("method", "by hand"), ("pass", "1")]), Vec::<&str>::new());
     }
 
     #[test]

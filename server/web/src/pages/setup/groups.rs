@@ -1,11 +1,10 @@
 //! Fields in groups, and beside each setting of the water balance the value that holds.
 
-use intake::{Column, Problem};
-use print::figures;
+use intake::{Column, Input, Problem, SettingField, setting_fields};
 use reckon::block::Block;
 use reckon::water::preset::Origin;
 use reckon::water::resolve::Resolved;
-use reckon::water::setup::{Setting, by_name};
+use reckon::water::setup::Setting;
 
 use super::subject::Subject;
 use crate::pages::records::fields::{Field, words};
@@ -30,10 +29,10 @@ pub(super) struct Entry {
 /// The value in force.
 #[derive(Debug, PartialEq, Eq)]
 pub(super) struct Holds {
-    /// The number or word; empty where the setting is left out.
+    /// The number in the unit of its field, or the word; empty where the setting is left out.
     pub(super) value: String,
-    /// The same in inches or feet, where the setting is in millimetres or metres: `4.9 ft`.
-    pub(super) us: Option<String>,
+    /// The same as the published tables have it, where that is in another unit: `1.5 m`.
+    pub(super) metric: Option<String>,
     /// `set`, `preset`, `assumed`, or `left out`.
     pub(super) origin: &'static str,
 }
@@ -77,18 +76,26 @@ impl<'b> InForce<'b> {
     }
 
     fn of_column(&self, name: &str) -> Holds {
-        let Some(info) = by_name(name) else {
+        let Some(field) = field_named(name) else {
             let origin = if self.block.water.soil.is_some() { Origin::Set } else { Origin::Assumed };
-            return Holds { value: self.resolved.soil.word().to_owned(), us: None, origin: origin.word() };
+            return Holds { value: self.resolved.soil.word().to_owned(), metric: None, origin: origin.word() };
         };
-        match self.resolved.value(info.setting).zip(self.resolved.origin(info.setting)) {
+        let setting = field.info.setting;
+        match self.resolved.value(setting).zip(self.resolved.origin(setting)) {
             Some((value, origin)) => {
-                let us = info.in_us_units(value).map(|(value, unit)| format!("{} {unit}", figures::float(value, 2)));
-                Holds { value: short(value), us, origin: origin.word() }
+                let metric = field.as_kept(value);
+                let plain = metric.is_none() && matches!(field.column.input, Input::Number { .. });
+                let value = if plain { short(value) } else { field.shown(value) };
+                Holds { value, metric, origin: origin.word() }
             }
-            None => Holds { value: String::new(), us: None, origin: "left out" },
+            None => Holds { value: String::new(), metric: None, origin: "left out" },
         }
     }
+}
+
+/// The setting whose field has this name.
+fn field_named(name: &str) -> Option<SettingField> {
+    setting_fields().find(|field| field.column.name == name)
 }
 
 /// Four decimals at most and no idle zeros, without commas: some settings are days of the year.
@@ -130,13 +137,17 @@ impl Part {
     ];
 
     fn of(column: &str, subject: &Subject) -> Self {
-        if let Some(info) = by_name(column) {
-            return of_setting(info.setting);
+        if let (Subject::Soil(_), Some(field)) = (subject, field_named(column)) {
+            return of_setting(field.info.setting);
         }
         match (subject, column) {
             (Subject::NewFarm | Subject::Farm(_), _) => Self::Farm,
             (Subject::Soil(_), _) => Self::Soil,
-            (_, "acres" | "trees" | "row_spacing_ft" | "tree_spacing_ft" | "rows" | "soil") => Self::Ground,
+            (
+                _,
+                "acres" | "trees" | "row_spacing_ft" | "row_spacing_m" | "tree_spacing_ft" | "tree_spacing_m" | "rows"
+                | "soil",
+            ) => Self::Ground,
             (_, "emitter" | "emitters_per_tree" | "emitter_flow_gph") => Self::Emitters,
             _ => Self::Block,
         }

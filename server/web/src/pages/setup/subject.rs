@@ -1,7 +1,7 @@
 //! What a form of this family is about: its columns, what stands in the book, and how it is kept.
 
 use chrono::NaiveDate;
-use intake::{Column, Context, FileKind, Parsed, Problem, columns, read_form};
+use intake::{Column, Context, FileKind, Parsed, Problem, columns, read_form, read_setting_fields, setting_fields};
 use reckon::water::setup::by_name;
 use store::{BlockRow, Book, Constraint, Desk, FarmRow, StoreError};
 
@@ -34,19 +34,22 @@ impl Subject {
         }
     }
 
-    /// The columns of the form. A block stays on its farm.
+    /// The columns of the form. A block stays on its farm; its settings are typed in US measures.
     pub(super) fn columns(&self) -> Vec<Column> {
         let mut columns = columns(self.kind());
         columns.retain(|column| self.shows(column.name));
+        if matches!(self, Self::Soil(_)) {
+            columns.extend(setting_fields().map(|field| field.column));
+        }
         columns
     }
 
+    /// Whether the form shows a column of the file as it is.
     fn shows(&self, name: &str) -> bool {
-        let setting = by_name(name).is_some();
         match self {
             Self::NewFarm | Self::Farm(_) => true,
-            Self::NewBlock(_) | Self::Block(_) => !setting && name != "farm",
-            Self::Soil(_) => setting || name == "soil",
+            Self::NewBlock(_) | Self::Block(_) => by_name(name).is_none() && name != "farm",
+            Self::Soil(_) => name == "soil",
         }
     }
 
@@ -61,7 +64,11 @@ impl Subject {
             }
         };
         let cells = intake::print(&parsed).into_iter().map(|cell| self.in_us_units(cell));
-        cells.map(|(name, text)| (name.to_owned(), text)).collect()
+        let cells = cells.map(|(name, text)| (name.to_owned(), text));
+        match self {
+            Self::Soil(row) => cells.filter(|(name, _)| by_name(name).is_none()).chain(settings_of(row)).collect(),
+            _ => cells.collect(),
+        }
     }
 
     /// A cell in US measures where a column of this kind takes them: a farm's elevation has one in feet,
@@ -76,9 +83,15 @@ impl Subject {
     /// from the book: the version tells whether that changed meanwhile.
     pub(super) fn read(&self, form: &Form) -> Result<Parsed, Vec<Problem>> {
         let typed = form.fields().iter().filter(|(name, _)| self.shows(name)).cloned();
-        let kept = self.written().into_iter().filter(|(name, _)| !self.shows(name));
-        let fields: Vec<(String, String)> = typed.chain(kept).collect();
-        read_form(self.kind(), &fields, &Context::default()).map(|(_, parsed)| parsed)
+        let asked_for = self.columns();
+        let kept = self.written().into_iter().filter(|(name, _)| !asked_for.iter().any(|column| column.name == name));
+        let (settings, problems) = match self {
+            Self::Soil(row) => read_setting_fields(form.fields(), &row.block.water),
+            _ => (Vec::new(), Vec::new()),
+        };
+        let fields: Vec<(String, String)> = typed.chain(kept).chain(settings).collect();
+        let read = read_form(self.kind(), &fields, &Context::default()).map(|(_, parsed)| parsed);
+        if problems.is_empty() { read } else { Err(joined(problems, read.err().unwrap_or_default())) }
     }
 
     /// The version of what stands in the book; `None` of something new.
@@ -173,6 +186,23 @@ impl Subject {
             Self::Soil(row) => Self::Soil(desk.block(row.id).await?),
         })
     }
+}
+
+/// The settings of a block as the form says them.
+fn settings_of(row: &BlockRow) -> impl Iterator<Item = (String, String)> + '_ {
+    setting_fields().filter_map(|field| {
+        let value = row.block.water.get(field.info.setting)?;
+        Some((field.column.name.to_owned(), field.shown(value)))
+    })
+}
+
+/// Problems of single fields, then those between fields: a field that could not be read is not also
+/// called blank.
+fn joined(mut problems: Vec<Problem>, between: Vec<Problem>) -> Vec<Problem> {
+    let new: Vec<Problem> =
+        between.into_iter().filter(|problem| !problems.iter().any(|known| known.column == problem.column)).collect();
+    problems.extend(new);
+    problems
 }
 
 /// A first or last season that leaves records of the block outside.

@@ -1,6 +1,6 @@
 use std::collections::BTreeSet;
 
-use intake::{FileKind, Parsed, columns};
+use intake::{FileKind, Parsed, columns, setting_fields};
 use reckon::water::setup::{SETTINGS, Setting};
 use scraper::Html;
 use store::{BlockRow, FarmRow};
@@ -47,8 +47,12 @@ fn forms_hold_every_column_there_is() {
     }
     let [_, _, _, block, soil] = subjects().map(page);
     let of_both: BTreeSet<String> = names(&block).union(&names(&soil)).cloned().collect();
-    let missing: Vec<&str> = columns(FileKind::Blocks).iter().map(|column| column.name).collect();
-    let missing: Vec<&str> = missing.into_iter().filter(|name| !of_both.contains(*name)).collect();
+    let shown = |name: &str| {
+        let field = setting_fields().find(|field| field.info.name == name);
+        of_both.contains(field.map_or(name, |field| field.column.name))
+    };
+    let columns = columns(FileKind::Blocks);
+    let missing: Vec<&str> = columns.iter().map(|column| column.name).filter(|name| !shown(name)).collect();
     assert_eq!(missing, ["farm"], "a block stays on its farm");
     let shared: Vec<String> = names(&block).intersection(&names(&soil)).cloned().collect();
     assert_eq!(shared, ["soil"]);
@@ -62,14 +66,26 @@ fn every_value_that_is_set_stands_in_the_form() {
         row.block.water.set(info.setting, Some(info.low));
     }
     let html = page(Subject::Soil(row));
-    for info in SETTINGS {
-        let field = all(&html, &format!("input[name={}]", info.name))[0];
-        assert_eq!(field.value().attr("value").unwrap().parse(), Ok(info.low), "{}", info.name);
+    for field in setting_fields() {
+        assert_eq!(value_in(&html, field.column.name), field.shown(field.info.low), "{}", field.info.name);
     }
+    assert_eq!(value_in(&html, "killing_frost"), "no");
+    assert_eq!(value_in(&html, "curve_first_day"), "day 0");
+    assert_eq!(value_in(&html, "run_first_month_day"), "01-01");
+    assert_eq!(value_in(&html, "root_depth_ft"), "0.164");
+    let pad = |name: &str| all(&html, &format!("input[name={name}]"))[0].value().attr("inputmode").unwrap();
+    assert_eq!((pad("root_depth_ft"), pad("run_first_month_day")), ("decimal", "text"), "number pads have no hyphen");
     let mut farm = farms().remove(0);
     farm.farm.elevation_m = Some(304.8);
     let html = page(Subject::Farm(farm));
     assert_eq!(all(&html, "input[name=elevation_ft]")[0].value().attr("value"), Some("1000"));
+}
+
+/// What stands in a line or is chosen in a list.
+fn value_in(html: &Html, name: &str) -> String {
+    let line = all(html, &format!("input[name={name}]"));
+    let chosen = all(html, &format!("select[name={name}] option[selected]"));
+    line.first().or(chosen.first()).unwrap().value().attr("value").unwrap().to_owned()
 }
 
 #[test]
@@ -82,14 +98,14 @@ fn beside_each_setting_stands_what_holds_and_how_it_is_known() {
     assert_eq!(holds("field_capacity"), "Holds now: 0.23 preset");
     assert_eq!(holds("kcb_mid"), "Holds now: 0.85 preset");
     assert_eq!(holds("wetted_fraction"), "Holds now: 0.4 assumed");
-    assert_eq!(holds("rule_net_mm"), "Holds now: left out");
-    assert_eq!(holds("rain_wets_all_mm"), "Holds now: 3 (0.12 in) preset");
-    assert_eq!(holds("surface_depth_m"), "Holds now: 0.1 (0.33 ft) preset");
-    let typed = |name: &str| {
-        let field = all(&html, &format!("input[name={name}]"))[0];
-        field.value().attr("value").unwrap().to_owned()
-    };
-    assert_eq!((typed("application_efficiency_pct").as_str(), typed("kcb_mid").as_str()), ("90", ""));
+    assert_eq!(holds("rule_net_in"), "Holds now: left out");
+    assert_eq!(holds("rain_wets_all_in"), "Holds now: 0.1181 (3 mm) preset");
+    assert_eq!(holds("surface_depth_ft"), "Holds now: 0.3281 (0.1 m) preset");
+    assert_eq!(holds("dew_below_low_f"), "Holds now: 0 assumed");
+    assert_eq!(holds("wetting_first"), "Holds now: no assumed");
+    assert_eq!(holds("curve_first_day"), "Holds now: day 0 assumed");
+    assert_eq!(value_in(&html, "application_efficiency_pct"), "90");
+    assert_eq!(value_in(&html, "kcb_mid"), "");
     for group in ["Soil", "Surface layer", "Roots", "Canopy", "Growth stages", "Irrigation", "Depletion rule", "Mulch"]
     {
         assert!(all(&html, "form h2").iter().any(|heading| text(*heading) == group), "{group}");
@@ -104,7 +120,37 @@ fn whoever_may_not_set_up_reads_the_same_values() {
     assert!(all(&html, "main form").is_empty());
     assert_eq!(all(&html, "main tbody tr").len(), SETTINGS.len() + 1);
     let rows: Vec<String> = all(&html, "main tbody tr").into_iter().map(text).collect();
-    assert!(rows.iter().any(|row| row.starts_with("Field capacity, m³/m³ 0.23 preset")), "{rows:?}");
+    assert!(rows.iter().any(|row| row.starts_with("Surface layer, ft 0.32810.1 m preset")), "{rows:?}");
+    assert!(rows.iter().any(|row| row.starts_with("Field capacity, in/in 0.23 preset")), "{rows:?}");
+}
+
+/// A grower types inches, feet, words and days; the book keeps what the published tables have, and a
+/// field left as it stood keeps the value of a file to its last decimal.
+#[test]
+fn soil_and_canopy_are_typed_in_us_measures() {
+    let mut row = block();
+    row.block.water.set(Setting::HeightM, Some(1.2));
+    let read = |fields: &[(&str, &str)]| {
+        let fields = fields.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
+        Subject::Soil(row.clone()).read(&crate::body::Form::of(fields))
+    };
+    let typed = [
+        ("root_depth_ft", "4"),
+        ("height_ft", "3.937"),
+        ("rew_in", "0.35"),
+        ("killing_frost", "yes"),
+        ("application_efficiency_pct", ""),
+        ("rule_first_month_day", "04-20"),
+    ];
+    let Ok(Parsed::Block { block, .. }) = read(&typed) else { panic!("a block") };
+    let kept: Vec<_> = block.water.values().map(|(info, value)| (info.name, value)).collect();
+    let expected = [("root_depth_m", 1.2192), ("rew_mm", 8.89), ("killing_frost", 1.0), ("height_m", 1.2)];
+    assert_eq!(kept, [&expected[..], &[("rule_first_month_day", 420.0)]].concat());
+
+    let wrong = read(&[("root_depth_ft", "20"), ("growth_start_month", "x"), ("growth_start_day", "3")]).unwrap_err();
+    let said: Vec<_> =
+        wrong.iter().map(|problem| (problem.column.as_deref().unwrap(), problem.read.as_str())).collect();
+    assert_eq!(said, [("root_depth_ft", "20"), ("growth_start_month", "x")], "each said once");
 }
 
 /// What a form does not show is not lost when it is kept.

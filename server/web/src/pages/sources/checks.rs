@@ -14,6 +14,13 @@ pub(super) struct Source {
     pub(super) checks: Vec<Check>,
 }
 
+impl Source {
+    /// Whether it is nobody's: a fact of the trade.
+    pub(super) fn is_practice(&self) -> bool {
+        self.title.starts_with("common practice")
+    }
+}
+
 /// One published value beside ours.
 pub(super) struct Check {
     pub(super) id: String,

@@ -14,7 +14,7 @@ pub use how::{HowPage, how_page};
 use crate::error::PageError;
 use crate::pages::{Page, show};
 use crate::shell::Shell;
-use checks::Source;
+use checks::{Check, Source};
 
 /// Every outside check, by source.
 #[derive(Template)]
@@ -23,6 +23,8 @@ pub struct SourcesPage {
     shell: Shell,
     sources: Vec<Source>,
     checks: usize,
+    /// What is held against nothing: common practice.
+    practice: Vec<Check>,
 }
 
 impl SourcesPage {
@@ -31,8 +33,14 @@ impl SourcesPage {
     /// # Errors
     /// The table does not read: a fault of the build.
     pub fn of(shell: Shell) -> Result<Self, PageError> {
-        let sources = checks::by_source().map_err(PageError::inside)?;
-        Ok(Self { checks: sources.iter().map(|source| source.checks.len()).sum(), sources, shell })
+        let all = checks::by_source().map_err(PageError::inside)?;
+        let (practice, sources): (Vec<Source>, Vec<Source>) = all.into_iter().partition(Source::is_practice);
+        Ok(Self {
+            checks: sources.iter().map(|source| source.checks.len()).sum(),
+            practice: practice.into_iter().flat_map(|source| source.checks).collect(),
+            sources,
+            shell,
+        })
     }
 }
 

@@ -8,6 +8,13 @@ fn every_source_has_its_table() {
     assert!(all(&html, "main h2").len() > 3);
     assert_eq!(all(&html, "main h2").len(), all(&html, "main table").len());
     assert!(text(all(&html, "main")[0]).contains("Sample Costs"));
+    // What nobody published is shown, and not counted among what others have.
+    let published = all(&html, "td[data-label=Published]").len();
+    assert!(text(all(&html, "p.under")[0]).starts_with(&format!("{published} values that others have published")));
+    assert!(
+        !all(&html, "#practice-removed").is_empty()
+            && all(&html, "#practice-removed td[data-label=Published]").is_empty()
+    );
 }
 
 #[test]

@@ -135,6 +135,8 @@ fn remarks(group: &Group) -> Vec<String> {
         means.filter_map(|mean| mean.remark().map(|remark| (mean.sample.n, remark))).collect();
     remarks.sort_unstable();
     let mut said = group.left_out.clone();
+    said.extend(group.notes.iter().cloned());
+    said.extend(group.without.iter().map(|(_, sentence)| sentence.clone()));
     for (_, remark) in remarks {
         if !said.iter().any(|own| own == remark) {
             said.push(remark.to_owned());

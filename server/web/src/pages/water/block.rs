@@ -18,8 +18,8 @@ use crate::routes::to;
 use crate::shell::Shell;
 
 /// Width and height of the charts in points, on a wide page and on a phone.
-const WEEKS: [(f64, f64); 2] = [(760.0, 200.0), (268.0, 176.0)];
-const DAYS: [(f64, f64); 2] = [(760.0, 340.0), (268.0, 370.0)];
+const WEEKS: [(f64, f64); 2] = [(760.0, 200.0), (230.0, 176.0)];
+const DAYS: [(f64, f64); 2] = [(760.0, 340.0), (230.0, 370.0)];
 
 /// Explanations that this page carries.
 const EXPLAINED: [&str; 12] = [
@@ -181,6 +181,18 @@ mod tests {
         for (name, season) in samples::all() {
             let title = text(all(&page(&season), "h1")[0]);
             assert!(title.contains(season.heading.block.code.trim()), "{name}: {title}");
+        }
+    }
+
+    /// A phone 390 pixels wide has 354 for a chart; its letters are 7.5 points of the drawing.
+    #[test]
+    fn letters_of_a_phones_charts_are_eleven_pixels_without_sliding() {
+        let html = page(&samples::full());
+        let narrow = all(&html, ".narrow-only > svg");
+        assert_eq!(narrow.len(), 2);
+        for svg in narrow {
+            let width: f64 = svg.value().attr("viewBox").unwrap().split(' ').nth(2).unwrap().parse().unwrap();
+            assert!(7.5 / width * 354.0 >= 11.0, "{width}");
         }
     }
 
