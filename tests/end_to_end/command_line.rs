@@ -23,6 +23,40 @@ fn a_published_study_is_reckoned_without_a_database() {
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2, "no database was made");
 }
 
+/// 29 CFR 778.110(b): 46 hours at 12.00 and a bonus of 46.00 in one week are 637.00.
+#[test]
+fn weeks_of_crews_are_printed_instead_of_the_season() {
+    let folder = tempfile::tempdir().unwrap();
+    let examples = top().join("fixtures/published/economics/crew_weeks").display().to_string();
+    let weeks = |more: &[&str]| -> serde_json::Value {
+        let line = [&["reckon", &examples, "--weeks"], more].concat();
+        serde_json::from_str(&run_well(folder.path(), &line)).unwrap()
+    };
+    let printed = weeks(&[]);
+    let of = |crew: &str| printed["weeks"].as_array().unwrap().iter().find(|week| week["crew"] == crew).unwrap();
+    let bonus = of("bonus");
+    for (key, expected) in [
+        ("first_day", "2026-06-08"),
+        ("last_day", "2026-06-14"),
+        ("regular_rate_usd_per_hour", "13.00"),
+        ("straight_usd", "598.00"),
+        ("premium_usd", "39.00"),
+        ("total_usd", "637.00"),
+    ] {
+        assert_eq!(bonus[key], expected, "{key}");
+    }
+    assert_eq!((bonus["hours_each"].as_f64(), bonus["hours_above"].as_f64()), (Some(46.0), Some(6.0)));
+    assert_eq!(of("job")["total_usd"], "550.00");
+    assert!(printed["estimate"].as_str().unwrap().contains("not a payroll"));
+    assert_eq!(printed["left_out"].as_array().map(Vec::len), Some(0));
+    // From Friday on the bonus and a day of six hours are another week, under the limit.
+    let friday = weeks(&["--week-begins", "friday"]);
+    assert!(friday["weeks"].as_array().unwrap().iter().all(|week| week["total_usd"] != "637.00"));
+    let limit = weeks(&["--week-hours", "48"]);
+    assert!(limit["weeks"].as_array().unwrap().iter().any(|week| week["total_usd"] == "598.00"));
+    assert_eq!(run(folder.path(), &["reckon", &examples, "--week-hours", "48"]).status.code(), Some(2));
+}
+
 #[test]
 fn the_same_folder_gives_the_same_bytes_in_any_process() {
     let folder = tempfile::tempdir().unwrap();

@@ -1,8 +1,10 @@
 //! Weeks of pay against the examples of 29 CFR 778, and two published examples that round too early.
 
 use reckon::exact::Hours;
+use reckon::field_rules::FieldRules;
 use reckon::money::{Money, UnitPrice, round_half_away};
-use reckon::wages::{Earning, Overtime, WeekPay, rest_pay, week};
+use reckon::rates::Rates;
+use reckon::wages::{Earning, InBlock, Overtime, WeekPay, crew_weeks, rest_pay, week};
 use rust_decimal::Decimal;
 
 use crate::fixture;
@@ -71,9 +73,39 @@ pub(crate) fn ours(example: &str) -> Option<Decimal> {
         "day-rate" => day_rate(),
         "two-rates" => two_rates(),
         "rest" => return Some(rest().decimal()),
-        _ => return None,
+        entered => return entered.strip_prefix("entered-").and_then(|crew| entered_week(&crew.replace('-', " "))),
     };
     Some(week.total.decimal())
+}
+
+/// Dollars of the week of a crew, from entries of labor as a person would type them.
+fn entered_week(crew: &str) -> Option<Decimal> {
+    let files = ["block.toml", "labor.csv"].map(|name| {
+        let path = fixture::path("economics/crew_weeks").join(name);
+        (name.to_owned(), std::fs::read(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display())))
+    });
+    let records = intake::read_folder(&files.into()).unwrap_or_else(|problems| panic!("{problems:?}"));
+    let block = &records.block.code;
+    let entries: Vec<InBlock<'_>> = records.labor.iter().map(|kept| InBlock { block, kept }).collect();
+    let found = crew_weeks(&entries, Rates::new(&records.rates), FieldRules::default().week());
+    let week = found.weeks.iter().find(|week| week.crew == crew)?;
+    Some(week.pay.unwrap_or_else(|why| panic!("{crew}: {why:?}")).total.decimal())
+}
+
+/// Source: 29 CFR 778.110(a) and (b) and 778.111(a), whose totals are printed; 778.112 and 778.115 are rules
+/// without numbers: 500 + 10 x half of 10.00, 580 + 10 x half of 11.60, and the same at two rates.
+#[test]
+fn examples_entered_as_labor_come_to_the_same() {
+    for (crew, total) in [
+        ("hourly", "588.00"),
+        ("bonus", "637.00"),
+        ("pieces", "575.30"),
+        ("job", "550.00"),
+        ("day rate", "638.00"),
+        ("two rates", "638.00"),
+    ] {
+        assert_eq!(entered_week(crew), Some(dec(total)), "{crew}");
+    }
 }
 
 /// Source: 29 CFR 778.110(a), as amended 2011 (76 FR 18857).

@@ -3,9 +3,13 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, Weekday};
 use print::report::{Issue, Standing};
+use reckon::exact::Exact;
 use reckon::figure::RecordKind;
+use reckon::rates::Rates;
+use reckon::season::SeasonRecords;
+use reckon::wages::{InBlock, WeekRule, crew_weeks};
 
 use crate::trouble::Trouble;
 use crate::{PaperName, out};
@@ -30,9 +34,19 @@ pub(crate) struct ReckonFolder {
     /// Paper of the PDF.
     #[arg(long, value_enum, default_value = "letter")]
     paper: PaperName,
-    /// Date printed on the PDF; the season's last day unless said otherwise.
+    /// Day the PDF says it was made on; without one it names the season's last day instead.
     #[arg(long, value_name = "DATE")]
     made_on: Option<NaiveDate>,
+    /// Print the weeks of the block's crews instead of the season: overtime by the week, an estimate and
+    /// not a payroll.
+    #[arg(long)]
+    weeks: bool,
+    /// Day on which a week begins.
+    #[arg(long, value_name = "DAY", default_value = "monday", requires = "weeks")]
+    week_begins: Weekday,
+    /// Hours of a person in a week above which overtime is estimated; local law may say another number.
+    #[arg(long, value_name = "HOURS", default_value_t = 40, value_parser = clap::value_parser!(u8).range(1..=168), requires = "weeks")]
+    week_hours: u8,
 }
 
 impl ReckonFolder {
@@ -62,7 +76,16 @@ impl ReckonFolder {
             let issue = Issue { paper: self.paper.into(), made_on, standing: Standing::Files };
             out::file(path, &print::report::pdf(&season, &issue)?)?;
         }
-        print_json(&print::json::block_season(&season))
+        print_json(&if self.weeks { self.weeks(&records) } else { print::json::block_season(&season) })
+    }
+
+    /// The same estimate as the page of crews shows, over the entries of the folder.
+    fn weeks(&self, records: &SeasonRecords) -> serde_json::Value {
+        let threshold = Exact::whole(self.week_hours.into()).unwrap_or_default();
+        let rule = WeekRule { begins: self.week_begins, threshold };
+        let block = &records.block.code;
+        let entries: Vec<InBlock<'_>> = records.labor.iter().map(|kept| InBlock { block, kept }).collect();
+        print::json::crew_weeks(&crew_weeks(&entries, Rates::new(&records.rates), rule), rule)
     }
 }
 
