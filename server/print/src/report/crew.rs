@@ -159,8 +159,8 @@ fn pages(flow: &mut Flow, crew: &CrewSheet<'_>, language: Language) {
 /// The one crew that the blocks due now were last thinned by; `None` where they name several or none.
 fn last_crew<'a>(crew: &CrewSheet<'a>) -> Option<&'a str> {
     let due = crew.work.due.iter().filter(|due| due.presses());
-    let named = due.flat_map(|due| &due.block.crews).map(|name| (folded(name), name.as_str()));
-    let once: BTreeMap<String, &str> = named.collect();
+    let written = due.flat_map(|due| &due.block.crews).map(|name| (folded(name), name.as_str()));
+    let once: BTreeMap<String, &str> = written.collect();
     let mut names = once.into_values();
     names.next().filter(|_| names.next().is_none())
 }

@@ -92,7 +92,7 @@ mod tests {
             Pay::Piece { pieces: crate::exact::Exact::whole(100).unwrap(), rate: UnitPrice::from_micros(1_850_000) };
         let known = |pay: Pay, overtime: i64| {
             let overtime_hours = crate::exact::Hours::whole(overtime).unwrap();
-            let entry = LaborEntry { pay, overtime_hours, ..labor_entry(Task::Thin, "50", "15") };
+            let entry = LaborEntry { overtime_hours, pay, ..labor_entry(Task::Thin, "50", "15") };
             let mut season = records();
             season.labor = vec![numbered(1, entry)];
             assert_eq!(entry_costs(&season)[0].overtime_estimated, season.labor[0].record.overtime_is_estimated());
