@@ -16,7 +16,6 @@ use chrono::{Datelike, Days, NaiveDate};
 pub use block::{DueBlock, FULL_BLOOM};
 pub use next::next;
 
-use crate::say::number;
 use crate::season::HowReckoned;
 
 /// A grower's own numbers.
@@ -107,13 +106,13 @@ pub struct Due {
     pub ripens: Option<NaiveDate>,
 }
 
-/// A block whose window cannot be told, and what would tell it.
+/// A block whose window cannot be told.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct NoWindow {
     /// The block's code.
     pub code: String,
-    /// "KW-9 has neither a full bloom this season nor days of ripening, so ...".
-    pub sentence: String,
+    /// Trees done and trees of a first pass that has begun.
+    pub begun: Option<(u64, u32)>,
 }
 
 /// What is due on a day, and the blocks of which it cannot be said.
@@ -123,18 +122,25 @@ pub struct WorkDue {
     pub due: Vec<Due>,
     /// In order of block.
     pub without: Vec<NoWindow>,
+    /// What the days of bloom leave open, in sentences.
+    pub bloom: Vec<String>,
 }
 
 /// Work due in a season (the year of its harvest), seen from a day. A block that was picked, or whose
 /// ripening has begun, is past thinning. Order of blocks and passes does not matter.
 pub fn due(blocks: &[DueBlock], year: i32, today: NaiveDate, settings: Settings) -> WorkDue {
     let mut found = WorkDue::default();
+    let mut first_passes: Vec<&DueBlock> = Vec::new();
     for block in blocks {
         let ripens = block.ripening.and_then(|(first, _)| first.in_year(year));
         if past(block, ripens, today) {
             continue;
         }
-        match window(block, ripens, settings) {
+        let window = window(block, ripens, today, settings);
+        if !matches!(window, Ok(None | Some((Work::SecondLook, ..)))) {
+            first_passes.push(block);
+        }
+        match window {
             Ok(Some((work, basis, window))) => {
                 found.due.push(placed(block, work, (basis, settings.own(basis), window), ripens, today));
             }
@@ -144,6 +150,8 @@ pub fn due(blocks: &[DueBlock], year: i32, today: NaiveDate, settings: Settings)
     }
     found.due.sort_by(earliest_first);
     found.without.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
+    first_passes.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
+    found.bloom = say::blooms(&first_passes);
     found
 }
 
@@ -159,38 +167,25 @@ fn past(block: &DueBlock, ripens: Option<NaiveDate>, today: NaiveDate) -> bool {
 
 type Window = (NaiveDate, NaiveDate);
 
-/// The next work and its window; `None` once the second look has begun: it goes only where it is needed.
+/// The next work and its window; `None` once the second look is over.
 fn window(
     block: &DueBlock,
     ripens: Option<NaiveDate>,
+    today: NaiveDate,
     settings: Settings,
 ) -> Result<Option<(Work, Basis, Window)>, NoWindow> {
-    if block.passes.iter().any(|(pass, _)| *pass >= 2) {
-        return Ok(None);
+    let look = |last| after(last, settings.second_look).map(|window| (Work::SecondLook, Basis::LastPass(last), window));
+    if block.is_looked_at() {
+        return Ok(block.look_begun().and_then(|_| look(block.first_pass()?)).filter(|(.., window)| today <= window.1));
     }
-    let done = block.passes.iter().map(|(_, last)| *last).max().filter(|_| block.begun().is_none());
-    if let Some(last) = done {
-        let window = after(last, settings.second_look);
-        return Ok(window.map(|window| (Work::SecondLook, Basis::LastPass(last), window)));
+    if let Some(last) = block.first_pass().filter(|_| block.begun().is_none()) {
+        return Ok(look(last));
     }
     let by_bloom = block.full_bloom.and_then(|bloom| after(bloom, settings.first_pass));
     let by_bloom = by_bloom.map(|window| (Work::FirstPass, Basis::FullBloom, window));
     let by_ripening = || by_ripening(ripens?, settings).map(|(basis, window)| (Work::FirstPass, basis, window));
-    by_bloom.or_else(by_ripening).map(Some).ok_or_else(|| no_window(block))
-}
-
-fn no_window(block: &DueBlock) -> NoWindow {
-    let begun = block.begun().map(|(done, trees)| {
-        let (done, trees) = (number(done.into()), number(trees.into()));
-        format!(" {done} of {trees} trees are done.")
-    });
-    let sentence = format!(
-        "{} has no full bloom noted this season and no ripening between May and October, so it cannot be said when its \
-         first pass is due.{} Note its full bloom, or enter its days of ripening.",
-        block.code,
-        begun.unwrap_or_default()
-    );
-    NoWindow { code: block.code.clone(), sentence }
+    let without = || NoWindow { code: block.code.clone(), begun: block.begun() };
+    by_bloom.or_else(by_ripening).map(Some).ok_or_else(without)
 }
 
 /// The first pass by the day ripening begins: as the operation set it, else by the calendar.
@@ -247,18 +242,24 @@ pub fn how() -> Vec<HowReckoned> {
                       later for every 3 days of later ripening, 30 at most, and stays open 15 days. Second look: days \
                       after the last day of the first pass, which is done when its entries count at least 95% of the \
                       block's trees (common practice, no source), when one of them leaves its trees out and so stands for \
-                      all, or when a later pass has begun; until then it is the first pass that is open or late. Blocks stand in the order they ripen; one whose ripening has \
-                      begun, or that was picked, is past thinning. The days are the operation's to set."
+                      all, or when a later pass has begun; until then it is the first pass that is open or late. Work \
+                      that has begun is open before its window. A second look goes only where it is needed: once \
+                      begun it stands in the list while its window is open, and is never late. An entry without a \
+                      pass is the second look when it comes more than 3 days (common practice, no source) after a \
+                      first pass whose trees were counted. Only \"full bloom\" sets the first pass, the latest of \
+                      several. Blocks stand in the order they ripen; one whose ripening has begun, or that was \
+                      picked, is past thinning. The days are the operation's to set."
                 .into(),
             source: "Calendar: University of California ANR, helpline FAQ on thinning fruit; days: common practice, no source",
         },
         HowReckoned {
             id: "pollinizers",
             title: "Pollinizers",
-            formula: "Read from the blocks' own records: whether the variety needs another's pollen, which block or rows serve, \
-                      how many trees away. A block that needs one has none in reach when nothing is on record, when no block \
-                      it names stands on its farm, or when the distance is over the limit the operation set; without a \
-                      limit no distance is questioned."
+            formula: "Read from the blocks' own records: whether the variety needs another's pollen, which block, variety or \
+                      rows serve, how many trees away. A variety stands for its blocks on the farm. A block that needs one \
+                      has none in reach when nothing is on record, when no block it names stands on its farm and no \
+                      distance is given, or when the distance is over the limit the operation set; without a limit no \
+                      distance is questioned."
                 .into(),
             source: "Self-incompatible Japanese plums: University of California, Fruit and Nut Research and Information Center; \
                      distances: the grower's own",
@@ -274,12 +275,13 @@ fn placed(
     today: NaiveDate,
 ) -> Due {
     let between = |from: NaiveDate, to: NaiveDate| u64::try_from((to - from).num_days()).unwrap_or_default();
-    let (timing, days) = if today > window.1 {
+    let mut due = Due { block: block.clone(), work, window, timing: Timing::Open, days: 0, basis, own, ripens };
+    (due.timing, due.days) = if today > window.1 {
         (Timing::Late, between(window.1, today))
-    } else if today < window.0 {
+    } else if today < window.0 && due.begun().is_none() {
         (Timing::Ahead, between(today, window.0))
     } else {
         (Timing::Open, between(today, window.1))
     };
-    Due { block: block.clone(), work, window, timing, days, basis, own, ripens }
+    due
 }

@@ -62,9 +62,9 @@ const LABOR: [Entry; 5] = [
          entries that carry hours, each with their own trees. Hours are called metered \
          as they were entered from the crew's clock or tally sheet; the book cannot tell a clock from a typed day. \
          All labor together \
-         is spread over the block's bearing trees. Per 1,000 fruit: over the fruit that came off the trees treated (mean \
-         taken off a tree, all passes together, × these trees); where several methods were used and counts name them, \
-         the mean that the method took.",
+         is spread over the block's bearing trees. Hours say how many entries lack them. Per 1,000 fruit: only \
+         for work that the counts before and after span: all thinning, a block's one pass of one method, or a method \
+         counted on trees of its own in one pass.",
         "University of California cost studies (loaded labor per acre ÷ trees per acre)",
     ),
     (
@@ -74,7 +74,8 @@ const LABOR: [Entry; 5] = [
          on a later day keeps its first count before and its last count after. Standard error: \
          √(Σ(after − r × before)² ÷ (n − 1) ÷ n) ÷ mean before, with r = Σafter ÷ Σbefore, the sample's own mean, \
          and no correction for a large sample. Fruit taken off the block: mean taken off a whole tree × bearing trees. \
-         Spacing: shoot length ÷ fruit left.",
+         Spacing: shoot length ÷ fruit left. Methods of the first pass on trees of their own weigh by these trees. Fruit \
+         left is of all trees counted after.",
         "Scheaffer, Mendenhall, Ott: Elementary Survey Sampling, chapter 6 (ratio estimate)",
     ),
     (

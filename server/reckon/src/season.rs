@@ -156,26 +156,28 @@ pub struct Heading {
 /// What the counts say.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct ThinningSeason {
-    /// Trees or branches counted both before and after.
+    /// Trees or branches counted both before and after, behind `removed`.
     pub samples: usize,
     /// Of these, whole trees; the others are branches.
     pub whole_trees: usize,
+    /// Whole trees behind `left_per_tree`: those counted after, before as well or not.
+    pub left_trees: usize,
     /// Share of the fruit taken off: 1 - sum(after)/sum(before), a ratio estimate.
     pub removed: Option<Figure<Share>>,
     /// Standard error of `removed`, percentage points; needs two samples.
     pub removed_standard_error: Option<Figure<Share>>,
-    /// Fruit on a tree before, from whole-tree counts.
+    /// Fruit on a tree before, from whole trees counted before and after.
     pub before_per_tree: Option<Figure<FruitPerTree>>,
     /// Standard error of `before_per_tree`; needs two trees.
     pub before_standard_error: Option<Figure<FruitPerTree>>,
-    /// Fruit left on a tree, from whole-tree counts.
+    /// Fruit left on a tree, from whole trees counted after.
     pub left_per_tree: Option<Figure<FruitPerTree>>,
     /// Fruit taken off the whole block.
     pub removed_in_block: Option<Figure<Count>>,
     /// Standard error of `removed_in_block`; needs two trees.
     pub removed_in_block_standard_error: Option<Figure<Count>>,
     /// Trees that would put the mean of `left_per_tree` within 10% of itself (95%), going by the spread of
-    /// those counted; `None` of one tree, and where the block has fewer.
+    /// those counted; `None` of one tree, where the block has fewer, and where methods have trees of their own.
     pub trees_to_count: Option<Figure<Count>>,
     /// Length of shoot for each fruit left, a ratio estimate.
     pub spacing: Option<Figure<Inches>>,

@@ -7,6 +7,7 @@
 
 mod days;
 mod left_out;
+mod names;
 mod rule;
 mod weeks;
 
@@ -15,7 +16,7 @@ use rust_decimal::Decimal;
 pub use days::day_doubts;
 pub use left_out::{LeftOut, WhyLeftOut, week_doubts};
 pub use rule::{WeekRule, name};
-pub use weeks::{CrewWeek, CrewWeeks, crew_weeks};
+pub use weeks::{CrewWeek, CrewWeeks, NotLooked, crew_weeks};
 
 use crate::exact::{Exact, Hours, OutOfRange, Pieces, unit};
 use crate::figure::{Kept, RecordKind, RecordRef};
@@ -199,11 +200,6 @@ impl InBlock<'_> {
     }
 }
 
-/// The name of the crew of some entries, in one of its spellings; `None` without an entry.
-fn crew_of<'e>(entries: &[InBlock<'e>]) -> Option<&'e str> {
-    entries.iter().map(|entry| entry.kept.record.crew.trim()).min()
-}
-
 /// Most people of one of the entries; `None` where an entry does not say.
 fn most_people(entries: &[InBlock<'_>]) -> Option<u32> {
     let people: Option<Vec<u32>> = entries.iter().map(|entry| entry.kept.record.people.filter(|n| *n > 0)).collect();
@@ -236,7 +232,8 @@ pub fn how() -> Vec<HowReckoned> {
                   so, or the hours of each person above the operation's weekly limit × people, whichever is more. Pay \
                   without hours of its own (a bonus, a contract sum) is earned in the crew's hours of that week; where \
                   there are none, or a contract names no crew, the entry is left out and listed. All people of a crew are \
-                  taken to have worked alike, the same of them on days when fewer came. An estimate beside the entries' own cost, which the statements go on using, \
+                  taken to have worked alike, the same of them on days when fewer came; a crew without a name, or \
+                  without its number of people, is not looked at. An estimate beside the entries' own cost, which the statements go on using, \
                   and not a payroll: whether overtime is due for farm work is a matter of local law."
             .into(),
         source: "29 CFR 778.103, 778.104 (the workweek stands alone) and 778.110 to 778.115",

@@ -46,7 +46,12 @@ pub struct Answers {
     pub sentences: Vec<String>,
 }
 
-pub(super) fn answers(measures: &[(Measure, MethodTable)], members: &[(String, Vec<String>)]) -> Answers {
+/// `no_return` is why no method has a return, where none has.
+pub(super) fn answers(
+    measures: &[(Measure, MethodTable)],
+    members: &[(String, Vec<String>)],
+    no_return: Option<&str>,
+) -> Answers {
     let table = |measure| measures.iter().find(|(own, _)| *own == measure).map(|(_, table)| table);
     let answer = |measure| answer(measure, table(measure)?, members.len());
     let (cheapest, best) = (answer(Measure::CostPerTree), answer(Measure::ReturnPerAcre));
@@ -58,6 +63,7 @@ pub(super) fn answers(measures: &[(Measure, MethodTable)], members: &[(String, V
     let behind = |measure| table(measure).map(units);
     let apart = behind(Measure::CostPerTree) != behind(Measure::ReturnPerAcre);
     answers.sentences = sentences(&answers, members, apart);
+    answers.sentences.extend(no_return.filter(|_| members.len() > 1).map(str::to_owned));
     answers
 }
 

@@ -104,6 +104,12 @@ impl Measure {
         }
     }
 
+    /// Whether the lower and the upper end of an interval lie beyond what [`Measure::shown`] shows.
+    pub(super) fn cut(self, interval: Interval) -> (bool, bool) {
+        let shown = self.shown(interval);
+        (shown.low > interval.low, shown.high < interval.high)
+    }
+
     /// Decimal places on pages.
     pub const fn places(self) -> u32 {
         match self {

@@ -111,6 +111,16 @@ impl MethodTable {
     }
 }
 
+/// What is to be known of this many pairs of methods; one needs no remark.
+pub fn many_pairs(pairs: usize) -> Option<String> {
+    (pairs > 1).then(|| {
+        format!(
+            "{pairs} pairs of methods, each compared at 95% by itself, without correction for many comparisons: among \
+             many pairs that do not differ, about one in twenty seems to."
+        )
+    })
+}
+
 /// Values of a method by unit; values of one unit stand as their mean.
 type Units<'v> = BTreeMap<(&'v str, &'v str), f64>;
 

@@ -10,12 +10,14 @@ mod found;
 mod measures;
 mod method_mean;
 mod methods;
+mod notes;
 mod observation;
 mod parts;
 mod share;
 mod standing;
 #[cfg(test)]
 mod tests;
+mod without;
 
 use std::collections::BTreeMap;
 
@@ -23,8 +25,9 @@ pub use answers::{Answer, Answers};
 pub use confounders::Confounder;
 pub use measures::{Better, LARGE_FROM, Measure};
 pub use method_mean::MethodMean;
-pub use methods::{Difference, MethodTable, Paired, Pairing, Value, methods};
+pub use methods::{Difference, MethodTable, Paired, Pairing, Value, many_pairs, methods};
 pub use observation::{Damage, Facet, NAMED_BY, Observation, Traits};
+pub use without::{Who, Without};
 
 use crate::season::HowReckoned;
 
@@ -48,10 +51,11 @@ pub struct Group {
     pub members: Vec<(String, Vec<String>)>,
     /// Block-seasons left out of a measure because its figure lacks records or trees, one sentence each.
     pub left_out: Vec<String>,
-    /// Block-seasons that stand with a part of their trees, and trees too few to be one; a sentence each.
+    /// Block-seasons that stand with a part of their trees or in parts, passes that parts share, and trees too
+    /// few to be a part; what is alike is said once.
     pub notes: Vec<String>,
-    /// Which block-seasons lack a measure that others have, one sentence for each such measure.
-    pub without: Vec<(Measure, String)>,
+    /// Which block-seasons lack a measure that others have, and what parts of blocks cannot have.
+    pub without: Vec<Without>,
     /// The measures that at least one block-season has, in order of [`Measure::ALL`].
     pub measures: Vec<(Measure, MethodTable)>,
     /// What differs between the methods besides the method.
@@ -64,6 +68,29 @@ impl Group {
     /// The table of a measure.
     pub fn table(&self, measure: Measure) -> Option<&MethodTable> {
         self.measures.iter().find(|(own, _)| *own == measure).map(|(_, table)| table)
+    }
+
+    /// What is to be known where many pairs are shown: by the measure that has most of them, of those that
+    /// are shown.
+    pub fn many_pairs(&self, shown: impl Fn(Measure) -> bool) -> Option<String> {
+        let tables = self.measures.iter().filter(|(measure, _)| shown(*measure));
+        tables.map(|(_, table)| table.differences.len()).max().and_then(many_pairs)
+    }
+
+    /// Where ends of intervals are shown as 0 or 100% and lie beyond, among the measures that are shown.
+    /// `None` where none does.
+    pub fn ends_cut(&self, shown: impl Fn(Measure) -> bool) -> Option<&'static str> {
+        let tables = self.measures.iter().filter(|(measure, _)| shown(*measure));
+        let ends = tables.flat_map(|(measure, table)| {
+            table.methods.iter().filter_map(move |mean| Some(measure.cut(mean.interval.ok()?)))
+        });
+        let (below, above) = ends.fold((false, false), |all, own| (all.0 || own.0, all.1 || own.1));
+        match (below, above) {
+            (true, true) => Some("Ends below 0 are shown as 0, and those above 100% as 100%."),
+            (true, false) => Some("Ends below 0 are shown as 0."),
+            (false, true) => Some("Ends above 100% are shown as 100%."),
+            (false, false) => None,
+        }
     }
 }
 
@@ -100,13 +127,10 @@ fn group(facets: Vec<(Facet, String)>, observations: &[&Observation]) -> Group {
     let names: Vec<&str> = facets.iter().map(|(_, value)| value.as_str()).collect();
     Group {
         name: names.join(", "),
-        answers: answers::answers(&measures, &members),
+        answers: answers::answers(&measures, &members, without::no_return(observations)),
         left_out: standing::left_out(observations),
-        notes: standing::notes(observations),
-        without: measures
-            .iter()
-            .filter_map(|(measure, _)| Some((*measure, standing::without(*measure, observations)?)))
-            .collect(),
+        notes: notes::joined(observations),
+        without: without::without(observations),
         confounders: confounders::confounders(observations),
         facets,
         units,
@@ -129,7 +153,9 @@ const HOW: [(&str, &str, &str, &str); 4] = [
         "Each block counts once, whatever its size: mean = sum of values ÷ n. Where a block stands there with several \
          seasons, its value is the mean of its seasons, and n counts blocks: seasons of one block are not independent. \
          Interval, 95%: mean ± t × standard deviation ÷ √n, with n − 1 degrees of freedom. One block has no interval, \
-         because nothing tells how much such blocks differ among themselves; two have a wide one, because t is 12.7. A \
+         because nothing tells how much such blocks differ among themselves; two have a wide one, because t is 12.7. Pages \
+         and reports show the ends of costs, hours and shares that lie below 0 as 0, and of shares above 100% as 100%; \
+         the spreadsheet and JSON have them as they are reckoned. A \
          block-season whose figure lacks records, such as a wage, is left out of that measure and named, and so are \
          its figures of a tree where less than half of its trees were thinned (common practice, no source).",
         "Student's t; NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.2",

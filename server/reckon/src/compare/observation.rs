@@ -7,10 +7,11 @@ use chrono::{Datelike, NaiveDate};
 use super::found::{Found, measures};
 use super::measures::Measure;
 use super::methods::Value;
-use super::parts::{Part, in_order, joined, of_size, parts, pay};
+use super::notes;
+use super::parts::{Part, in_order, joined, later, of_size, parts, pay};
 use super::share::{left_in, stands_with};
 use crate::records::Observation as Seen;
-use crate::season::{BlockSeason, PayBasis};
+use crate::season::{BlockSeason, MethodPass, PayBasis};
 use crate::units::SQUARE_FEET_PER_ACRE;
 
 /// What an observation record says when its note names the block's method.
@@ -179,19 +180,26 @@ impl Observation {
         if passes.is_empty() {
             return Vec::new();
         }
-        let (main, mut notes) = of_size(season, &passes);
-        notes.extend(stands_with(season));
-        let one = |Part { method, found, pay }: Part| {
+        let (main, few) = of_size(season, &passes);
+        let one = |Part { method, found, pay, .. }: Part, notes: &[String]| {
             let Found { measures, lacking } = left_in(season, found);
             let traits = Traits { pay, ..traits(season) };
-            Self { unit: unit(season), method, traits, measures, lacking, notes: notes.clone() }
+            let notes = few.iter().chain(notes).cloned().collect();
+            Self { unit: unit(season), method, traits, measures, lacking, notes }
         };
-        let whole = |method: String| one(Part { method, found: measures(season), pay: pay(&passes) });
+        let whole = |method: String| {
+            let own = Part { method, found: measures(season), pay: pay(&passes), trees: None };
+            vec![one(own, stands_with(season).as_slice())]
+        };
         if let Some(name) = named(season) {
-            return vec![whole(name)];
+            return whole(name);
         }
         let parts = parts(season, &main, &passes);
-        if parts.is_empty() { vec![whole(joined(&main))] } else { parts.into_iter().map(one).collect() }
+        if parts.is_empty() {
+            return whole(joined(&main));
+        }
+        let notes = of_parts(season, &parts, &later(&main, &passes));
+        parts.into_iter().map(|part| one(part, &notes)).collect()
     }
 
     /// Its value of a measure, as the table of methods takes it.
@@ -205,6 +213,15 @@ impl Observation {
         let Traits { block, farm, .. } = &self.traits;
         (!block.is_empty()).then(|| format!("{farm}, {block}"))
     }
+}
+
+/// With how many trees each part stands, and which passes the parts share.
+fn of_parts(season: &BlockSeason, parts: &[Part], later: &[&MethodPass]) -> Vec<String> {
+    let unit = unit(season).replace(", ", " ");
+    let passes: BTreeSet<Option<u8>> = later.iter().map(|pass| pass.pass).collect();
+    let trees: Vec<(String, f64)> = parts.iter().filter_map(|part| Some((part.method.clone(), part.trees?))).collect();
+    let stand = season.heading.block.trees.map(|all| notes::in_parts(&unit, &trees, all.into()));
+    stand.into_iter().chain(notes::shared(&unit, &passes)).collect()
 }
 
 fn unit(season: &BlockSeason) -> String {

@@ -20,6 +20,8 @@ pub(super) struct Part {
     pub(super) method: String,
     pub(super) found: Found,
     pub(super) pay: BTreeSet<PayBasis>,
+    /// Its trees; `None` of a whole block.
+    pub(super) trees: Option<f64>,
 }
 
 /// By pass, and within it by method; entries without a pass last, by their days.
@@ -85,13 +87,19 @@ fn beside(last: &MethodPass, next: &MethodPass) -> bool {
     last.pass == next.pass && (next.pass.is_some() || next.days.0 <= last.days.1)
 }
 
+/// The passes after the first.
+pub(super) fn later<'p>(main: &[&MethodPass], passes: &[&'p MethodPass]) -> Vec<&'p MethodPass> {
+    let first = main.first().and_then(|pass| pass.pass);
+    passes.iter().copied().filter(|pass| pass.pass != first).collect()
+}
+
 /// The parts of a block whose first pass was done by several methods on different trees: every
 /// method's trees are counted, and together they are no more than the block has. Each tree bears its
 /// share of the later passes.
 pub(super) fn parts(season: &BlockSeason, main: &[&MethodPass], passes: &[&MethodPass]) -> Vec<Part> {
     let first = main.first().and_then(|pass| pass.pass);
     let (own, then): (Vec<&MethodPass>, Vec<&MethodPass>) = main.iter().partition(|pass| pass.pass == first);
-    let later: Vec<&MethodPass> = passes.iter().copied().filter(|pass| pass.pass != first).collect();
+    let later = later(main, passes);
     let counted: Option<Vec<f64>> = own.iter().map(|pass| told(&pass.measure)).collect();
     let Some((counted, most)) = counted.zip(season.heading.block.trees.map(f64::from)) else { return Vec::new() };
     let all = crate::stats::sum(counted.iter().copied());
@@ -107,7 +115,7 @@ pub(super) fn parts(season: &BlockSeason, main: &[&MethodPass], passes: &[&Metho
                 each.decimal().to_f64()
             });
         }
-        Part { method: joined(&named), found, pay: pay(&worked) }
+        Part { method: joined(&named), found, pay: pay(&worked), trees: Some(*trees) }
     };
     own.iter().zip(&counted).map(part).collect()
 }
@@ -127,15 +135,18 @@ fn found(own: &MethodPass, later: &[&MethodPass], (trees, all): (f64, f64)) -> F
         let rest: Option<f64> = later.iter().map(|pass| Some(of(pass)? / met(pass))).sum();
         Some(of(own)? / trees + rest?)
     };
-    let costs = core::iter::once(own).chain(later.iter().copied()).map(|pass| &pass.measure.cost);
-    let mut lacks: Vec<Lack> = costs.flat_map(|cost| cost.lacks.iter().copied()).collect();
+    let all_of_it = || core::iter::once(own).chain(later.iter().copied()).map(|pass| &pass.measure);
+    let mut lacks: Vec<Lack> = all_of_it().flat_map(|labor| labor.cost.lacks.iter().copied()).collect();
     lacks.sort_unstable();
+    let mut untimed: Vec<Lack> =
+        all_of_it().filter_map(|labor| labor.hours.as_ref()).flat_map(|hours| hours.lacks.iter().copied()).collect();
+    untimed.sort_unstable();
     let mut found = Found::default();
     if let Some(cost) = each(&cost) {
         found.add(Measure::CostPerTree, cost, &lacks);
     }
     if let Some(hours) = each(&hours) {
-        found.add(Measure::HoursPerTree, hours, &[]);
+        found.add(Measure::HoursPerTree, hours, &untimed);
     }
     found
 }

@@ -56,27 +56,3 @@ pub(super) fn left_out(observations: &[&Observation]) -> Vec<String> {
     said.sort_by(|a, b| natural(a, b));
     said
 }
-
-/// What is to be known of block-seasons beside their figures, each once, in natural order.
-pub(super) fn notes(observations: &[&Observation]) -> Vec<String> {
-    let said: BTreeSet<&String> = observations.iter().flat_map(|seen| &seen.notes).collect();
-    let mut said: Vec<String> = said.into_iter().cloned().collect();
-    said.sort_by(|a, b| natural(a, b));
-    said
-}
-
-/// "No cost of 1,000 fruit removed for KW-1 2026 and KW-2 2026 (cuts).": what has no such figure where
-/// others have, but for what is left out with a reason.
-pub(super) fn without(measure: Measure, observations: &[&Observation]) -> Option<String> {
-    let lacks = |seen: &Observation| !seen.measures.contains_key(&measure) && !seen.lacking.contains_key(&measure);
-    let several = |unit: &str| observations.iter().filter(|seen| seen.unit == unit).count() > 1;
-    let name = |seen: &&Observation| {
-        let unit = seen.unit.replace(", ", " ");
-        if several(&seen.unit) { format!("{unit} ({})", seen.method) } else { unit }
-    };
-    let names: BTreeSet<String> =
-        observations.iter().copied().filter(|seen| lacks(seen)).map(|seen| name(&seen)).collect();
-    let mut names: Vec<String> = names.into_iter().collect();
-    names.sort_by(|a, b| natural(a, b));
-    (!names.is_empty()).then(|| format!("No {} for {}.", measure.label().to_lowercase(), say::list(&names)))
-}

@@ -1,5 +1,6 @@
 //! Comparisons of methods.
 
+mod in_parts;
 mod repeats;
 mod scraps;
 

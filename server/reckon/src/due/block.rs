@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use crate::block::{MonthDay, folded};
+use crate::block::{Block, MonthDay, folded};
 use crate::records::{LaborEntry, Task};
 use crate::season::SeasonRecords;
 use crate::units::{FruitPerTree, Inches};
@@ -12,6 +12,8 @@ use crate::{labor, thinning};
 
 /// What an observation of full bloom is called.
 pub const FULL_BLOOM: &str = "full bloom";
+/// The same in Spanish, with and without its accent.
+const PLENA_FLORACION: [&str; 2] = ["plena floración", "plena floracion"];
 
 /// A block as far as its thinning is due.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -26,13 +28,20 @@ pub struct DueBlock {
     pub variety: String,
     /// First and last day of ripening in a usual year.
     pub ripening: Option<(MonthDay, MonthDay)>,
-    /// Full bloom of this season, where somebody noted it.
+    /// Full bloom of this season, where somebody noted it: the latest.
     pub full_bloom: Option<NaiveDate>,
-    /// Passes worked in, with the last day of each; entries without a pass count as the first.
+    /// Other days that were noted as full bloom, the earliest first.
+    pub other_full_blooms: Vec<NaiveDate>,
+    /// The latest bloom noted that does not say it is the full one.
+    pub some_bloom: Option<NaiveDate>,
+    /// Passes worked in, with the last day of each. An entry without a pass counts as the first, or as
+    /// the second look where it comes days after a first pass that was done.
     pub passes: Vec<(u8, NaiveDate)>,
     /// Trees counted in the first pass; `None` where an entry of it leaves them out, and so stands for
     /// all trees.
     pub first_pass_trees: Option<u64>,
+    /// The same of the second look.
+    pub second_look_trees: Option<u64>,
     /// Crews of the last day of thinning, each once; empty where nobody wrote one.
     pub crews: Vec<String>,
     /// First day of picking, if it was picked.
@@ -46,29 +55,34 @@ pub struct DueBlock {
 }
 
 impl DueBlock {
-    /// Of a block's records of a season. Full bloom is the latest observation of that name.
+    /// Of a block's records of a season.
     pub fn of(records: &SeasonRecords) -> Self {
         Self::until(records, NaiveDate::MAX)
     }
 
     /// The same as it stood on a day: what was recorded for later days does not count.
     pub fn until(records: &SeasonRecords, today: NaiveDate) -> Self {
-        let bloom = records.observations.iter().map(|kept| &kept.record).filter(|seen| seen.date <= today);
-        let bloom = bloom.filter(|seen| seen.what.trim().eq_ignore_ascii_case(FULL_BLOOM)).map(|seen| seen.date).max();
+        let (full, some_bloom) = blooms(records, today);
         let thinned = records.labor.iter().map(|kept| &kept.record).filter(|entry| entry.task == Task::Thin);
         let thinned: Vec<&LaborEntry> = thinned.filter(|entry| entry.date <= today).collect();
-        let first = thinned.iter().copied().filter(|entry| pass(entry) == FIRST);
-        let (fruit, spacing) = thinning::wanted(records);
         let block = &records.block;
+        let rounds = rounds(&thinned, block);
+        let of_rounds = |wanted: fn(u8) -> bool| {
+            labor::trees_counted(rounds.iter().filter(|(pass, _)| wanted(*pass)).map(|(_, entry)| *entry), block)
+        };
+        let (fruit, spacing) = thinning::wanted(records);
         Self {
             code: block.code.clone(),
             farm: records.farm.name.clone(),
             crop: block.crop.clone(),
             variety: block.variety.clone(),
             ripening: block.ripening,
-            full_bloom: bloom,
-            passes: passes(&thinned),
-            first_pass_trees: labor::trees_counted(first, block),
+            full_bloom: full.last().copied(),
+            other_full_blooms: full.iter().rev().skip(1).rev().copied().collect(),
+            some_bloom,
+            passes: passes(&rounds),
+            first_pass_trees: of_rounds(|pass| pass == FIRST),
+            second_look_trees: of_rounds(|pass| pass > FIRST),
             crews: last_crews(&thinned),
             picked: records.picks.iter().map(|kept| kept.record.date).filter(|day| *day <= today).min(),
             trees: block.trees,
@@ -80,25 +94,103 @@ impl DueBlock {
     /// Trees done and trees of a first pass that has only begun: more than 5% of the block's trees are
     /// left (common practice, no source), each entry counts its trees, and no later pass has begun.
     pub fn begun(&self) -> Option<(u64, u32)> {
-        let (done, trees) = (self.first_pass_trees?, self.trees.filter(|trees| *trees > 0)?);
         let only_first = !self.passes.is_empty() && self.passes.iter().all(|(pass, _)| *pass <= FIRST);
-        let under = done.saturating_mul(100) < u64::from(trees).saturating_mul(ENOUGH_PCT);
-        (only_first && under).then_some((done, trees))
+        self.part(self.first_pass_trees).filter(|_| only_first)
+    }
+
+    /// Trees looked at and trees of a second look that has begun, by the same rule. It need not come to
+    /// all of them.
+    pub fn look_begun(&self) -> Option<(u64, u32)> {
+        let last = self.passes.iter().map(|(pass, _)| *pass).max();
+        self.part(self.second_look_trees).filter(|_| last == Some(SECOND))
+    }
+
+    /// Last day of the first pass.
+    pub(super) fn first_pass(&self) -> Option<NaiveDate> {
+        self.passes.iter().filter(|(pass, _)| *pass <= FIRST).map(|(_, last)| *last).max()
+    }
+
+    /// Whether a pass after the first has begun.
+    pub(super) fn is_looked_at(&self) -> bool {
+        self.passes.iter().any(|(pass, _)| *pass > FIRST)
+    }
+
+    /// Whether a crew's sheet holds it: the crew was there on the last day of thinning, or nobody has
+    /// thinned it yet. Names are compared folded.
+    pub fn is_for(&self, crew: &str) -> bool {
+        self.passes.is_empty() || self.crews.iter().any(|name| folded(name) == folded(crew))
+    }
+
+    fn part(&self, counted: Option<u64>) -> Option<(u64, u32)> {
+        let (done, trees) = (counted?, self.trees.filter(|trees| *trees > 0)?);
+        (!enough(done, trees)).then_some((done, trees))
     }
 }
 
 const FIRST: u8 = 1;
+const SECOND: u8 = 2;
 /// From so many of the block's trees on, percent, a pass is taken as done.
 const ENOUGH_PCT: u64 = 95;
+/// Within so many days of a first pass that was done, an entry without a pass is taken for the rest of it:
+/// common practice, no source.
+const REST_DAYS: i64 = 3;
 
-fn pass(entry: &LaborEntry) -> u8 {
-    entry.pass.unwrap_or(FIRST)
+fn enough(done: u64, trees: u32) -> bool {
+    done.saturating_mul(100) >= u64::from(trees).saturating_mul(ENOUGH_PCT)
 }
 
-fn passes(thinned: &[&LaborEntry]) -> Vec<(u8, NaiveDate)> {
+/// The days of full bloom, in order and each once, and the latest bloom that is not said to be full.
+fn blooms(records: &SeasonRecords, today: NaiveDate) -> (Vec<NaiveDate>, Option<NaiveDate>) {
+    let seen = records.observations.iter().map(|kept| &kept.record).filter(|seen| seen.date <= today);
+    let (mut full, mut some) = (BTreeSet::new(), None);
+    for seen in seen {
+        let what = folded(&seen.what.replace('-', " "));
+        let what = what.trim_end_matches(['.', '!']);
+        if is_full_bloom(what) {
+            full.insert(seen.date);
+        } else if what.contains("bloom") || what.contains("floraci") {
+            some = some.max(Some(seen.date));
+        }
+    }
+    (full.into_iter().collect(), some)
+}
+
+/// "Full bloom", "in full bloom", "plena floración"; not "before full bloom".
+fn is_full_bloom(what: &str) -> bool {
+    let bare = ["in ", "at ", "en "].into_iter().find_map(|before| what.strip_prefix(before)).unwrap_or(what);
+    bare == FULL_BLOOM || PLENA_FLORACION.contains(&bare)
+}
+
+/// Each entry with its pass, in order of day.
+fn rounds<'e>(thinned: &[&'e LaborEntry], block: &Block) -> Vec<(u8, &'e LaborEntry)> {
+    let mut sorted = thinned.to_vec();
+    sorted.sort_by_key(|entry| entry.date);
+    let mut first: Vec<&LaborEntry> = Vec::new();
+    let numbered = |entry: &'e LaborEntry| {
+        let again = || is_again(&first, entry.date, block);
+        let pass = entry.pass.unwrap_or_else(|| if again() { SECOND } else { FIRST });
+        if pass <= FIRST {
+            first.push(entry);
+        }
+        (pass, entry)
+    };
+    sorted.into_iter().map(numbered).collect()
+}
+
+/// Whether an entry of a day without a pass comes after the first pass: its entries before that day count
+/// enough trees, and the last of them is days back.
+fn is_again(first: &[&LaborEntry], day: NaiveDate, block: &Block) -> bool {
+    let before = || first.iter().copied().filter(|entry| entry.date < day);
+    let done = labor::trees_counted(before(), block).zip(block.trees.filter(|trees| *trees > 0));
+    let last = before().map(|entry| entry.date).max();
+    done.is_some_and(|(done, trees)| enough(done, trees))
+        && last.is_some_and(|last| (day - last).num_days() > REST_DAYS)
+}
+
+fn passes(rounds: &[(u8, &LaborEntry)]) -> Vec<(u8, NaiveDate)> {
     let mut passes: BTreeMap<u8, NaiveDate> = BTreeMap::new();
-    for entry in thinned {
-        let last = passes.entry(pass(entry)).or_insert(entry.date);
+    for (pass, entry) in rounds {
+        let last = passes.entry(*pass).or_insert(entry.date);
         *last = entry.date.max(*last);
     }
     passes.into_iter().collect()

@@ -23,8 +23,11 @@ fn of_block(block: &DueBlock, year: i32, today: NaiveDate, settings: Settings) -
         let (basis, window) = by_ripening(ripens, settings)?;
         let fresh = DueBlock {
             full_bloom: None,
+            other_full_blooms: Vec::new(),
+            some_bloom: None,
             passes: Vec::new(),
             first_pass_trees: None,
+            second_look_trees: None,
             crews: Vec::new(),
             picked: None,
             ..block.clone()

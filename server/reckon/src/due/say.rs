@@ -3,7 +3,7 @@
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
-use super::{Basis, Due, Timing, Work};
+use super::{Basis, Due, DueBlock, NoWindow, Timing, Work};
 use crate::language::Language;
 use crate::say;
 
@@ -45,9 +45,12 @@ impl Basis {
 const FAR_OFF: u64 = 60;
 
 impl Due {
-    /// Trees done and trees of a first pass that has only begun.
+    /// Trees done and trees of work that has begun and is not done.
     pub fn begun(&self) -> Option<(u64, u32)> {
-        if self.work == Work::FirstPass { self.block.begun() } else { None }
+        match self.work {
+            Work::FirstPass => self.block.begun(),
+            Work::SecondLook => self.block.look_begun(),
+        }
     }
 
     /// "420 fruit a tree, 5.5 in apart": what to leave; `None` where nothing is set.
@@ -84,23 +87,37 @@ impl Due {
         }
     }
 
-    /// "UD-1: second look due, thinned 11 days ago; look by 3 May."
+    /// "UD-1: second look due until 8 May; thinned 11 days ago."
     pub fn sentence(&self, today: NaiveDate, language: Language) -> String {
-        let code = &self.block.code;
-        let what = self.work.label(language).to_lowercase();
-        match language {
-            Language::English => format!("{code}: {what} {}{}.", self.english(), self.since(today, language)),
-            Language::Spanish => format!("{code}: {what} {}{}.", self.spanish(), self.since(today, language)),
-        }
+        let stands = match language {
+            Language::English => self.english(),
+            Language::Spanish => self.spanish(),
+        };
+        self.said(&format!("{stands}{}", self.since(today, language)), language)
+    }
+
+    /// The same by its dates alone, for what is read on later days: "UD-1: second look due until 8 May; last
+    /// thinned on 24 April."
+    pub fn dated(&self, today: NaiveDate, language: Language) -> String {
+        let stands = match language {
+            Language::English => self.english_dated(),
+            Language::Spanish => self.spanish_dated(),
+        };
+        self.said(&format!("{stands}{}", self.since_dated(today, language)), language)
+    }
+
+    fn said(&self, stands: &str, language: Language) -> String {
+        format!("{}: {} {stands}.", self.block.code, self.work.label(language).to_lowercase())
     }
 
     fn english(&self) -> String {
         let (from, to) = (Language::English.day(self.window.0), Language::English.day(self.window.1));
         let days = say::counted(Decimal::from(self.days), "day", "days");
+        let begun = if self.begun().is_some() { "begun, " } else { "" };
         match self.timing {
             Timing::Late => format!("late by {days}, its window closed on {to}"),
-            Timing::Open if self.days == 0 => format!("due, today ({to}) is the last day"),
-            Timing::Open => format!("due until {to}"),
+            Timing::Open if self.days == 0 => format!("{begun}due, today ({to}) is the last day"),
+            Timing::Open => format!("{begun}due until {to}"),
             Timing::Ahead if self.days > FAR_OFF => {
                 format!("opens on {} and closes on {}", say::full_day(self.window.0), say::full_day(self.window.1))
             }
@@ -108,13 +125,24 @@ impl Due {
         }
     }
 
+    fn english_dated(&self) -> String {
+        let (from, to) = (Language::English.day(self.window.0), Language::English.day(self.window.1));
+        let begun = if self.begun().is_some() { "begun, " } else { "" };
+        match self.timing {
+            Timing::Late => format!("late, its window closed on {to}"),
+            Timing::Open => format!("{begun}due until {to}"),
+            Timing::Ahead => format!("opens on {from} and closes on {to}"),
+        }
+    }
+
     fn spanish(&self) -> String {
         let (from, to) = (Language::Spanish.day(self.window.0), Language::Spanish.day(self.window.1));
         let days = say::counted(Decimal::from(self.days), "día", "días");
+        let begun = if self.begun().is_some() { "empezada, " } else { "" };
         match self.timing {
             Timing::Late => format!("atrasada {days}, el plazo cerró el {to}"),
-            Timing::Open if self.days == 0 => format!("pendiente, hoy ({to}) es el último día"),
-            Timing::Open => format!("pendiente hasta el {to}"),
+            Timing::Open if self.days == 0 => format!("{begun}pendiente, hoy ({to}) es el último día"),
+            Timing::Open => format!("{begun}pendiente hasta el {to}"),
             Timing::Ahead if self.days > FAR_OFF => {
                 format!("empieza el {from} de {} y cierra el {to} de {}", self.window.0.year(), self.window.1.year())
             }
@@ -122,14 +150,20 @@ impl Due {
         }
     }
 
-    /// Days since the last pass, for a second look; trees done, for a first pass that has begun.
+    fn spanish_dated(&self) -> String {
+        let (from, to) = (Language::Spanish.day(self.window.0), Language::Spanish.day(self.window.1));
+        let begun = if self.begun().is_some() { "empezada, " } else { "" };
+        match self.timing {
+            Timing::Late => format!("atrasada, el plazo cerró el {to}"),
+            Timing::Open => format!("{begun}pendiente hasta el {to}"),
+            Timing::Ahead => format!("empieza el {from} y cierra el {to}"),
+        }
+    }
+
+    /// Trees done, for work that has begun; else days since the last pass, for a second look.
     fn since(&self, today: NaiveDate, language: Language) -> String {
-        if let Some((done, trees)) = self.begun() {
-            let (done, trees) = (say::number(Decimal::from(done)), say::number(Decimal::from(trees)));
-            return match language {
-                Language::English => format!("; {done} of {trees} trees done"),
-                Language::Spanish => format!("; {done} de {trees} árboles hechos"),
-            };
+        if let Some(begun) = self.begun() {
+            return format!("; {}", trees_done(begun, language));
         }
         let Basis::LastPass(last) = self.basis else { return String::new() };
         let n = (today - last).num_days();
@@ -141,4 +175,79 @@ impl Due {
             Language::Spanish => format!("; raleado hace {}", say::counted(days, "día", "días")),
         }
     }
+
+    fn since_dated(&self, today: NaiveDate, language: Language) -> String {
+        let today = language.day(today);
+        let last = if let Basis::LastPass(last) = self.basis { Some(language.day(last)) } else { None };
+        match (self.begun().map(|begun| trees_done(begun, language)), last, language) {
+            (Some(done), _, Language::English) => format!("; {done} by {today}"),
+            (Some(done), _, Language::Spanish) => format!("; {done} al {today}"),
+            (None, Some(last), Language::English) => format!("; last thinned on {last}"),
+            (None, Some(last), Language::Spanish) => format!("; último raleo el {last}"),
+            (None, None, _) => String::new(),
+        }
+    }
+}
+
+/// "1,294 of 1,570 trees done".
+fn trees_done((done, trees): (u64, u32), language: Language) -> String {
+    let (done, trees) = (say::number(Decimal::from(done)), say::number(Decimal::from(trees)));
+    match language {
+        Language::English => format!("{done} of {trees} trees done"),
+        Language::Spanish => format!("{done} de {trees} árboles hechos"),
+    }
+}
+
+impl NoWindow {
+    /// Why its window cannot be told, and what would tell it.
+    pub fn sentence(&self, language: Language) -> String {
+        let code = &self.code;
+        let begun = self.begun.map(|begun| format!(" {}.", trees_done(begun, language))).unwrap_or_default();
+        match language {
+            Language::English => format!(
+                "{code} has no full bloom noted this season and no ripening between May and October, so it cannot be \
+                 said when its first pass is due.{begun} Note its full bloom, or enter its days of ripening."
+            ),
+            Language::Spanish => format!(
+                "{code} no tiene plena floración anotada esta temporada ni maduración entre mayo y octubre, así que no \
+                 se puede decir cuándo toca su primera pasada de raleo.{begun} Anote su plena floración o sus días de \
+                 maduración."
+            ),
+        }
+    }
+}
+
+/// What the days of bloom of blocks before their first pass leave open: bloom that is not said to be full,
+/// once for them all, and full bloom on several days.
+pub(super) fn blooms(blocks: &[&DueBlock]) -> Vec<String> {
+    let unsaid = blocks.iter().filter(|block| block.full_bloom.is_none());
+    let unsaid: Vec<(&DueBlock, NaiveDate)> = unsaid.filter_map(|block| Some((*block, block.some_bloom?))).collect();
+    let unsaid = match unsaid.as_slice() {
+        [] => None,
+        [(block, day)] => Some(format!(
+            "{} has bloom noted on {}; write \"full bloom\" to count its window from there.",
+            block.code,
+            say::day(*day)
+        )),
+        several => {
+            let each: Vec<String> =
+                several.iter().map(|(block, day)| format!("{} ({})", block.code, say::day(*day))).collect();
+            Some(format!(
+                "{} have bloom noted; write \"full bloom\" to count their windows from there.",
+                say::list(&each)
+            ))
+        }
+    };
+    unsaid.into_iter().chain(blocks.iter().filter_map(|block| several_blooms(block))).collect()
+}
+
+fn several_blooms(block: &DueBlock) -> Option<String> {
+    let used = block.full_bloom.filter(|_| !block.other_full_blooms.is_empty())?;
+    let days: Vec<String> = block.other_full_blooms.iter().chain([&used]).map(|day| say::day(*day)).collect();
+    Some(format!(
+        "{} has full bloom noted on {}; its window counts from the latest, {}.",
+        block.code,
+        say::list(&days),
+        say::day(used)
+    ))
 }

@@ -1,5 +1,7 @@
 //! Windows, order and sentences of work due.
 
+mod begun;
+
 use super::*;
 use crate::block::MonthDay;
 use crate::language::Language;
@@ -79,7 +81,7 @@ fn a_block_without_bloom_or_ripening_says_so() {
     let found = due(&[block("Z", None), block("Y", Some((1, 10)))], 2026, date(1, 2), Settings::default());
     assert!(found.due.is_empty());
     assert_eq!(found.without.iter().map(|without| without.code.as_str()).collect::<Vec<_>>(), ["Y", "Z"]);
-    assert!(found.without[0].sentence.contains("full bloom"));
+    assert!(found.without[0].sentence(Language::English).contains("full bloom"));
 }
 
 #[test]
@@ -166,41 +168,6 @@ fn an_operations_own_windows_go_before_the_defaults() {
     let bloomed = DueBlock { full_bloom: Some(date(3, 4)), ..block("B", Some((7, 20))) };
     let found = due(&[bloomed], 2026, date(4, 5), own);
     assert_eq!(found.due[0].source(Language::English), "days after full bloom: common practice, no source");
-}
-
-/// Ten trees of five hundred are a beginning, and no pass that a second look could come after.
-#[test]
-fn a_pass_that_has_only_begun_is_still_the_first_pass() {
-    let mut season = records();
-    season.block.trees = Some(500);
-    season.block.ripening = block("T-1", Some((7, 1))).ripening;
-    let entry = |day, pass, trees_done| crate::records::LaborEntry {
-        date: date(5, day),
-        pass,
-        trees_done,
-        ..labor_entry(Task::Thin, "8", "15")
-    };
-    let said = |labor: Vec<crate::records::LaborEntry>, day| {
-        let season = SeasonRecords { labor: kept(labor), ..season.clone() };
-        sentences(&[DueBlock::until(&season, date(5, day))], date(5, day)).join(" ")
-    };
-    let ten = || entry(1, Some(1), Some(10));
-    assert_eq!(said(vec![ten()], 1), "T-1: first pass due, today (1 May) is the last day; 10 of 500 trees done.");
-    assert_eq!(
-        said(vec![ten()], 20),
-        "T-1: first pass late by 19 days, its window closed on 1 May; 10 of 500 trees done."
-    );
-    // Nearly all, an entry that leaves its trees out, and rows that come to all, are a pass.
-    let look = "T-1: second look opens in 7 days, 10 May to 17 May; last thinned today.";
-    assert_eq!(said(vec![ten(), entry(3, None, Some(465))], 3), look);
-    assert!(said(vec![ten(), entry(3, None, Some(464))], 3).contains("474 of 500"));
-    assert_eq!(said(vec![ten(), entry(3, Some(1), None)], 3), look);
-    let unplaced =
-        DueBlock { ripening: None, ..DueBlock::of(&SeasonRecords { labor: kept([ten()]), ..season.clone() }) };
-    let told = due(&[unplaced], 2026, date(5, 3), Settings::default()).without.remove(0).sentence;
-    assert!(told.contains("its first pass is due. 10 of 500 trees are done. Note"), "{told}");
-    // A later pass that has begun ends it.
-    assert_eq!(said(vec![ten(), entry(3, Some(2), Some(10))], 3), "");
 }
 
 #[test]

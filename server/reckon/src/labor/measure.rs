@@ -1,5 +1,7 @@
 //! Hours, cost and trees of a set of entries, and what of them falls on a tree, an acre, a thousand fruit.
 
+use std::collections::BTreeSet;
+
 use rust_decimal::Decimal;
 use rust_decimal::prelude::FromPrimitive;
 
@@ -9,7 +11,7 @@ use crate::exact::{Hours, unit};
 use crate::figure::{Evidence, Figure, Kept, Lack, Lacks, RecordKind, RecordRef};
 use crate::money::{Money, UnitPrice};
 use crate::records::{LaborEntry, Pay};
-use crate::season::LaborMeasure;
+use crate::season::{LaborMeasure, TreesFrom};
 use crate::units::{HoursPerAcre, HoursPerThousandFruit, HoursPerTree};
 
 /// Which trees a set of entries counts.
@@ -65,6 +67,10 @@ fn lack(kept: &Kept<LaborEntry>, reason: NoCost) -> Lack {
         NoCost::NoHours => Lacks::Hours,
         NoCost::TooLarge => Lacks::Amount,
     };
+    lack_of(kept, what)
+}
+
+const fn lack_of(kept: &Kept<LaborEntry>, what: Lacks) -> Lack {
     Lack { what, record: RecordRef { kind: RecordKind::Labor, id: kept.id } }
 }
 
@@ -72,7 +78,9 @@ fn hours_of(kept: &[&Kept<LaborEntry>]) -> Option<Figure<Hours>> {
     let timed = timed(kept);
     (!timed.is_empty()).then(|| {
         let hours = timed.iter().filter_map(|kept| kept.record.hours).sum();
+        let untimed = kept.iter().filter(|kept| kept.record.hours.is_none());
         Figure::new(hours, Evidence::Metered, references(&timed))
+            .without(untimed.map(|kept| lack_of(kept, Lacks::Hours)))
     })
 }
 
@@ -109,7 +117,8 @@ fn per_tree(cost: &Figure<Money>, trees: trees::Trees) -> Option<Figure<UnitPric
     Some(over_trees(each, trees.assumed))
 }
 
-/// Over the trees of the entries that carry hours: contract work has none and must not thin them out.
+/// Over the trees of the entries that carry hours: contract work has none and must not thin them out. It
+/// stands whole where these entries count trees that no other entry worked as well; else hours are lacking.
 fn hours_per_tree(
     hours: &Figure<Hours>,
     kept: &[&Kept<LaborEntry>],
@@ -117,8 +126,21 @@ fn hours_per_tree(
     rule: TreeRule,
 ) -> Option<Figure<HoursPerTree>> {
     let trees = rule(&timed(kept), block).filter(|trees| trees.count > 0)?;
-    let each = hours.map(HoursPerTree::of(hours.value.as_f64() / trees::float(trees.count)));
+    let mut each = hours.map(HoursPerTree::of(hours.value.as_f64() / trees::float(trees.count)));
+    if worked_once(trees, kept, block, rule) {
+        each.lacks.clear();
+    }
     Some(over_trees(each, trees.assumed))
+}
+
+/// Whether the trees of the entries with hours are counted, and met no entry without: one pass, in which
+/// all entries together count no more trees than the block has.
+fn worked_once(timed: trees::Trees, kept: &[&Kept<LaborEntry>], block: &Block, rule: TreeRule) -> bool {
+    let passes: BTreeSet<Option<u8>> = kept.iter().map(|kept| kept.record.pass).collect();
+    let again = |from: TreesFrom| matches!(from, TreesFrom::OnceEach(_) | TreesFrom::Doubtful(_));
+    matches!(timed.from, TreesFrom::Entries | TreesFrom::Rows(_))
+        && passes.len() < 2
+        && rule(kept, block).is_some_and(|all| !again(all.from))
 }
 
 /// Thinning, with what falls on a thousand of the fruit that came off its own trees: `per_tree` is what

@@ -5,6 +5,7 @@ mod cost;
 mod doubts;
 mod entries;
 mod measure;
+mod methods;
 #[cfg(test)]
 mod tests;
 mod trees;
@@ -15,6 +16,7 @@ use chrono::NaiveDate;
 
 pub use cost::{NoCost, entry_cost};
 pub use entries::{EntryCost, Paid, entry_costs};
+pub(crate) use methods::{Apart, Methods};
 pub(crate) use trees::trees_counted;
 
 use crate::block::Block;
@@ -42,7 +44,7 @@ pub fn season(records: &SeasonRecords, thinning: &ThinningSeason, packout: &Pack
         records.labor.iter().map(|kept| Costed { kept, cost: entry_cost(&kept.record, rates) }).collect();
     let block = &records.block;
     let thin: Vec<&Costed<'_>> = entries.iter().filter(|entry| entry.kept.record.task == Task::Thin).collect();
-    let fruit = FruitOff::of(thinning, block, &thin);
+    let fruit = FruitOff::of(thinning, records, &thin);
     let of_thinning =
         (!thin.is_empty()).then(|| measure::thinning(&thin, block, trees::in_block, fruit.of_all.as_ref()));
     let season = LaborSeason {
@@ -78,48 +80,37 @@ fn tasks(entries: &[Costed<'_>], block: &Block) -> Vec<TaskLabor> {
     Task::ALL.into_iter().filter_map(of).collect()
 }
 
-/// Trees thinned by each method, each tree once within it; `None` where an entry names no method, or
-/// trees were not counted.
-pub(crate) fn thinned_by_method(labor: &[Kept<LaborEntry>], block: &Block) -> Option<BTreeMap<ThinningMethod, f64>> {
-    let mut entries: BTreeMap<ThinningMethod, Vec<&Kept<LaborEntry>>> = BTreeMap::new();
-    for kept in labor.iter().filter(|kept| kept.record.task == Task::Thin) {
-        entries.entry(kept.record.method?).or_default().push(kept);
-    }
-    let trees = |(method, own): (ThinningMethod, Vec<&Kept<LaborEntry>>)| {
-        let trees = trees::as_entered(&own, block).filter(|trees| !trees.assumed && trees.count > 0)?;
-        Some((method, trees::float(trees.count)))
-    };
-    entries.into_iter().map(trees).collect()
-}
-
-/// Fruit that came off a tree.
+/// Fruit that came off a tree, for the work that the counts before and after span.
 struct FruitOff {
-    /// Whichever method and pass took it; needs the block's trees.
+    /// By all thinning; needs the block's trees.
     of_all: Option<Figure<f64>>,
-    /// By a method, where several were used and its counts name it.
-    by_method: BTreeMap<ThinningMethod, Figure<f64>>,
+    /// By the one row of a block that had one pass of one method, or by each method that was counted where
+    /// each stands on trees of its own in one pass. Several passes share one count before and after.
+    of_rows: BTreeMap<Option<ThinningMethod>, Figure<f64>>,
 }
 
 impl FruitOff {
-    fn of(thinning: &ThinningSeason, block: &Block, thin: &[&Costed<'_>]) -> Self {
-        let removed = thinning.removed_in_block.as_ref().zip(block.trees);
+    fn of(thinning: &ThinningSeason, records: &SeasonRecords, thin: &[&Costed<'_>]) -> Self {
+        let removed = thinning.removed_in_block.as_ref().zip(records.block.trees);
+        let of_all = removed.map(|(removed, trees)| removed.map(removed.value.get() / f64::from(trees)));
+        let passes: BTreeSet<Option<u8>> = thin.iter().map(|entry| entry.kept.record.pass).collect();
         let methods: BTreeSet<Option<ThinningMethod>> = thin.iter().map(|entry| entry.kept.record.method).collect();
-        let named = thinning.by_method.iter().filter(|_| methods.len() > 1);
-        let by_method = named.filter_map(|taken| {
-            let fruit = taken.per_tree.as_ref()?;
-            // Counted on sample trees, taken for all trees that were thinned that way.
-            Some((taken.method, fruit.map(fruit.value.get()).weakened(Evidence::Modelled)))
-        });
-        Self {
-            of_all: removed.map(|(removed, trees)| removed.map(removed.value.get() / f64::from(trees))),
-            by_method: by_method.collect(),
-        }
+        let of_rows = match (passes.len(), methods.len()) {
+            (1, 1) => methods.into_iter().zip(of_all.clone()).collect(),
+            (1, _) if matches!(Methods::of(&records.labor, &records.block), Methods::Apart(_)) => of_methods(thinning),
+            _ => BTreeMap::new(),
+        };
+        Self { of_all, of_rows }
     }
+}
 
-    /// What a method took, else what came off in all.
-    fn by(&self, method: Option<ThinningMethod>) -> Option<&Figure<f64>> {
-        method.and_then(|method| self.by_method.get(&method)).or(self.of_all.as_ref())
-    }
+/// What each method took from the trees counted under its name, taken for all it thinned.
+fn of_methods(thinning: &ThinningSeason) -> BTreeMap<Option<ThinningMethod>, Figure<f64>> {
+    let each = thinning.by_method.iter().filter_map(|taken| {
+        let fruit = taken.per_tree.as_ref()?;
+        Some((Some(taken.method), fruit.map(fruit.value.get()).weakened(Evidence::Modelled)))
+    });
+    each.collect()
 }
 
 /// By pass, then method; entries that do not say come last.
@@ -134,7 +125,7 @@ fn passes(thin: &[&Costed<'_>], fruit: &FruitOff, block: &Block) -> Vec<MethodPa
         .filter_map(|((_, pass, _, method), own)| {
             let days = || own.iter().map(|entry| entry.kept.record.date);
             let days = (days().min()?, days().max()?);
-            let measure = measure::thinning(&own, block, trees::in_block, fruit.by(method));
+            let measure = measure::thinning(&own, block, trees::in_block, fruit.of_rows.get(&method));
             let pay = own.iter().map(|entry| PayBasis::of(&entry.kept.record.pay)).collect();
             Some(MethodPass { method, pass, days, pay, measure })
         })
@@ -149,7 +140,7 @@ fn per_box(all: &LaborMeasure, packout: &PackoutSeason) -> Option<Figure<UnitPri
     let boxes = packout.boxes.as_ref()?;
     let each = UnitPrice::each(all.cost.value.decimal(), boxes.value.decimal())?;
     let records = all.cost.records.iter().chain(&boxes.records).copied();
-    Some(Figure::new(each, all.cost.evidence, records).without(all.cost.lacks.iter().copied()))
+    Some(Figure::new(each, all.cost.evidence.and(boxes.evidence), records).without(all.cost.lacks.iter().copied()))
 }
 
 /// Entries that have no cost, one sentence for each reason.

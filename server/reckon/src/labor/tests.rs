@@ -1,6 +1,7 @@
 //! What entries cost, and trees counted once.
 
 mod each_fruit;
+mod hours;
 
 use super::*;
 use crate::exact::{Hours, Percent, Pieces};
@@ -145,8 +146,10 @@ fn a_tree_counts_once_over_several_passes() {
     assert_eq!(all.cost.value, Money::from_cents(290_000));
     assert_eq!(all.cost.evidence, Evidence::Invoiced, "one part is a contract sum");
     assert_eq!(all.cost_per_tree.unwrap().value, UnitPrice::spread(dec("2900"), dec("900")).unwrap());
-    // 240 hours on the 700 trees done by the hour; the contract's trees carry none.
-    assert!((all.hours_per_tree.unwrap().value.get() - 240.0 / 700.0).abs() < 1e-12);
+    // 240 hours on the 700 trees done by the hour; the contract's trees carry none, and the second look met them.
+    let each = all.hours_per_tree.unwrap();
+    assert!((each.value.get() - 240.0 / 700.0).abs() < 1e-12);
+    assert_eq!(crate::figure::lacking(&each.lacks).as_deref(), Some("1 entry lacks hours"));
     let names: Vec<_> = labor.passes.iter().map(|pass| (pass.pass, pass.method)).collect();
     let (hand, cuts) = (Some(ThinningMethod::ByHand), Some(ThinningMethod::Cuts));
     assert_eq!(names, [(Some(1), hand), (Some(1), cuts), (Some(2), hand)]);
@@ -310,39 +313,8 @@ fn cost_of_a_thousand_fruit_and_of_a_box() {
     let (labor, _) = super::season(&season, &fruit, &boxes);
     let thousand = labor.cost_per_thousand_removed.unwrap();
     assert_eq!((thousand.value, thousand.evidence), (UnitPrice::from_micros(2_500_000), Evidence::Assumed));
-    assert_eq!(labor.thinning_cost_per_box.unwrap().value, UnitPrice::from_micros(400_000));
-}
-
-/// Cost and hours of a thousand fruit, by pass: over the fruit that came off the row's own trees.
-#[test]
-fn each_pass_has_its_cost_of_a_thousand_fruit() {
-    let mut season = records();
-    season.labor = kept([
-        thin(1, ThinningMethod::ByHand, Some(500), Some("100")),
-        thin(1, ThinningMethod::Cuts, Some(500), None),
-        thin(2, ThinningMethod::ByHand, Some(1_000), Some("40")),
-    ]);
-    let fruit = ThinningSeason {
-        removed_in_block: Some(Figure::new(Count::of(1_000_000.0), Evidence::Modelled, [])),
-        ..ThinningSeason::default()
-    };
-    let (labor, _) = super::season(&season, &fruit, &PackoutSeason::default());
-    let thousand: Vec<_> = labor
-        .passes
-        .iter()
-        .map(|pass| {
-            (
-                pass.measure.cost_per_thousand.as_ref().unwrap().value.micros(),
-                pass.measure.hours_per_thousand.as_ref().map(|h| h.value.get()),
-            )
-        })
-        .collect();
-    // A tree let 1,000 fruit fall: 100 h and 1,000 dollars over 500 thousand, the flat sum of 500 over
-    // the other 500, 40 h over all of them.
-    assert_eq!(thousand, [(2_000_000, Some(0.2)), (1_000_000, None), (400_000, Some(0.04))]);
-    let all = labor.thinning.unwrap().cost_per_thousand.unwrap();
-    assert_eq!((all.value.micros(), all.evidence), (1_900_000, Evidence::Modelled));
-    assert_eq!(labor.cost_per_thousand_removed, Some(all));
+    let each_box = labor.thinning_cost_per_box.unwrap();
+    assert_eq!((each_box.value, each_box.evidence), (UnitPrice::from_micros(400_000), Evidence::Counted));
 }
 
 #[test]
@@ -371,6 +343,13 @@ fn rows_done_tell_the_trees_where_the_blocks_rows_are_known() {
     assert!(gaps.is_empty(), "{gaps:?}");
     season.labor = kept([LaborEntry { trees_done: Some(240), ..rows(12) }]);
     assert_eq!(trees(&of(&season).0.thinning.unwrap()), (240.0, Evidence::Counted), "trees go before rows");
+    season.labor = kept([rows(60)]);
+    let capped = of(&season).0.thinning.unwrap();
+    assert_eq!(trees(&capped), (1_000.0, Evidence::Assumed));
+    assert_eq!(capped.trees_from, Some(TreesFrom::Doubtful(1_250)), "as for trees that are typed");
+    season.labor = kept([rows(30), rows(30)].map(|entry| LaborEntry { task: Task::Prune, pass: None, ..entry }));
+    let twice = of(&season).0.tasks[0].measure.clone();
+    assert_eq!((trees(&twice), twice.trees_from), ((1_000.0, Evidence::Assumed), Some(TreesFrom::OnceEach(1_250))));
     season.labor = kept([rows(60)]);
     assert!(of(&season).1[0].what.contains("has 1,000 trees, but the entries of its first pass, by hand, count 1,250"));
     season.block.rows = None;

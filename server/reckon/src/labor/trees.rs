@@ -43,7 +43,7 @@ pub(super) fn in_block(entries: &[&Kept<LaborEntry>], block: &Block) -> Option<T
     let Some(most) = block.trees.map(u64::from).filter(|most| trees.count > *most) else { return Some(trees) };
     let capped = Trees { count: most, ..trees };
     Some(match works(entries, block).iter().map(Work::count).max() {
-        _ if trees.assumed => capped,
+        _ if matches!(trees.from, TreesFrom::LeftOut(_)) => capped,
         Some(doubtful) if doubtful > most => Trees { assumed: true, from: TreesFrom::Doubtful(trees.count), ..capped },
         _ => Trees { from: TreesFrom::OnceEach(trees.count), ..capped },
     })

@@ -37,6 +37,7 @@ impl Record {
         }
         match (self, other) {
             (Self::Labor(a), Self::Labor(b)) => labor_but(a, b).map(Likeness::AllBut),
+            (Self::FruitCount(a), Self::FruitCount(b)) => counts_but(a, b).map(Likeness::AllBut),
             (Self::Cost(a), Self::Cost(b)) => cost_but(a, b).map(Likeness::AllBut),
             (Self::Settlement(a), Self::Settlement(b)) => settlement_but(a, b).map(Likeness::AllBut),
             (Self::Rate(a), Self::Rate(b)) => (a.kind == b.kind).then(|| instead("rate", "the higher")),
@@ -81,7 +82,7 @@ const fn instead(what: &'static str, counts: &'static str) -> Likeness {
     Likeness::Instead { what, counts }
 }
 
-/// Letters and digits alone, small: "North crew" and "north-crew" are one crew.
+/// Letters and digits alone, small: "Valley Supply" and "valley-supply" are one payee.
 pub(crate) fn plain(name: &str) -> String {
     name.chars().filter(|sign| sign.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
@@ -94,6 +95,13 @@ fn same_name(a: &str, b: &str) -> bool {
 fn no_other_name(a: &str, b: &str) -> bool {
     let (a, b) = (plain(a), plain(b));
     a.is_empty() || b.is_empty() || a == b
+}
+
+/// The crew's own name: "North", "Crew North", "north-crew" and "cuadrilla North" are one crew.
+fn crew(name: &str) -> String {
+    const CREW: [&str; 2] = ["crew", "cuadrilla"];
+    let words = name.split(|sign: char| !sign.is_alphanumeric()).map(plain);
+    words.filter(|word| !CREW.contains(&word.as_str())).collect()
 }
 
 /// One of the two may leave the value out.
@@ -113,7 +121,7 @@ fn labor(a: &LaborEntry, b: &LaborEntry) -> bool {
 fn same_work(a: &LaborEntry, b: &LaborEntry) -> bool {
     let work = |entry: &LaborEntry| (entry.task, entry.method, entry.pass);
     work(a) == work(b)
-        && no_other_name(&a.crew, &b.crew)
+        && no_other_name(&crew(&a.crew), &crew(&b.crew))
         && no_other(a.people, b.people)
         && no_other(a.trees_done, b.trees_done)
         && no_other(a.rows_done, b.rows_done)
@@ -121,7 +129,7 @@ fn same_work(a: &LaborEntry, b: &LaborEntry) -> bool {
 
 /// The one measure in which the work of one crew differs.
 fn labor_but(a: &LaborEntry, b: &LaborEntry) -> Option<&'static str> {
-    if !same_work(a, b) || !same_name(&a.crew, &b.crew) || a.people != b.people {
+    if !same_work(a, b) || crew(&a.crew) != crew(&b.crew) || a.people != b.people {
         return None;
     }
     let hours = a.hours != b.hours && a.hours.is_some() && b.hours.is_some();
@@ -144,6 +152,15 @@ fn same_pay(a: &Pay, b: &Pay) -> bool {
 
 fn counts(a: &FruitCount, b: &FruitCount) -> bool {
     same_name(&a.sample, &b.sample) && (a.branch, a.before, a.after) == (b.branch, b.before, b.after)
+}
+
+/// The same tree or branch counted otherwise on the same day: such a name is no name to the reckoning, and each
+/// of its counts stands for another tree. A row that says only the fruit before and one that says only what was
+/// left belong together.
+fn counts_but(a: &FruitCount, b: &FruitCount) -> Option<&'static str> {
+    let same_tree = folded(&a.sample) == folded(&b.sample) && a.branch == b.branch;
+    let both_say = (a.before.is_some() && b.before.is_some()) || (a.after.is_some() && b.after.is_some());
+    (same_tree && both_say).then_some("number of fruit")
 }
 
 /// Two meter readings are the same set by their registers alone; a runtime by its hours, where flow

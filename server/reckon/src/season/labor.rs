@@ -34,7 +34,7 @@ pub enum TreesFrom {
 pub struct LaborMeasure {
     /// Number of entries, with a cost or without.
     pub entries: usize,
-    /// Hours; `None` where no entry carries hours.
+    /// Hours; `None` where no entry carries hours. Entries without them are lacking.
     pub hours: Option<Figure<Hours>>,
     /// Those of the hours that are overtime; `None` where there are none.
     pub overtime: Option<Figure<Hours>>,
@@ -46,23 +46,27 @@ pub struct LaborMeasure {
     pub trees_from: Option<TreesFrom>,
     /// Cost for each tree treated.
     pub cost_per_tree: Option<Figure<UnitPrice<unit::Tree>>>,
-    /// Hours for each tree treated, from entries that carry hours and only those.
+    /// Hours for each tree treated, from entries that carry hours and only those; they lack the others where
+    /// their trees are not known apart.
     pub hours_per_tree: Option<Figure<HoursPerTree>>,
     /// Cost for each acre of the block.
     pub cost_per_acre: Option<Figure<UnitPrice<unit::Acre>>>,
     /// Hours for each acre of the block.
     pub hours_per_acre: Option<Figure<HoursPerAcre>>,
-    /// Thinning: cost for each thousand fruit that came off the trees treated, all passes together.
+    /// Thinning: cost for each thousand fruit that came off the trees treated; for work that counts before and
+    /// after span.
     pub cost_per_thousand: Option<Figure<UnitPrice<unit::ThousandFruit>>>,
-    /// Thinning: hours for the same thousand, from entries that carry hours and only those.
+    /// Thinning: hours for the same thousand; lacking what `hours_per_tree` lacks.
     pub hours_per_thousand: Option<Figure<HoursPerThousandFruit>>,
 }
 
 impl LaborMeasure {
-    /// The cost as known for a whole row: hours on a clock over assumed trees are assumed.
+    /// The cost as known for a whole row: hours on a clock over assumed trees are assumed, and what the hours
+    /// lack the row lacks.
     pub fn known(&self) -> Figure<Money> {
         let trees = self.cost_per_tree.as_ref().map_or(self.cost.evidence, |each| each.evidence);
-        self.cost.clone().weakened(trees)
+        let lacks = self.hours.iter().flat_map(|hours| hours.lacks.iter().copied());
+        self.cost.clone().weakened(trees).without(lacks)
     }
 }
 

@@ -40,13 +40,18 @@ fn off_common_share(season: &ThinningSeason) -> Option<Gap> {
 
 const CHECK_SHOOTS: &str = "Check the shoot lengths and counts.";
 
+/// Without a wanted spacing the guides of the crop are the range, and common practice where there are none.
 fn off_common_spacing(season: &ThinningSeason) -> Option<Gap> {
-    let spacing = season.spacing.as_ref().filter(|each| outside(each.value.get(), SPACING_RANGE_IN))?;
-    let (low, high) = USUAL_SPACING_IN;
-    let what = format!(
-        "One fruit was left every {:.1} in of shoot; {low:.0} to {high:.0} in is common practice.",
-        spacing.value.get()
-    );
+    let ends = || season.guides.iter().filter_map(|guide| guide.inches());
+    let least = ends().map(|(low, _)| low.get()).reduce(f64::min);
+    let guided = least.zip(ends().map(|(_, high)| high.get()).reduce(f64::max));
+    let range = guided.unwrap_or(SPACING_RANGE_IN);
+    let spacing = season.spacing.as_ref().filter(|each| outside(each.value.get(), range))?;
+    let usual = match guided {
+        Some((low, high)) => format!("published guides go from {low:.0} to {high:.0} in"),
+        None => format!("{:.0} to {:.0} in is common practice", USUAL_SPACING_IN.0, USUAL_SPACING_IN.1),
+    };
+    let what = format!("One fruit was left every {:.1} in of shoot; {usual}.", spacing.value.get());
     Some(say::worth_a_look(GapAbout::Thinning, what, CHECK_SHOOTS, spacing.records.iter().copied()))
 }
 
@@ -119,18 +124,39 @@ pub(super) fn more_than_the_block(block: &Block, samples: &[Sample]) -> Option<G
 }
 
 /// Samples with only one of the two counts, and thinning nobody counted.
-pub(super) fn uncounted(records: &SeasonRecords, samples: &[Sample], complete: usize) -> Option<Gap> {
-    let half: Vec<&Sample> = samples.iter().filter(|s| s.before.is_some() != s.after.is_some()).collect();
-    if !half.is_empty() {
-        let n = Decimal::from(half.len());
-        let what = format!("{} only one of the two counts.", say::counted(n, "sample has", "samples have"));
-        let mend = "Add the count before or after thinning under the same sample name.";
-        return Some(say::missing(GapAbout::Thinning, what, mend, references(&half)));
-    }
+pub(super) fn uncounted(records: &SeasonRecords, samples: &[Sample], season: &ThinningSeason) -> Vec<Gap> {
+    let half = |of_use: bool| -> Vec<&Sample> {
+        let half = samples.iter().filter(|sample| sample.before.is_some() != sample.after.is_some());
+        half.filter(|sample| (!sample.branch && sample.after.is_some()) == of_use).collect()
+    };
+    let (after, useless) = (half(true), half(false));
+    let complete = samples.iter().any(|sample| sample.pair().is_some());
     let thinned = records.labor.iter().any(|kept| kept.record.task == Task::Thin);
-    (thinned && complete == 0).then(|| {
+    let none = (thinned && !complete && after.is_empty() && useless.is_empty()).then(|| {
         let what = "Thinning is recorded, but no fruit was counted before and after.";
         let mend = "Count a few trees before and after; it gives the share taken off and the cost of 1,000 fruit.";
         say::worth_a_look(GapAbout::Thinning, what, mend, [])
-    })
+    });
+    let useless = (!useless.is_empty()).then(|| {
+        let n = Decimal::from(useless.len());
+        let what = format!("{} only one of the two counts.", say::counted(n, "sample has", "samples have"));
+        let mend = "Add the count before or after thinning under the same sample name.";
+        say::missing(GapAbout::Thinning, what, mend, references(&useless))
+    });
+    only_after(&after, season).into_iter().chain(useless).chain(none).collect()
+}
+
+/// "3 trees were counted only after thinning: fruit left is of 8 trees, the share taken off of 5 samples."
+fn only_after(after: &[&Sample], season: &ThinningSeason) -> Option<Gap> {
+    let counted = |n: usize, one, many| say::counted(Decimal::from(n), one, many);
+    let trees = (!after.is_empty()).then(|| counted(after.len(), "tree was", "trees were"))?;
+    let left = counted(season.left_trees, "tree", "trees");
+    let share = if season.removed.is_some() {
+        format!("the share taken off of {}", counted(season.samples, "sample", "samples"))
+    } else {
+        "what came off is not known".into()
+    };
+    let what = format!("{trees} counted only after thinning: fruit left is of {left}, {share}.");
+    let mend = "Add the count before thinning under the same sample name, if there is one.";
+    Some(say::worth_a_look(GapAbout::Thinning, what, mend, references(after)))
 }

@@ -11,25 +11,35 @@ mod strata;
 pub mod target;
 #[cfg(test)]
 mod tests;
+mod weighed;
 
 pub use doubts::{REMOVED_RANGE_PCT, SPACING_RANGE_IN, TARGET_APART_PCT, USUAL_REMOVED_PCT, USUAL_SPACING_IN};
+pub use said::ONLY_BRANCHES;
 
+use crate::block::Block;
 use crate::figure::{Evidence, Figure, Gap};
 use crate::season::{SeasonRecords, ThinningSeason};
-use crate::units::{FruitPerTree, Inches, Measure, Share};
-use counts::{PerTree, Sample, diameter, per_tree, references, samples, spacing};
+use crate::stats::{self, Ratio};
+use crate::units::{Count, FruitPerTree, Inches, Measure, Share};
+use counts::{Sample, diameter, samples};
+use strata::{Mean, Strata};
 use target::{Targets, Wanted};
+use weighed::Weighed;
+
+/// How near the mean a count is planned for, as a share of it: common practice, no source.
+const WITHIN: f64 = 0.1;
 
 /// What the counts of a season say.
 pub fn season(records: &SeasonRecords) -> (ThinningSeason, Vec<Gap>) {
     let samples = samples(&records.fruit_counts);
-    let complete: Vec<&Sample> = samples.iter().filter(|sample| sample.pair().is_some()).collect();
+    let weighed = Weighed::of(records, &samples);
     let targets = Targets::of(records);
-    let season = targets.held_against(of_counts(records, &samples, &complete));
+    let season = targets.held_against(of_counts(records, &weighed));
     let mut gaps = doubts::of(&season, &records.block);
     gaps.extend(doubted::of(&records.fruit_counts));
     gaps.extend(doubts::more_than_the_block(&records.block, &samples));
-    gaps.extend(doubts::uncounted(records, &samples, complete.len()));
+    gaps.extend(doubts::uncounted(records, &samples, &season));
+    gaps.extend(weighed.gaps);
     gaps.extend(targets.gaps);
     (season, gaps)
 }
@@ -40,34 +50,66 @@ pub(crate) fn wanted(records: &SeasonRecords) -> (Option<FruitPerTree>, Option<I
     (targets.fruit.map(|wanted| wanted.figure.value), targets.spacing.map(|wanted| wanted.figure.value))
 }
 
-fn of_counts(records: &SeasonRecords, samples: &[Sample], complete: &[&Sample]) -> ThinningSeason {
-    let weighted = strata::weighted(records, complete);
-    let ratio = strata::share_left(weighted.as_ref(), complete);
-    let trees = weighted.map(|weighted| weighted.trees).or_else(|| per_tree(complete));
-    let trees = trees.as_ref();
-    let spacing = spacing(samples);
-    let counted = |value: f64| Figure::new(Share::of(value * 100.0), Evidence::Counted, references(complete));
-    let in_block = |fruit: fn(&PerTree) -> Option<f64>| trees.and_then(|t| t.in_block(fruit(t)?, &records.block));
+fn of_counts(records: &SeasonRecords, weighed: &Weighed<'_>) -> ThinningSeason {
+    let block = &records.block;
+    let Weighed { share, both, left, spaced, .. } = weighed;
+    let ratio = share.ratio(Sample::pair);
+    let before = both.mean(|tree| Some(tree.pair()?.0));
+    let taken = both.mean(|tree| tree.pair().map(|(before, left)| before - left));
+    let kept = left.mean(Sample::left);
+    let spacing = spaced.ratio(Sample::spaced);
+    let removed = |ratio: Ratio| 1.0 - ratio.ratio;
     ThinningSeason {
-        samples: complete.len(),
-        removed: ratio.map(|found| counted(1.0 - found.ratio)),
-        removed_standard_error: ratio.and_then(|found| found.standard_error).map(counted),
-        whole_trees: complete.iter().filter(|sample| !sample.branch).count(),
-        removed_in_block: in_block(|trees| Some(trees.before - trees.left)),
-        removed_in_block_standard_error: in_block(|trees| trees.taken_error),
-        before_standard_error: trees.and_then(|trees| Some(trees.figure(trees.before_error?))),
-        trees_to_count: trees.and_then(|trees| trees.to_count(&records.block)),
-        before_per_tree: trees.map(|trees| trees.figure(trees.before)),
-        left_per_tree: trees.map(|trees| trees.figure(trees.left)),
-        left_standard_error: trees.and_then(|trees| Some(trees.figure(trees.left_error?))),
-        crop: in_block(|trees| Some(trees.left)),
-        crop_standard_error: in_block(|trees| trees.left_error),
+        samples: share.len(),
+        removed: ratio.map(|ratio| percent(removed(ratio), share)),
+        removed_standard_error: ratio.and_then(|ratio| ratio.standard_error).map(|error| percent(error, share)),
+        whole_trees: share.trees(),
+        left_trees: left.len(),
+        removed_in_block: taken.and_then(|taken| in_block(taken.value, both, block)),
+        removed_in_block_standard_error: error(taken).and_then(|error| in_block(error, both, block)),
+        before_per_tree: before.map(|before| on_a_tree(before.value, both)),
+        before_standard_error: error(before).map(|error| on_a_tree(error, both)),
+        trees_to_count: Some(left).filter(|_| !weighed.several).and_then(|left| to_count(left, block)),
+        left_per_tree: kept.map(|kept| on_a_tree(kept.value, left)),
+        left_standard_error: error(kept).map(|error| on_a_tree(error, left)),
+        crop: kept.and_then(|kept| in_block(kept.value, left, block)),
+        crop_standard_error: error(kept).and_then(|error| in_block(error, left, block)),
         diameter: diameter(&records.fruit_counts),
-        spacing: spacing.as_ref().map(|(each, _)| each.clone()),
-        spacing_standard_error: spacing.and_then(|(_, error)| error),
+        spacing: spacing.map(|spacing| inches(spacing.ratio, spaced)),
+        spacing_standard_error: spacing.and_then(|spacing| spacing.standard_error).map(|error| inches(error, spaced)),
         by_method: by_method::by_method(&records.fruit_counts),
         ..ThinningSeason::default()
     }
+}
+
+fn error(mean: Option<Mean>) -> Option<f64> {
+    mean.and_then(|mean| mean.error)
+}
+
+fn percent(share: f64, of: &Strata<'_>) -> Figure<Share> {
+    Figure::new(Share::of(share * 100.0), Evidence::Counted, of.records())
+}
+
+fn on_a_tree(fruit: f64, of: &Strata<'_>) -> Figure<FruitPerTree> {
+    Figure::new(FruitPerTree::of(fruit), Evidence::Counted, of.records())
+}
+
+fn inches(inches: f64, of: &Strata<'_>) -> Figure<Inches> {
+    Figure::new(Inches::of(inches), Evidence::Counted, of.records())
+}
+
+/// Fruit of a tree scaled up to the block's bearing trees: an estimate, so modelled.
+fn in_block(fruit: f64, of: &Strata<'_>, block: &Block) -> Option<Figure<Count>> {
+    Some(Figure::new(Count::of(fruit * f64::from(block.trees?)), Evidence::Modelled, of.records()))
+}
+
+/// Trees that would put fruit left within [`WITHIN`] of itself, going by the spread of those counted, as far
+/// as the block has them.
+fn to_count(left: &Strata<'_>, block: &Block) -> Option<Figure<Count>> {
+    let needed = stats::needed(left.spread(Sample::left)?, WITHIN, stats::LEVEL)?.count?;
+    let all = block.trees.and_then(|trees| usize::try_from(trees).ok());
+    all.is_none_or(|all| needed <= all)
+        .then(|| Figure::new(Count::of(stats::float(needed)), Evidence::Modelled, left.records()))
 }
 
 impl Targets {
@@ -90,5 +132,5 @@ fn share_of<M: Measure>(counted: Option<&Figure<M>>, wanted: Option<&Wanted<M>>)
     let (counted, wanted) = (counted?, wanted.filter(|wanted| wanted.figure.value.float() > 0.0)?);
     let share = Share::of(counted.value.float() / wanted.figure.value.float() * 100.0);
     let records = counted.records.iter().chain(&wanted.figure.records).copied();
-    Some(Figure::new(share, counted.evidence, records))
+    Some(Figure::new(share, counted.evidence.and(wanted.figure.evidence), records))
 }

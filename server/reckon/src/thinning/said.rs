@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::counts::WITHIN;
+use super::WITHIN;
 use crate::say;
 use crate::season::ThinningSeason;
 use crate::stats::LEVEL;
@@ -13,28 +13,40 @@ impl ThinningSeason {
         self.whole_trees > 0 && self.whole_trees < self.samples
     }
 
-    /// Why there is no standard error, what is pooled, and how many trees would do: "One sample: no
+    /// Whether fruit was counted on branches and on no whole tree, so that fruit left on a tree is not known.
+    pub const fn only_branches(&self) -> bool {
+        self.left_per_tree.is_none() && (self.samples > 0 || self.spacing.is_some())
+    }
+
+    /// Why there is no standard error, what is pooled or not known, and how many trees would do: "One sample: no
     /// standard error.", "The share taken off is of 3 trees and 2 branches together.", "18 trees would put
     /// the mean of fruit left on a tree within 10% (95%)."
     pub fn samples_say(&self) -> Vec<String> {
         let counted = |n: usize, one, many| say::counted(Decimal::from(n), one, many);
         let branches = self.samples.saturating_sub(self.whole_trees);
-        let alone = match (self.samples, self.whole_trees) {
-            (1, _) => Some("One sample: no standard error.".to_owned()),
-            (_, 1) => Some("One whole tree: no standard error of fruit on a tree.".to_owned()),
+        let left_alone = self.left_per_tree.is_some() && self.left_standard_error.is_none();
+        let alone = match (self.samples, self.left_trees) {
+            (1, 0 | 1) => Some("One sample: no standard error."),
+            (_, 1) => Some("One whole tree: no standard error of fruit on a tree."),
+            _ if left_alone => Some("One method has one tree: no standard error."),
+            (1, _) => Some("One sample: no standard error of the share taken off."),
             _ => None,
         };
         let pooled = self.pools().then(|| {
             let trees = counted(self.whole_trees, "tree", "trees");
             format!("The share taken off is of {trees} and {} together.", counted(branches, "branch", "branches"))
         });
+        let no_tree = self.only_branches().then(|| format!("Fruit left on a tree is not known: {ONLY_BRANCHES}."));
         let needed = self.trees_to_count.as_ref().map(|trees| {
             let (trees, within, level) = (say::whole(trees.value.get()), WITHIN * 100.0, LEVEL * 100.0);
             format!("{trees} trees would put the mean of fruit left on a tree within {within:.0}% ({level:.0}%).")
         });
-        [alone, pooled, needed].into_iter().flatten().collect()
+        [alone.map(str::to_owned), pooled, no_tree, needed].into_iter().flatten().collect()
     }
 }
+
+/// Why fruit left on a tree is not known, of a block that [`ThinningSeason::only_branches`].
+pub const ONLY_BRANCHES: &str = "only branches were counted, no whole tree";
 
 #[cfg(test)]
 mod tests {

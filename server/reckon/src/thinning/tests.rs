@@ -69,8 +69,42 @@ fn branches_give_share_and_spacing_but_no_fruit_per_tree() {
     let (season, gaps) = season_of(vec![branch("a", 40, 10, 45.0), branch("b", 44, 10, 55.0)]);
     assert_eq!(season.before_per_tree, None);
     assert_eq!(season.removed_in_block, None);
-    assert!((season.spacing.unwrap().value.get() - 5.0).abs() < 1e-12);
+    assert!((season.spacing.as_ref().unwrap().value.get() - 5.0).abs() < 1e-12);
     assert!(gaps.is_empty());
+    assert_eq!(season.samples_say(), ["Fruit left on a tree is not known: only branches were counted, no whole tree."]);
+}
+
+#[test]
+fn trees_counted_only_after_give_fruit_left_and_no_share() {
+    let mut season = records();
+    season.block.target_fruit = Some(FruitPerTree::of(320.0));
+    let after = |name, left| count(name, 1, None, Some(left));
+    season.fruit_counts = kept([after("1", 300), after("2", 340), FruitCount { branch: true, ..after("3", 9) }]);
+    let (found, gaps) = super::season(&season);
+    let left = found.left_per_tree.unwrap();
+    assert_eq!((left.value, left.evidence, left.n()), (FruitPerTree::of(320.0), Evidence::Counted, 2));
+    assert!((found.left_standard_error.unwrap().value.get() - 20.0).abs() < 1e-9);
+    assert_eq!((found.samples, found.left_trees), (0, 2));
+    assert_eq!((found.removed, found.removed_in_block, found.before_per_tree), (None, None, None));
+    assert_eq!(found.crop.unwrap().value, Count::of(320_000.0));
+    close(found.left_of_target.as_ref(), 100.0);
+    let said: Vec<&str> = gaps.iter().map(|gap| gap.what.as_str()).collect();
+    assert_eq!(
+        said,
+        [
+            "2 trees were counted only after thinning: fruit left is of 2 trees, what came off is not known.",
+            "1 sample has only one of the two counts.",
+        ]
+    );
+    // One counted both times: the share is its own, fruit left is of three.
+    season.fruit_counts[2].record = count("3", 1, Some(1_000), Some(200));
+    let (found, gaps) = super::season(&season);
+    close(found.removed.as_ref(), 80.0);
+    assert_eq!(found.left_per_tree.unwrap().value, FruitPerTree::of(280.0));
+    assert_eq!(
+        gaps[0].what,
+        "2 trees were counted only after thinning: fruit left is of 3 trees, the share taken off of 1 sample."
+    );
 }
 
 #[test]
@@ -78,7 +112,7 @@ fn far_from_common_practice_is_worth_a_look() {
     let thin = FruitCount { shoot: Some(Inches::of(100.0)), ..count("1", 1, Some(100), Some(60)) };
     let (_, gaps) = season_of(vec![thin]);
     assert_eq!(gaps[0].what, "40% of the fruit came off; about 75% is common practice.");
-    assert_eq!(gaps[1].what, "One fruit was left every 1.7 in of shoot; 4 to 5 in is common practice.");
+    assert_eq!(gaps[1].what, "One fruit was left every 1.7 in of shoot; published guides go from 3 to 8 in.");
     let (_, gaps) = season_of(vec![count("1", 1, Some(100), Some(50))]);
     assert!(gaps.is_empty());
 }

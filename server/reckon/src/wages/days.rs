@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
+use super::names::Names;
 use super::weeks::hours_each;
-use super::{InBlock, blocks_of, crew_of, most_people, references};
+use super::{InBlock, blocks_of, most_people, references};
 use crate::exact::Hours;
 use crate::figure::{Gap, GapAbout};
 use crate::records::LaborEntry;
@@ -23,14 +24,15 @@ const LONG_DAY: i64 = 12_000_000;
 /// splits its day between two blocks is asked nothing. By day, then crew; the order of the entries does
 /// not matter.
 pub fn day_doubts(entries: &[InBlock<'_>]) -> Vec<Gap> {
+    let names = Names::of(entries);
     let mut days: BTreeMap<(NaiveDate, String), Vec<InBlock<'_>>> = BTreeMap::new();
     for entry in entries.iter().filter(|entry| !entry.kept.record.crew.trim().is_empty()) {
         days.entry((entry.kept.record.date, entry.same_crew())).or_default().push(*entry);
     }
     days.into_iter()
-        .filter_map(|((date, _), mut own)| {
+        .filter_map(|((date, crew), mut own)| {
             own.sort_by_key(|entry| entry.kept.id);
-            let day = Day::of(date, &own)?;
+            let day = Day::of(date, names.name(&crew), &own)?;
             day.too_long().or_else(|| day.twice())
         })
         .collect()
@@ -50,9 +52,9 @@ struct Day<'d> {
 
 impl<'d> Day<'d> {
     /// `None` where an entry lacks its people or its hours: nothing can be said then.
-    fn of(date: NaiveDate, own: &'d [InBlock<'d>]) -> Option<Self> {
+    fn of(date: NaiveDate, crew: &'d str, own: &'d [InBlock<'d>]) -> Option<Self> {
         let hours: Option<Hours> = own.iter().map(|entry| entry.kept.record.hours).sum();
-        Some(Self { date, crew: crew_of(own)?, people: most_people(own)?, hours: hours?, each: hours_each(own)?, own })
+        Some(Self { date, crew, people: most_people(own)?, hours: hours?, each: hours_each(own)?, own })
     }
 
     fn too_long(&self) -> Option<Gap> {

@@ -116,14 +116,14 @@ fn overtime_is_seen_across_blocks_and_never_across_weeks() {
     assert_eq!(found.len(), 2);
     let week = &found[0];
     assert_eq!((week.blocks.join(" "), week.people, week.hours_each), ("RB-1 UD-2".into(), Some(2), Some(hours("46"))));
-    assert_eq!((week.over, week.entered), (hours("12"), Hours::ZERO));
+    assert_eq!((week.over, week.entered), (Ok(hours("12")), Hours::ZERO));
     // 92 h at 15, and half of 15 for each of 12.
     assert_eq!(week.pay.unwrap().total.cents(), 138_000 + 9_000);
     assert_eq!(week.by_entry.unwrap().cents(), 138_000, "no entry by itself has overtime");
     assert!(week.is_short());
-    assert_eq!((found[1].over, found[1].is_short()), (Hours::ZERO, false));
+    assert_eq!((found[1].over, found[1].is_short()), (Ok(Hours::ZERO), false));
     let apart = [in_block("RB-1", &first), in_block("UD-2", &second[1..])].concat();
-    assert!(crew_weeks(&apart, Rates::new(&[]), forty()).weeks.iter().all(|week| week.over.is_zero()));
+    assert!(crew_weeks(&apart, Rates::new(&[]), forty()).weeks.iter().all(|week| week.over == Ok(Hours::ZERO)));
     let turned: Vec<InBlock<'_>> = entries.iter().rev().copied().collect();
     assert_eq!(crew_weeks(&turned, Rates::new(&[]), forty()).weeks, found);
 }
@@ -132,7 +132,7 @@ fn overtime_is_seen_across_blocks_and_never_across_weeks() {
 fn overtime_that_was_entered_is_not_counted_twice() {
     let all = LaborEntry { overtime_hours: hours("12"), ..step(11, 2, "92") };
     let week = weeks(vec![all.clone()]).remove(0);
-    assert_eq!((week.over, week.pay.unwrap().overtime_hours), (hours("12"), hours("12")));
+    assert_eq!((week.over, week.pay.unwrap().overtime_hours), (Ok(hours("12")), hours("12")));
     assert!(!week.is_short());
     let more = LaborEntry { overtime_hours: hours("20"), ..all };
     assert_eq!(weeks(vec![more]).remove(0).pay.unwrap().overtime_hours, hours("20"));
@@ -141,9 +141,21 @@ fn overtime_that_was_entered_is_not_counted_twice() {
 #[test]
 fn crews_without_a_name_or_a_count_of_people_are_not_judged() {
     let nameless = LaborEntry { crew: " ".into(), ..step(11, 2, "120") };
-    assert_eq!((weeks(vec![nameless.clone()])[0].hours_each, weeks(vec![nameless])[0].over), (None, Hours::ZERO));
+    let week = weeks(vec![nameless]).remove(0);
+    assert_eq!((week.hours_each, week.over, week.with_premium()), (None, Err(NotLooked::NoCrew), None));
     let uncounted = LaborEntry { people: None, ..step(11, 2, "120") };
-    assert!(weeks(vec![uncounted, step(12, 2, "16")])[0].over.is_zero());
+    let week = weeks(vec![uncounted.clone(), step(12, 2, "16")]).remove(0);
+    assert_eq!((week.over, week.with_premium(), week.is_short()), (Err(NotLooked::NoPeople), None, false));
+    assert!(week.pay.is_ok(), "straight pay is known all the same");
+    // What was entered as overtime has its premium; hours each that are few need no people.
+    let entered = LaborEntry { overtime_hours: hours("4"), ..uncounted.clone() };
+    assert_eq!(weeks(vec![entered]).remove(0).with_premium().unwrap().overtime_hours, hours("4"));
+    let few = LaborEntry { hours_each: Some(hours("40")), ..uncounted.clone() };
+    assert_eq!(weeks(vec![few]).remove(0).over, Ok(Hours::ZERO));
+    let many = LaborEntry { hours_each: Some(hours("60")), ..uncounted };
+    assert_eq!(weeks(vec![many]).remove(0).over, Err(NotLooked::NoPeople));
+    let untimed = LaborEntry { hours: None, ..step(11, 2, "1") };
+    assert_eq!(weeks(vec![untimed]).remove(0).over, Err(NotLooked::NoHours));
     // The same crew in another spelling is the same crew.
     let spelt = LaborEntry { crew: "STEP ".into(), ..step(12, 2, "50") };
     assert_eq!(weeks(vec![step(11, 2, "50"), spelt])[0].hours_each, Some(hours("50")));
@@ -171,7 +183,7 @@ fn pay_without_hours_belongs_to_the_weeks_hours() {
         let found = found([days.clone(), vec![bonus]].concat());
         assert_eq!((found.weeks.len(), found.left_out.len()), (1, 0));
         assert_eq!(cents(&found.weeks[0]), (59_800, 3_900, 63_700));
-        assert_eq!((found.weeks[0].people, found.weeks[0].over), (Some(1), hours("6")));
+        assert_eq!((found.weeks[0].people, found.weeks[0].over), (Some(1), Ok(hours("6"))));
         assert_eq!(found.weeks[0].pay.unwrap().regular_rate, Some(rate("13")));
     }
     // Alone in its week, or without a crew, it is told and stands nowhere.
@@ -193,8 +205,8 @@ fn a_week_runs_from_the_day_that_was_set() {
         let weeks = crew_weeks(&in_block("RB-1", &entries), Rates::new(&[]), rule).weeks;
         weeks.iter().map(|week| (week.first_day, week.over)).collect::<Vec<_>>()
     };
-    assert_eq!(over(chrono::Weekday::Mon), [(date(5, 11), hours("24"))]);
-    assert_eq!(over(chrono::Weekday::Fri), [(date(5, 8), Hours::ZERO), (date(5, 15), Hours::ZERO)]);
+    assert_eq!(over(chrono::Weekday::Mon), [(date(5, 11), Ok(hours("24")))]);
+    assert_eq!(over(chrono::Weekday::Fri), [(date(5, 8), Ok(Hours::ZERO)), (date(5, 15), Ok(Hours::ZERO))]);
 }
 
 /// 29 CFR 778.115: at two rates the overtime is half of the average, not of the rate it was typed at.
@@ -261,7 +273,33 @@ fn days_on_which_fewer_came_make_no_overtime_for_those_who_did_not() {
     days.push(step(15, 2, "20"));
     let week = weeks(days).remove(0);
     // Two people have 50 hours, ten have 40.
-    assert_eq!((week.over, week.hours_each, week.people), (hours("20"), Some(hours("50")), Some(12)));
+    assert_eq!((week.over, week.hours_each, week.people), (Ok(hours("20")), Some(hours("50")), Some(12)));
     // 500 h at 15.00, and half of it for 20 h.
     assert_eq!(week.pay.unwrap().total.cents(), 765_000);
+}
+
+/// 26 hours of three people are 8.666... each: five such days are ten hours above 40 and not ten and a few
+/// millionths.
+#[test]
+fn hours_of_each_are_not_rounded_day_by_day() {
+    let week = weeks((11..16).map(|day| step(day, 3, "26")).collect()).remove(0);
+    assert_eq!((week.over, week.hours_each), (Ok(hours("10")), Some(hours("43.333333"))));
+    // 130 h at 15.00, and half of it for ten.
+    assert_eq!(cents(&week), (195_000, 7_500, 202_500));
+}
+
+/// Over all weeks, and by the alphabet where two are used alike.
+#[test]
+fn a_crew_bears_the_name_it_is_given_most_often() {
+    let spelt = |day, crew: &str| LaborEntry { crew: crew.into(), ..step(day, 2, "8") };
+    let names = |entries: Vec<LaborEntry>| weeks(entries).into_iter().map(|week| week.crew).collect::<Vec<_>>();
+    let often = vec![spelt(11, "STEP"), spelt(18, " Step"), spelt(19, "Step "), spelt(20, "step")];
+    assert_eq!(names(often), ["Step", "Step"]);
+    assert_eq!(names(vec![spelt(11, "Step"), spelt(12, "STEP")]), ["STEP"]);
+    let said = day_says(&[
+        ("RB-1", spelt(11, "STEP")),
+        ("RB-1", spelt(12, "Step")),
+        ("UD-2", LaborEntry { hours: Some(hours("60")), ..spelt(13, "Step") }),
+    ]);
+    assert!(said[0].starts_with("The crew Step, "), "{said:?}");
 }

@@ -5,13 +5,36 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use super::{Earning, InBlock, LeftOut, NoWage, Overtime, WeekPay, WeekRule, WhyLeftOut, crew_of, most_people};
+use super::names::Names;
+use super::{Earning, InBlock, LeftOut, NoWage, Overtime, WeekPay, WeekRule, WhyLeftOut, most_people};
 use super::{references, week};
 use crate::exact::Hours;
 use crate::figure::RecordRef;
 use crate::money::Money;
 use crate::rates::Rates;
 use crate::records::{LaborEntry, Pay};
+
+/// Why a week's hours were not held against the limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NotLooked {
+    /// Entries that name no crew: nobody knows whether they are of the same people.
+    NoCrew,
+    /// An entry with hours that does not say how many people worked them.
+    NoPeople,
+    /// An entry by the hour without its hours.
+    NoHours,
+}
+
+impl NotLooked {
+    /// "people not said, not looked at".
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::NoCrew => "no crew named, not looked at",
+            Self::NoPeople => "people not said, not looked at",
+            Self::NoHours => "hours not said, not looked at",
+        }
+    }
+}
 
 /// A crew's week, by the weekly rule, beside what its entries come to one by one.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,12 +50,12 @@ pub struct CrewWeek {
     /// Hours of a person who came every day of it; `None` for a crew without a name, or without a count of people
     /// in every entry with hours.
     pub hours_each: Option<Hours>,
-    /// Hours of all people above the weekly threshold.
-    pub over: Hours,
+    /// Hours of all people above the weekly threshold, or why they were not looked for.
+    pub over: Result<Hours, NotLooked>,
     /// Hours the entries call overtime.
     pub entered: Hours,
     /// Pay before payroll costs, by the weekly rule, with whichever overtime is more: entered or above
-    /// the threshold.
+    /// the threshold. Where that was not looked at, with the overtime that was entered.
     pub pay: Result<WeekPay, NoWage>,
     /// The same entries each reckoned by itself, before payroll costs, as the blocks' labor costs have
     /// them; `None` where one of them has no cost.
@@ -44,7 +67,13 @@ pub struct CrewWeek {
 impl CrewWeek {
     /// Whether a week has more hours above the threshold than its entries call overtime.
     pub fn is_short(&self) -> bool {
-        self.over > self.entered
+        self.over.is_ok_and(|over| over > self.entered)
+    }
+
+    /// Its pay, where the hours above the threshold were looked at or overtime was entered: without either
+    /// nobody knows whether there is a premium.
+    pub fn with_premium(&self) -> Option<WeekPay> {
+        self.pay.ok().filter(|_| self.over.is_ok() || !self.entered.is_zero())
     }
 }
 
@@ -67,6 +96,7 @@ pub struct CrewWeeks {
 pub fn crew_weeks(entries: &[InBlock<'_>], rates: Rates<'_>, rule: WeekRule) -> CrewWeeks {
     let mut weeks: BTreeMap<(NaiveDate, String), Vec<InBlock<'_>>> = BTreeMap::new();
     let mut found = CrewWeeks::default();
+    let names = Names::of(entries);
     for entry in entries {
         if matches!(entry.kept.record.pay, Pay::Contract(_)) && entry.kept.record.crew.trim().is_empty() {
             found.left_out.push(LeftOut::of(entry, WhyLeftOut::NoCrew, rates));
@@ -74,10 +104,10 @@ pub fn crew_weeks(entries: &[InBlock<'_>], rates: Rates<'_>, rule: WeekRule) -> 
             weeks.entry((rule.week_of(entry.kept.record.date), entry.same_crew())).or_default().push(*entry);
         }
     }
-    for ((first_day, _), mut own) in weeks {
+    for ((first_day, crew), mut own) in weeks {
         own.sort_by_key(|entry| (entry.kept.record.date, entry.kept.id));
         if own.iter().any(is_worked) {
-            found.weeks.push(crew_week(first_day, &own, rates, rule.threshold));
+            found.weeks.push(crew_week((first_day, names.name(&crew)), &own, rates, rule.threshold));
         } else {
             found.left_out.extend(own.iter().map(|entry| LeftOut::of(entry, WhyLeftOut::NoHours, rates)));
         }
@@ -91,22 +121,26 @@ fn is_worked(entry: &InBlock<'_>) -> bool {
     matches!(entry.kept.record.pay, Pay::Hourly(_)) || entry.kept.record.hours.is_some()
 }
 
-fn crew_week(first_day: NaiveDate, own: &[InBlock<'_>], rates: Rates<'_>, threshold: Hours) -> CrewWeek {
-    let crew = crew_of(own).unwrap_or_default().to_owned();
+fn crew_week(
+    (first_day, crew): (NaiveDate, &str),
+    own: &[InBlock<'_>],
+    rates: Rates<'_>,
+    threshold: Hours,
+) -> CrewWeek {
     let worked: Vec<InBlock<'_>> = own.iter().filter(|entry| is_worked(entry)).copied().collect();
     let people = most_people(&worked);
     let hours_each = hours_each(&worked).filter(|_| !crew.is_empty());
-    let over = hours_each.map_or(Hours::ZERO, |_| above(&worked, threshold));
+    let over = if crew.is_empty() { Err(NotLooked::NoCrew) } else { above(&worked, threshold) };
     let entered: Hours = own.iter().map(|entry| entry.kept.record.overtime_hours).sum();
     CrewWeek {
-        crew,
+        crew: crew.to_owned(),
         first_day,
         blocks: super::blocks_of(own),
         people,
         hours_each,
         over,
         entered,
-        pay: pay(own, rates, over),
+        pay: pay(own, rates, over.unwrap_or(Hours::ZERO)),
         by_entry: by_entry(own, rates),
         records: references(own),
     }
@@ -114,32 +148,52 @@ fn crew_week(first_day: NaiveDate, own: &[InBlock<'_>], rates: Rates<'_>, thresh
 
 /// Hours of one person in all the entries; `None` where an entry does not tell them.
 pub(super) fn hours_each(own: &[InBlock<'_>]) -> Option<Hours> {
-    own.iter().map(|entry| each(&entry.kept.record)).sum()
+    rounded(own.iter().map(|entry| each(&entry.kept.record)))
 }
 
-/// Hours of one person of an entry.
-fn each(entry: &LaborEntry) -> Option<Hours> {
+/// The sum of some hours, rounded once; `None` where one is not known.
+fn rounded(hours: impl Iterator<Item = Option<Decimal>>) -> Option<Hours> {
+    Hours::round(total(hours)?).ok()
+}
+
+fn total(mut hours: impl Iterator<Item = Option<Decimal>>) -> Option<Decimal> {
+    hours.try_fold(Decimal::ZERO, |sum, hours| sum.checked_add(hours?))
+}
+
+/// Hours of one person of an entry, not rounded: five days of 26 hours of three people are 130 hours.
+fn each(entry: &LaborEntry) -> Option<Decimal> {
     // Hours of each are typed rounded: those of all people tell them better.
-    let shared = || {
-        let people = Decimal::from(entry.people.filter(|people| *people > 0)?);
-        Hours::round(entry.hours?.decimal().checked_div(people)?).ok()
-    };
-    shared().or(entry.hours_each)
+    let shared = || entry.hours?.decimal().checked_div(Decimal::from(people(entry)?));
+    shared().or_else(|| entry.hours_each.map(Hours::decimal))
+}
+
+fn people(entry: &LaborEntry) -> Option<u32> {
+    entry.people.filter(|people| *people > 0)
 }
 
 /// Hours above the threshold of each person, all added up. Where fewer came on some days they are taken
-/// to be people of the other days: who they were no entry says.
-fn above(worked: &[InBlock<'_>], threshold: Hours) -> Hours {
-    let sizes: BTreeSet<u32> = worked.iter().filter_map(|entry| entry.kept.record.people).collect();
+/// to be people of the other days: who they were no entry says. Nobody is above it where one who came
+/// every day is not, however many they were.
+fn above(worked: &[InBlock<'_>], threshold: Hours) -> Result<Hours, NotLooked> {
+    let sizes: Option<BTreeSet<u32>> = worked.iter().map(|entry| people(&entry.kept.record)).collect();
+    match (hours_each(worked), sizes) {
+        (Some(each), _) if each <= threshold => Ok(Hours::ZERO),
+        (_, None) => Err(NotLooked::NoPeople),
+        (_, Some(sizes)) => of_sizes(worked, sizes, threshold).ok_or(NotLooked::NoHours),
+    }
+}
+
+/// The same, from the smallest number of people that came on a day to the largest.
+fn of_sizes(worked: &[InBlock<'_>], sizes: BTreeSet<u32>, threshold: Hours) -> Option<Hours> {
     let mut counted = 0;
-    let over = sizes.into_iter().map(|people| {
-        let with = worked.iter().filter(|entry| entry.kept.record.people.is_some_and(|there| there >= people));
-        let each: Hours = with.filter_map(|entry| each(&entry.kept.record)).sum();
-        let over = each.micros().saturating_sub(threshold.micros()).max(0);
-        let more = people.saturating_sub(core::mem::replace(&mut counted, people));
-        Hours::from_micros(over.saturating_mul(i64::from(more)))
+    let over = sizes.into_iter().map(|size| {
+        let with = worked.iter().filter(|entry| people(&entry.kept.record).is_some_and(|there| there >= size));
+        let each = total(with.map(|entry| each(&entry.kept.record)))?;
+        let over = each.checked_sub(threshold.decimal())?.max(Decimal::ZERO);
+        let more = size.saturating_sub(core::mem::replace(&mut counted, size));
+        over.checked_mul(Decimal::from(more))
     });
-    over.sum()
+    rounded(over)
 }
 
 fn pay(own: &[InBlock<'_>], rates: Rates<'_>, over: Hours) -> Result<WeekPay, NoWage> {

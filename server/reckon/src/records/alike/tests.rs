@@ -22,6 +22,45 @@ fn the_same_work_in_another_spelling() {
 }
 
 #[test]
+fn the_word_crew_is_no_part_of_its_name() {
+    let kept = day(|_| {});
+    for same in ["North", "Crew North", "north-crew", "cuadrilla North", "CUADRILLA NORTH "] {
+        assert_eq!(kept.likeness(&day(|entry| entry.crew = same.into())), Some(Likeness::Same), "{same}");
+        let mended = day(|entry| (entry.crew, entry.hours) = (same.into(), Some(Hours::whole(47).unwrap())));
+        assert_eq!(kept.likeness(&mended), Some(Likeness::AllBut("hours")), "{same}");
+    }
+    for other in ["Northern crew", "South crew", "Crewe"] {
+        assert_eq!(kept.likeness(&day(|entry| entry.crew = other.into())), None, "{other}");
+    }
+}
+
+#[test]
+fn one_tree_counted_twice_on_a_day() {
+    let count = |sample: &str, branch, before: Option<u32>, after: Option<u32>| {
+        Record::FruitCount(FruitCount {
+            date: date(5, 14),
+            sample: sample.into(),
+            branch,
+            before,
+            after,
+            shoot: None,
+            fruit_diameter: None,
+            method: None,
+            note: String::new(),
+        })
+    };
+    let kept = count("t1", false, Some(1_000), Some(300));
+    assert_eq!(kept.likeness(&count(" T1", false, Some(1_000), Some(300))), Some(Likeness::Same));
+    let but = Some(Likeness::AllBut("number of fruit"));
+    assert_eq!(kept.likeness(&count("T1", false, Some(1_000), Some(320))), but);
+    assert_eq!(kept.likeness(&count("t1", false, None, Some(320))), but);
+    assert_eq!(kept.likeness(&count("t2", false, Some(1_000), Some(320))), None);
+    assert_eq!(kept.likeness(&count("t1", true, Some(1_000), Some(320))), None, "a branch of that name");
+    let (before, after) = (count("t1", false, Some(1_000), None), count("t1", false, None, Some(300)));
+    assert_eq!(before.likeness(&after), None, "the two counts of one tree");
+}
+
+#[test]
 fn other_work_is_other_work() {
     let kept = day(|_| {});
     assert!(!kept.looks_like(&day(|entry| entry.crew = "Ditch crew".into())));

@@ -101,6 +101,7 @@ fn the_blocks_own_number_goes_before_the_list() {
     let share = listed.left_of_target.unwrap();
     assert!((share.value.get() - 125.0).abs() < 1e-9);
     assert_eq!(share.n(), 2, "the count and the target");
+    assert_eq!(share.evidence, Evidence::Assumed, "as the target is");
     assert_eq!(gaps[0].what, "A tree keeps 500 fruit, 25% more than the 400 wanted of peaches.");
     season.block.target_fruit = Some(FruitPerTree::of(480.0));
     let (own, gaps) = super::super::season(&season);
