@@ -5,6 +5,7 @@
 //! a slip of the pen.
 
 mod block;
+mod count;
 mod fruit;
 mod water;
 mod work;
@@ -52,6 +53,7 @@ fn of_record(record: &Record, beside: &Beside<'_>) -> Vec<Question> {
     asked.extend(ahead(record, beside.today));
     asked.extend(match record {
         Record::Labor(entry) => work::labor(entry, beside.block),
+        Record::FruitCount(count) => count::questions(count),
         Record::Irrigation(set) => water::irrigation(set, beside.block).into_iter().collect(),
         Record::Tension(reading) => water::tension(reading).into_iter().collect(),
         Record::Mulch(mulch) => water::strip(mulch, beside.block).into_iter().collect(),
@@ -97,4 +99,10 @@ fn number(value: Decimal) -> String {
     let (whole, fraction) = text.split_once('.').map_or((text.as_str(), None), |(whole, rest)| (whole, Some(rest)));
     let grouped = whole.parse::<usize>().map_or_else(|_| whole.to_owned(), thousands);
     fraction.map_or(grouped.clone(), |rest| format!("{grouped}.{rest}"))
+}
+
+/// "17,424".
+fn whole(value: f64) -> String {
+    let text = format!("{value:.0}");
+    text.parse().map_or(text, thousands)
 }

@@ -30,6 +30,7 @@ mod setting_fields;
 mod table;
 mod toml_file;
 mod us_units;
+mod written;
 
 pub use ask::{Beside, Question, questions};
 pub use column::{Column, Input};

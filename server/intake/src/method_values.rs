@@ -11,9 +11,10 @@ use unicode_normalization::UnicodeNormalization as _;
 
 use crate::bytes;
 use crate::nearest::nearest;
-use crate::number::{self, Mark, shows_decimal_comma};
+use crate::number::{Fault, Mark, shows_decimal_comma};
 use crate::problem::{Problem, Problems, shown};
 use crate::table::{Line, Lines, separator};
+use crate::written;
 
 /// The columns, in the order in which a row is read; the last may be left out. Their order in a file is free.
 pub const METHOD_COLUMNS: [&str; 4] = ["unit", "method", "value", "block"];
@@ -165,17 +166,9 @@ fn header_places(header: &Line, problems: &mut Problems) -> Option<Places> {
         match slot {
             Some(slot) if slot.is_none() => *slot = Some(n),
             Some(_) => problems.add(at(header, cell, cell, "this column once only".to_owned(), "")),
-            None => {
-                let near = nearest(&cell.to_lowercase(), METHOD_COLUMNS);
-                let near = near.map(|name| format!(", perhaps {name}")).unwrap_or_default();
-                problems.add(at(
-                    header,
-                    cell,
-                    cell,
-                    format!("one of unit, method, value, block{near}"),
-                    "unit,method,value",
-                ));
-            }
+            // Numbers of rows, which some programs write before the columns.
+            None if n == 0 && cell.is_empty() => {}
+            None => problems.add(unknown(header, cell, n)),
         }
     }
     for (name, place) in METHOD_COLUMNS.iter().zip(&found) {
@@ -185,6 +178,25 @@ fn header_places(header: &Line, problems: &mut Problems) -> Option<Places> {
     }
     let [Some(unit), Some(method), Some(value), block] = found else { return None };
     Some(Places { needed: [unit, method, value], block })
+}
+
+/// A column that is none of ours, or has no name.
+fn unknown(header: &Line, cell: &str, n: usize) -> Problem {
+    if cell.is_empty() {
+        let number = n.saturating_add(1).to_string();
+        return at(
+            header,
+            &number,
+            "",
+            "a name: only the first column may be without one".to_owned(),
+            "unit,method,value",
+        );
+    }
+    let near = nearest(&cell.to_lowercase(), METHOD_COLUMNS);
+    let near = near.map(|name| format!(", perhaps {name}")).unwrap_or_default();
+    let expected =
+        format!("one of unit, method, value, block{near}; take the column \"{}\" out otherwise", shown(cell));
+    at(header, cell, cell, expected, "unit,method,value")
 }
 
 fn at(line: &Line, column: &str, read: &str, expected: String, example: &str) -> Problem {
@@ -252,24 +264,22 @@ impl Table {
 
     fn number(&self, line: &Line, text: &str, problems: &mut Problems) -> Option<Decimal> {
         if text.is_empty() {
-            problems.add(at(
-                line,
-                "value",
-                "",
-                "a number; leave the whole row out where it is not known".to_owned(),
-                "9.85",
-            ));
+            problems.add(at(line, "value", "", NOT_KNOWN.to_owned(), "9.85"));
             return None;
         }
-        match number::read(text, self.mark, false) {
-            Ok(exact) => Some(exact),
-            Err(fault) => {
-                problems.add(at(line, "value", text, format!("a number {}", fault.expected()), "9.85"));
-                None
-            }
-        }
+        let fault = match written::read(text, self.mark) {
+            Ok(exact) => return Some(exact),
+            Err(fault) => fault,
+        };
+        let unknown = fault == Fault::NotFinite || text.eq_ignore_ascii_case("NA");
+        let expected = if unknown { NOT_KNOWN.to_owned() } else { format!("a number {}", fault.expected()) };
+        problems.add(at(line, "value", text, expected, "9.85"));
+        None
     }
 }
+
+/// What is expected where no value is known.
+const NOT_KNOWN: &str = "a number; leave the whole row out where it is not known";
 
 fn filled<'t>(line: &Line, column: usize, text: &'t str, problems: &mut Problems) -> Option<&'t str> {
     if text.is_empty() {
@@ -282,102 +292,4 @@ fn filled<'t>(line: &Line, column: usize, text: &'t str, problems: &mut Problems
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn table(text: &str) -> Result<MethodValues, Vec<String>> {
-        read_method_values(text.as_bytes()).map_err(|problems| problems.iter().map(ToString::to_string).collect())
-    }
-
-    fn read(text: &str) -> Result<Vec<Value>, Vec<String>> {
-        table(text).map(|table| table.values)
-    }
-
-    #[test]
-    fn values_close_together_are_what_was_typed_less_the_middle_one() {
-        let big = table("unit,method,value\nA,x,1000000000000.1\nB,x,1000000000000.4\nC,x,1000000000000.2\n").unwrap();
-        assert_eq!(big.origin.to_string(), "1000000000000.2");
-        assert_eq!(big.values.iter().map(|row| row.value).collect::<Vec<_>>(), [-0.1, 0.2, 0.0]);
-        let found = big.put_back(reckon::compare::methods(&big.values[..2], reckon::compare::Pairing::SharedUnits));
-        assert_eq!(found.methods[0].sample.mean.to_string(), "1000000000000.25");
-        // Values of unlike size, and none that are close, keep zero.
-        for rows in ["A,x,999999999999999\nB,x,0.1\nC,x,0.2", "A,x,-1\nB,x,0\nC,x,1", "A,x,0"] {
-            assert_eq!(table(&format!("unit,method,value\n{rows}\n")).unwrap().origin, Decimal::ZERO, "{rows}");
-        }
-    }
-
-    #[test]
-    fn one_name_however_it_was_typed_stands_as_it_was_first() {
-        let rows = read("block,unit,method,value\nNorth,Café,By hand,1\n north,CAFE\u{301}2,by  HAND,2\n").unwrap();
-        assert_eq!((rows[0].method.as_str(), rows[1].method.as_str()), ("By hand", "By hand"));
-        assert_eq!(rows[1].block.as_deref(), Some("North"));
-        let problems = read("unit,method,value\nCafé,x,1\nCAFE\u{301},X ,2\n").unwrap_err();
-        assert!(problems[0].starts_with("line 3, column unit: "), "{problems:?}");
-        assert!(problems[0].contains("line 2"), "{problems:?}");
-    }
-
-    #[test]
-    fn columns_stand_in_any_order_and_numbers_in_any_custom() {
-        let rows = read("value;Unit;METHOD\n1.234,5;KW-2;by hand\n\n-3;KW-2;cuts\n").unwrap();
-        assert_eq!(rows[0], Value { unit: "KW-2".into(), block: None, method: "by hand".into(), value: 1234.5 });
-        assert!((rows[1].value + 3.0).abs() < f64::EPSILON);
-    }
-
-    #[test]
-    fn every_problem_has_its_line_and_column() {
-        let problems = read("unit,method,value\nA,x,1\nA,x,2\n,x,3\nB,,4\nB,x,1e3\nC,x\nD,x,\n").unwrap_err();
-        let starts = [
-            "line 3, column unit: ",
-            "line 4, column unit: read nothing",
-            "line 5, column method: read nothing",
-            "line 6, column value: read \"1e3\"",
-            "line 7: read 2 cells",
-            "line 8, column value: read nothing",
-        ];
-        assert_eq!(problems.len(), starts.len(), "{problems:?}");
-        for (problem, start) in problems.iter().zip(starts) {
-            assert!(problem.starts_with(start), "{problem}");
-        }
-        assert!(problems[0].contains("line 2 has A under x"), "{}", problems[0]);
-    }
-
-    #[test]
-    fn a_header_says_what_is_missing_and_what_was_meant() {
-        let problems = read("units,method,note\nA,x,1\n").unwrap_err();
-        assert!(problems[0].contains("perhaps unit"), "{problems:?}");
-        assert!(problems.iter().any(|problem| problem.contains("column value")), "{problems:?}");
-        assert!(read("unit,method,value\n").unwrap_err()[0].contains("at least one row"));
-        for empty in ["", "\n\n", "\u{feff}\n"] {
-            let problems = read(empty).unwrap_err();
-            assert!(problems.len() == 1 && problems[0].contains("unit,method,value"), "{problems:?}");
-        }
-        assert!(read("unit,method,unit,value\nA,x,A,1\n").unwrap_err()[0].contains("once only"));
-    }
-
-    #[test]
-    fn a_block_may_be_named_and_then_is_named_everywhere() {
-        let rows = read("block,unit,method,value\nnorth,1,x,1\nsouth,1,x,2\n").unwrap();
-        assert_eq!(rows[1].block.as_deref(), Some("south"));
-        let problems = read("block,unit,method,value\nnorth,1,x,1\nnorth,1,x,2\n,1,y,2\n").unwrap_err();
-        assert!(problems[0].starts_with("line 3, column unit: "), "{problems:?}");
-        assert!(problems[1].starts_with("line 4, column block: read nothing"), "{problems:?}");
-    }
-
-    #[test]
-    fn what_is_no_plain_number_is_refused_and_a_byte_order_mark_is_not() {
-        for odd in ["NaN", "inf", "-Infinity", "1e308", "1E5", "0x10", "--1", "1/2", "$5", "12%", &"9".repeat(400)] {
-            let problems = read(&format!("unit,method,value\nA,x,{odd}\n")).unwrap_err();
-            assert!(problems[0].starts_with("line 2, column value: read ") && problems.len() == 1, "{problems:?}");
-            assert!(problems[0].len() < 400, "{problems:?}");
-        }
-        let rows = read("\u{feff}unit;method;value\nA;x;12,5\nB;x;-0,25\n").unwrap();
-        assert!((rows[0].value - 12.5).abs() < f64::EPSILON && (rows[1].value + 0.25).abs() < f64::EPSILON);
-    }
-
-    #[test]
-    fn a_column_of_a_thousand_names_is_no_column_of_methods() {
-        let rows = (0..1_000).fold(String::new(), |rows, n| rows + &format!("by hand,KW-{n},9.85\n"));
-        let problems = read(&format!("unit,method,value\n{rows}")).unwrap_err();
-        assert!(problems[0].contains("1000 methods") && problems[0].contains("column of units"), "{problems:?}");
-    }
-}
+mod tests;

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 /// Most digits before the decimal mark. Far above every limit of a column.
-const MOST_WHOLE_DIGITS: usize = 15;
+pub(crate) const MOST_WHOLE_DIGITS: usize = 15;
 /// Most digits after it that are looked at.
 const MOST_FRACTION_DIGITS: usize = 12;
 
@@ -54,6 +54,21 @@ impl Fault {
 
 /// Reads a number. `dollars` allows a currency sign and the bookkeeper's brackets for a negative.
 pub(crate) fn read(text: &str, mark: Mark, dollars: bool) -> Result<Decimal, Fault> {
+    let Digits { negative, whole, fraction } = digits(text, mark, dollars)?;
+    exact(negative, &whole, &fraction)
+}
+
+/// A number in its digits, however many.
+#[derive(Debug)]
+pub(crate) struct Digits {
+    pub(crate) negative: bool,
+    /// Before the decimal mark.
+    pub(crate) whole: String,
+    /// After it, without trailing zeros.
+    pub(crate) fraction: String,
+}
+
+pub(crate) fn digits(text: &str, mark: Mark, dollars: bool) -> Result<Digits, Fault> {
     let text = text.trim().replace('\u{2212}', "-");
     let (negative, body) = sign_and_body(&text, dollars)?;
     refuse_words(body)?;
@@ -63,8 +78,7 @@ pub(crate) fn read(text: &str, mark: Mark, dollars: bool) -> Result<Decimal, Fau
         None => (body, None),
     };
     let whole = ungrouped(whole, group, fraction.is_some())?;
-    let fraction = digits_of(fraction)?;
-    exact(negative, &whole, fraction)
+    Ok(Digits { negative, whole, fraction: digits_of(fraction)?.to_owned() })
 }
 
 /// Whether a number shows that a comma stands before its fraction.

@@ -5,8 +5,7 @@ use reckon::block::Block;
 use reckon::exact::Acres;
 use rust_decimal::Decimal;
 
-use super::{Question, number, question};
-use crate::problem::thousands;
+use super::{Question, number, question, whole};
 
 /// Trees as a share of those the spacing gives room for: beyond these it is asked.
 const SHARE: (f64, f64) = (0.4, 1.5);
@@ -50,12 +49,6 @@ fn trees(block: &Block) -> Option<Question> {
 fn acres_said(acres: Acres) -> String {
     let number = number(acres.decimal());
     if number == "1" { "1 acre".to_owned() } else { format!("{number} acres") }
-}
-
-/// "17,424".
-fn whole(value: f64) -> String {
-    let text = format!("{value:.0}");
-    text.parse().map_or(text, thousands)
 }
 
 #[cfg(test)]

@@ -2,35 +2,55 @@
 
 use reckon::block::Block;
 use reckon::exact::Percent;
-use reckon::records::{LaborEntry, Loading, Pay};
+use reckon::money::round_half_away;
+use reckon::records::{LaborEntry, Loading, Pay, Task, ThinningMethod};
 use rust_decimal::Decimal;
 
 use super::{Question, number, question, too_many};
 
-/// Dollars an hour.
-const WAGE_USD: u32 = 200;
+/// Dollars an hour, least and most: common practice, no source.
+const WAGE_USD: (u32, u32) = (5, 200);
 /// Dollars for one piece.
 const PIECE_USD: u32 = 200;
-/// Dollars an acre for one contract.
+/// Dollars an acre for one contract, or for all pieces of one entry.
 const CONTRACT_USD_PER_ACRE: u32 = 20_000;
 /// Hours of one person in a day; more than 24 are refused.
 const HOURS_EACH: u32 = 16;
 /// Percent on top of pay.
 const ON_TOP_PCT: u32 = 60;
+/// Overtime pay in percent of the wage: common practice, no source.
+const OVERTIME_PCT: u32 = 300;
+/// Trees a person works by hand in an hour: common practice, no source.
+const TREES_AN_HOUR: u32 = 60;
+/// Times a crew goes through a block for one task: common practice, no source.
+const PASSES: u8 = 5;
+/// Trees done and trees of the rows done this far apart, in percent of the larger: as the list of entries
+/// asks about them once they are kept.
+const ROWS_APART_PCT: u32 = 20;
 
 pub(super) fn labor(entry: &LaborEntry, block: Option<&Block>) -> Vec<Question> {
-    let asked = [pay(entry, block), hours(entry), overtime(entry), trees(entry, block), on_top(entry.loading)];
-    asked.into_iter().flatten().collect()
+    let of_pay = [pay(entry, block), hours(entry), overtime(entry), on_top(entry.loading)];
+    let of_work = [pass(entry), trees(entry, block), rows(entry, block), apart(entry, block), fast(entry, block)];
+    of_pay.into_iter().chain(of_work).flatten().collect()
 }
 
 fn pay(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
     match entry.pay {
-        Pay::Hourly(Some(wage)) if wage.decimal() > WAGE_USD.into() => Some(question(
-            "wage_usd_per_hour",
-            format!("The wage is {} dollars an hour. Is it so much?", number(wage.decimal())),
-        )),
+        Pay::Hourly(wage) => wage.and_then(|wage| hourly(wage.decimal())),
         Pay::Piece { rate, .. } if rate.decimal() > PIECE_USD.into() => {
             Some(question("piece_usd", format!("One piece is paid {} dollars. Is it so much?", number(rate.decimal()))))
+        }
+        Pay::Piece { pieces, rate } => {
+            let sum = pieces.decimal().checked_mul(rate.decimal())?;
+            too_many(sum, block, CONTRACT_USD_PER_ACRE).map(|acres| {
+                let said = format!(
+                    "{} pieces at {} dollars are {} dollars for a block of {acres} acres. Is it so much?",
+                    number(pieces.decimal()),
+                    number(rate.decimal()),
+                    number(round_half_away(sum, 2))
+                );
+                question("piece_usd", said)
+            })
         }
         Pay::Contract(sum) => too_many(sum.decimal(), block, CONTRACT_USD_PER_ACRE).map(|acres| {
             let said = format!(
@@ -39,8 +59,15 @@ fn pay(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
             );
             question("contract_usd", said)
         }),
-        Pay::Hourly(_) | Pay::Piece { .. } => None,
     }
+}
+
+fn hourly(wage: Decimal) -> Option<Question> {
+    let (least, most) = (Decimal::from(WAGE_USD.0), Decimal::from(WAGE_USD.1));
+    let how = if wage > most { "much" } else { "little" };
+    (wage < least || wage > most).then(|| {
+        question("wage_usd_per_hour", format!("The wage is {} dollars an hour. Is it so {how}?", number(wage)))
+    })
 }
 
 fn hours(entry: &LaborEntry) -> Option<Question> {
@@ -57,12 +84,22 @@ fn hours(entry: &LaborEntry) -> Option<Question> {
 }
 
 fn overtime(entry: &LaborEntry) -> Option<Question> {
-    let percent = entry.overtime_multiplier.filter(|_| entry.overtime_hours.is_zero())?;
-    let said = format!(
-        "Overtime pay is {} percent and there are no overtime hours, so nothing is paid by it. Are they missing?",
-        number(percent.decimal())
-    );
-    Some(question("overtime_multiplier_pct", said))
+    let percent = number(entry.overtime_multiplier?.decimal());
+    if entry.overtime_hours.is_zero() {
+        let said = format!(
+            "Overtime pay is {percent} percent and there are no overtime hours, so nothing is paid by it. Are they \
+             missing?"
+        );
+        return Some(question("overtime_multiplier_pct", said));
+    }
+    (entry.overtime_multiplier?.decimal() > OVERTIME_PCT.into()).then(|| {
+        question("overtime_multiplier_pct", format!("Overtime is paid {percent} percent of the wage. Is it so much?"))
+    })
+}
+
+fn pass(entry: &LaborEntry) -> Option<Question> {
+    let pass = entry.pass.filter(|pass| *pass > PASSES)?;
+    Some(question("pass", format!("This is pass {pass} through the block. Were there so many?")))
 }
 
 /// One entry is one pass at most: every tree once.
@@ -78,6 +115,64 @@ fn trees(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
     })
 }
 
+fn rows(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
+    let (done, has) = (entry.rows_done?, block?.rows?);
+    (done > has).then(|| {
+        let said = format!(
+            "{} done are more than the {} of the block. Is the number right?",
+            counted(done, "row", "rows"),
+            counted(has, "row", "rows")
+        );
+        question("rows_done", said)
+    })
+}
+
+/// Trees of the rows done, to the nearest tree.
+fn trees_of_rows(entry: &LaborEntry, block: Option<&Block>) -> Option<Decimal> {
+    let (done, block) = (Decimal::from(entry.rows_done?), block?);
+    let trees = done.checked_mul(block.trees?.into())?.checked_div(block.rows?.into())?;
+    Some(round_half_away(trees, 0))
+}
+
+/// Trees and rows of one entry that tell two different things.
+fn apart(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
+    let (trees, of_rows) = (Decimal::from(entry.trees_done?), trees_of_rows(entry, block)?);
+    let most = trees.max(of_rows).checked_mul(Decimal::from(ROWS_APART_PCT))?;
+    let between = trees.checked_sub(of_rows)?.abs().checked_mul(Decimal::ONE_HUNDRED)?;
+    (between > most).then(|| {
+        let said = format!(
+            "{} and {} do not agree: so many rows of the block are {} trees. Are both right?",
+            counted(entry.trees_done.unwrap_or_default(), "tree", "trees"),
+            counted(entry.rows_done.unwrap_or_default(), "row", "rows"),
+            number(of_rows)
+        );
+        question("trees_done", said)
+    })
+}
+
+/// Work done tree by tree with the hands; a sprayer or a machine does hundreds in an hour.
+fn fast(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
+    let by_machine = matches!(entry.method, Some(ThinningMethod::Machine | ThinningMethod::Chemical));
+    let by_hand = matches!(entry.task, Task::Thin | Task::Prune | Task::Prop | Task::Pick) && !by_machine;
+    let trees = entry.trees_done.map(Decimal::from).or_else(|| trees_of_rows(entry, block)).filter(|_| by_hand)?;
+    let each = trees.checked_div(entry.hours?.decimal())?;
+    (each > TREES_AN_HOUR.into()).then(|| {
+        let column = if entry.trees_done.is_some() { "trees_done" } else { "rows_done" };
+        let said = format!(
+            "{} trees in {} hours are {} trees for each person in an hour. Are both right?",
+            number(trees),
+            number(entry.hours.unwrap_or_default().decimal()),
+            number(round_half_away(each, 0))
+        );
+        question(column, said)
+    })
+}
+
+/// "1 row", "24 rows".
+fn counted(count: u32, one: &str, many: &str) -> String {
+    format!("{} {}", number(count.into()), if count == 1 { one } else { many })
+}
+
 fn on_top(loading: Loading) -> Option<Question> {
     let (column, percent): (_, Percent) = match loading {
         Loading::FromRates => return None,
@@ -90,77 +185,4 @@ fn on_top(loading: Loading) -> Option<Question> {
 }
 
 #[cfg(test)]
-mod tests {
-    use reckon::exact::Acres;
-
-    use super::super::Beside;
-    use crate::{Context, FileKind, questions, read_form};
-    use reckon::block::Block;
-
-    /// Column and sentence of what is asked about a labor entry of 14 May 2026.
-    fn asked(fields: &str, today: &str) -> Vec<(&'static str, String)> {
-        let day = "date=2026-05-14, block=RB-1, task=thin, ".to_owned() + fields;
-        let typed: Vec<(String, String)> = day
-            .split(", ")
-            .filter_map(|field| field.split_once('='))
-            .map(|(name, text)| (name.to_owned(), text.to_owned()))
-            .collect();
-        let kind = FileKind::from_word("labor").unwrap();
-        let (_, parsed) = read_form(kind, &typed, &Context::default()).unwrap();
-        let block = Block { trees: Some(400), acres: Acres::whole(4).unwrap(), ..Block::default() };
-        let beside = Beside { today: today.parse().unwrap(), block: Some(&block) };
-        questions(&parsed, &beside).into_iter().map(|question| (question.column, question.sentence)).collect()
-    }
-
-    #[test]
-    fn an_ordinary_day_is_not_asked_about() {
-        assert!(asked("hours=48, overtime_hours=8, overtime_multiplier_pct=200", "2026-05-14").is_empty());
-        assert!(asked("people=6, hours=48, wage_usd_per_hour=19.40, trees_done=400", "2026-05-14").is_empty());
-    }
-
-    #[test]
-    fn a_slip_of_the_pen_is() {
-        for (fields, column, sentence) in [
-            (
-                "hours=8, wage_usd_per_hour=1750",
-                "wage_usd_per_hour",
-                "The wage is 1,750 dollars an hour. Is it so much?",
-            ),
-            ("pieces=8, piece_usd=1850", "piece_usd", "One piece is paid 1,850 dollars. Is it so much?"),
-            (
-                "contract_usd=480000",
-                "contract_usd",
-                "The contract is 480,000 dollars for a block of 4 acres. Is it so much?",
-            ),
-            (
-                "people=2, hours=40",
-                "hours",
-                "40 hours for 2 people are more than 16 hours for each in one day. Are both right?",
-            ),
-            (
-                "people=1, hours=23.5",
-                "hours",
-                "23.5 hours for 1 person are more than 16 hours for each in one day. Are both right?",
-            ),
-            (
-                "hours=8, trees_done=4000",
-                "trees_done",
-                "4,000 trees done are more than the 400 bearing trees of the block. Is the number right?",
-            ),
-            (
-                "hours=8, overtime_multiplier_pct=200",
-                "overtime_multiplier_pct",
-                "Overtime pay is 200 percent and there are no overtime hours, so nothing is paid by it. Are they missing?",
-            ),
-            ("hours=8, payroll_pct=95", "payroll_pct", "95 percent come on top of the pay. Is it so much?"),
-        ] {
-            assert_eq!(asked(fields, "2026-05-14"), [(column, sentence.to_owned())], "{fields}");
-        }
-    }
-
-    #[test]
-    fn a_day_that_has_not_come() {
-        let ahead = asked("hours=8", "2026-05-13");
-        assert_eq!(ahead, [("date", "2026-05-14 lies after today, 2026-05-13. Has this happened already?".to_owned())]);
-    }
-}
+mod tests;

@@ -9,7 +9,7 @@ use crate::row::{DateRule, PERCENT, Row};
 pub(super) const COLUMNS: &[Column] = &[
     day("date", "Day", "The day."),
     BLOCK,
-    text("what", "What", "What was seen: bloom, hail, frost, broken limbs.", "full bloom").required(),
+    text("what", "What", "What was seen: full bloom, hail, frost, broken limbs.", "full bloom").required(),
     number("share_pct", "Share of the crop hurt", "%", "Percent of the crop hurt. Blank = not estimated.", "15"),
     NOTE,
 ];
