@@ -34,7 +34,7 @@ mod target;
 mod weights;
 
 pub use audit::{Change, Verb};
-pub use book::{Book, BroughtIn, Doubles, FileFacts, KeptOut, RowIn, Stated, Twin, Why, Wishes};
+pub use book::{Book, BroughtIn, Doubles, FileFacts, KeptOut, RowIn, Stated, Twin, TwinOf, Why, Wishes};
 pub use closed::ClosedSeason;
 pub use desk::{
     BlockRow, BroughtInFile, Closing, CrewEntry, CrewLabor, Desk, FarmRow, Observed, PER_PAGE, PersonRow, ProgramKey,

@@ -13,11 +13,12 @@ use reckon::compare::{Damage, Measure, Observation, Traits};
 use reckon::season::PayBasis;
 use serde_json::{Map, Value, json};
 
-/// The form that is written: figures that lack records stand apart, and those of a few trees.
-const FORM: u8 = 3;
+/// The form that is written: figures that lack records stand apart, those of a few trees too, and a block in
+/// parts says so.
+const FORM: u8 = 4;
 
 /// How texts of earlier forms begin.
-const EARLIER: [&str; 2] = ["[", "{\"form\":2,"];
+const EARLIER: [&str; 3] = ["[", "{\"form\":2,", "{\"form\":3,"];
 
 /// The observations of a block-season as JSON.
 pub(crate) fn text(observations: &[Observation]) -> String {
@@ -182,10 +183,10 @@ mod tests {
 
     #[test]
     fn what_does_not_read_is_not_guessed_at() {
-        for odd in ["", "{}", "[]", "[{}]", "[1]", r#"{"form":2,"observations":[]}"#] {
+        for odd in ["", "{}", "[]", "[{}]", "[1]", r#"{"form":3,"observations":[]}"#] {
             assert_eq!(read(odd), None, "{odd}");
         }
-        let plain = r#"{"form":3,"observations":[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"",
+        let plain = r#"{"form":4,"observations":[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"",
             "season":null,"age":null,"trees_per_acre":null,"ripens":null,"pay":["the hour"],"left_per_tree":null,"damage":[],
             "measures":{"cost_per_tree":"1.5"},"lacking":{},"notes":[]}]}"#;
         assert_eq!(read(plain).unwrap()[0].measures[&Measure::CostPerTree].to_string(), "1.5");
@@ -202,7 +203,9 @@ mod tests {
     #[test]
     fn an_earlier_form_is_told_from_this_one() {
         assert!(is_earlier(r#"[{"unit":"A"}]"#) && is_earlier("[]"));
-        assert!(is_earlier(r#"{"form":2,"observations":[]}"#));
+        for form in [2, 3] {
+            assert!(is_earlier(&format!(r#"{{"form":{form},"observations":[]}}"#)));
+        }
         assert!(!is_earlier(&text(&[])) && !is_earlier("torn"));
     }
 }

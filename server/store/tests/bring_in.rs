@@ -6,11 +6,11 @@ mod common;
 use chrono::TimeDelta;
 use common::{World, day, labor, observation, world};
 use reckon::figure::RecordKind;
-use reckon::records::Record;
+use reckon::records::{Likeness, Record};
 use store::kit::{Fresh, on_both};
 use store::{
-    BroughtIn, Doubles, FileFacts, RecordFilter, Right, Role, RowIn, Scope, Source, StoreError, Target, Verb, Why,
-    Wishes,
+    BroughtIn, Doubles, FileFacts, RecordFilter, Right, Role, RowIn, Scope, Source, StoreError, Target, TwinOf, Verb,
+    Why, Wishes,
 };
 
 fn file(name: &str, rows: &[RowIn]) -> FileFacts {
@@ -30,6 +30,7 @@ fn row(world: &World, n: u32) -> RowIn {
     let date = day("2026-01-01") + TimeDelta::days(i64::from(n % 300));
     let mut entry = labor("2026-01-01", i64::from(n % 11), 16_000_000 + i64::from(n));
     entry.date = date;
+    entry.crew = format!("Crew {n}");
     RowIn { line: n + 2, print, target: Target::Block(world.rim_1), record: Record::Labor(entry) }
 }
 
@@ -212,7 +213,7 @@ async fn work_that_is_in_the_book_already_is_asked_about() {
         let sheet = file("sheet.csv", &rows);
         let Err(StoreError::Doubles(twins)) = bring(&fresh, &world.owner, &sheet, &rows).await else { panic!() };
         assert_eq!(twins.len(), 1);
-        assert_eq!((twins[0].line, twins[0].id, twins[0].from_file.clone()), (rows[1].line, id, None));
+        assert_eq!((twins[0].line, &twins[0].other), (rows[1].line, &TwinOf::Kept { id, from_file: None }));
         assert_eq!(kept(&fresh, &world).await, 1, "the whole file or nothing");
         assert!(fresh.store.desk(&world.owner).brought_in(9).await.unwrap().is_empty());
 
@@ -253,7 +254,7 @@ async fn a_file_of_nothing_but_doubles_can_be_left_out_however_long_it_is() {
     .await;
 }
 
-/// Equal rows of one file are two days of work, and another block's or day's are no doubles.
+/// Equal rows of one file that were confirmed are two days of work, and another block's or day's are no doubles.
 #[tokio::test]
 async fn only_the_same_place_and_day_can_be_a_double() {
     on_both(|fresh| async move {
@@ -263,10 +264,11 @@ async fn only_the_same_place_and_day_can_be_a_double() {
             target: Target::Block(block),
             ..row(&world, n)
         };
+        let also = Wishes { doubles: Doubles::Add, ..Wishes::default() };
         let rows = [day(1, "2026-05-05", world.rim_1), day(2, "2026-05-05", world.rim_1)];
-        assert_eq!(bring(&fresh, &world.owner, &file("a.csv", &rows), &rows).await.unwrap().added, 2);
-        let more = [rows[0].clone(), rows[1].clone(), day(3, "2026-05-05", world.rim_1)];
-        assert_eq!(bring(&fresh, &world.owner, &file("b.csv", &more), &more).await.unwrap().added, 1);
+        assert_eq!(bring_as(&fresh, &world.owner, &file("a.csv", &rows), &rows, also).await.unwrap().added, 2);
+        let more = [rows[0].clone(), rows[1].clone(), day(3, "2026-05-04", world.rim_1)];
+        assert_eq!(bring(&fresh, &world.owner, &file("b.csv", &more), &more).await.unwrap().added, 1, "confirmed");
         let other = [day(4, "2026-05-06", world.rim_1), day(5, "2026-05-05", world.rim_2)];
         assert_eq!(bring(&fresh, &world.owner, &file("c.csv", &other), &other).await.unwrap().added, 2);
         let double = [day(6, "2026-05-06", world.rim_1)];
@@ -274,7 +276,8 @@ async fn only_the_same_place_and_day_can_be_a_double() {
         else {
             panic!()
         };
-        assert_eq!(twins[0].from_file, Some(("c.csv".to_owned(), 6)));
+        let TwinOf::Kept { from_file, .. } = &twins[0].other else { panic!() };
+        assert_eq!(*from_file, Some(("c.csv".to_owned(), 6)));
         let desk = fresh.store.desk(&world.owner);
         let alike = desk.alike(&Target::Block(world.rim_1), &double[0].record, None).await.unwrap();
         assert_eq!(alike.len(), 1);
@@ -283,6 +286,46 @@ async fn only_the_same_place_and_day_can_be_a_double() {
         let limited = fresh.person(&world.owner, Role::CrewLead, Some(&[world.flat])).await.unwrap();
         let unseen = fresh.store.desk(&limited).alike(&Target::Block(world.rim_1), &double[0].record, None).await;
         assert!(unseen.unwrap().is_empty(), "out of scope nothing is told");
+    })
+    .await;
+}
+
+/// The rows of one file are held against each other, those that are in the book already among them.
+#[tokio::test]
+async fn rows_of_one_file_that_look_alike_are_asked_about() {
+    on_both(|fresh| async move {
+        let world = world(&fresh).await;
+        let day = |n: u32, date: &str, hours| RowIn {
+            record: Record::Labor(labor(date, hours, 16_000_000)),
+            ..row(&world, n)
+        };
+        let rows = [day(1, "2026-05-05", 40), day(2, "2026-05-06", 40), day(3, "2026-05-05", 40)];
+        let rows = [&rows[..], &[day(4, "2026-05-05", 39)]].concat();
+        let asked = bring(&fresh, &world.owner, &file("a.csv", &rows), &rows).await;
+        let Err(StoreError::Doubles(twins)) = asked else { panic!() };
+        let told: Vec<_> = twins.iter().map(|twin| (twin.line, twin.other.clone(), twin.likeness)).collect();
+        let hours = Likeness::AllBut("hours");
+        assert_eq!(told, [(5, TwinOf::Row(3), Likeness::Same), (6, TwinOf::Row(3), hours)]);
+        assert_eq!(kept(&fresh, &world).await, 0);
+
+        let without = Wishes { doubles: Doubles::LeaveOut, ..Wishes::default() };
+        let done = bring_as(&fresh, &world.owner, &file("a.csv", &rows), &rows, without).await.unwrap();
+        assert_eq!((done.added, done.left_out), (2, 2));
+        // A row put before one that is in the book already.
+        let longer = [&[day(9, "2026-05-06", 40)], &rows[..]].concat();
+        let asked = bring(&fresh, &world.owner, &file("longer.csv", &longer), &longer).await;
+        let Err(StoreError::Doubles(twins)) = asked else { panic!() };
+        assert_eq!(
+            twins.iter().map(|twin| (twin.line, twin.other.clone())).collect::<Vec<_>>(),
+            [(11, TwinOf::Row(4))]
+        );
+
+        // Both came in on purpose; one that was removed and is wished back stands beside the other as before.
+        let also = Wishes { doubles: Doubles::Add, ..Wishes::default() };
+        assert_eq!(bring_as(&fresh, &world.owner, &file("b.csv", &rows), &rows, also).await.unwrap().added, 2);
+        remove(&fresh, &world.owner, 5).await;
+        let back = Wishes { bring_back: true, ..Wishes::default() };
+        assert_eq!(bring_as(&fresh, &world.owner, &file("b.csv", &rows), &rows, back).await.unwrap().added, 1);
     })
     .await;
 }

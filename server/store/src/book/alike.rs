@@ -1,4 +1,5 @@
-//! Rows of a file that say what a record of the book says already, entered by hand or by another file.
+//! Rows of a file that say what a record of the book says already, entered by hand or by another file, or
+//! what another row of the same file says.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -13,26 +14,63 @@ use crate::gather::in_days;
 use crate::rows::RecordRow;
 use crate::target::Target;
 
-/// A row of a file, and the record of the book that it looks like.
+/// A row of a file, and what it looks like.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Twin {
     /// The row's line in its file.
     pub line: u32,
-    /// The record of the book.
-    pub id: Uuid,
-    /// What the record belongs to.
+    /// Where the other stands.
+    pub other: TwinOf,
+    /// What both belong to.
     pub target: Target,
-    /// What the record says.
+    /// What the other says.
     pub record: Record,
     /// How much of it the row says too.
     pub likeness: Likeness,
-    /// File and line the record came from; `None` for one entered by hand.
-    pub from_file: Option<(String, u32)>,
+}
+
+/// Where that stands which a row looks like.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum TwinOf {
+    /// In the book.
+    Kept {
+        /// Its id.
+        id: Uuid,
+        /// File and line it came from; `None` for one entered by hand.
+        from_file: Option<(String, u32)>,
+    },
+    /// On this line of the same file.
+    Row(u32),
+}
+
+/// Rows of one place and day that a row of their file is held against, at most: a day has no more, and a
+/// file of nothing else is read in good time.
+const MOST_OF_A_DAY: usize = 500;
+
+/// For each of the new rows of a file the row of the same file it looks like, if there is one: one before
+/// it, or one that is in the book. `counted` are the rows that count, new or in the book, in their order.
+pub(super) fn twins_in_file(new: &[&RowIn], counted: &[&RowIn]) -> Vec<Twin> {
+    let prints: BTreeSet<[u8; 32]> = new.iter().map(|row| row.print).collect();
+    let mut days: BTreeMap<(&Target, NaiveDate), Vec<&RowIn>> = BTreeMap::new();
+    for row in counted {
+        days.entry((&row.target, row.record.date())).or_default().push(row);
+    }
+    let twin = |row: &&RowIn| {
+        let of_day = days.get(&(&row.target, row.record.date()))?;
+        let others = of_day
+            .iter()
+            .filter(|other| other.print != row.print && (other.line < row.line || !prints.contains(&other.print)));
+        let alike = others.take(MOST_OF_A_DAY).filter_map(|other| Some((other.record.likeness(&row.record)?, *other)));
+        let (likeness, other) = alike.min_by_key(|(likeness, other)| (*likeness, other.line))?;
+        let (target, record) = (row.target.clone(), other.record.clone());
+        Some(Twin { line: row.line, other: TwinOf::Row(other.line), target, record, likeness })
+    };
+    new.iter().filter_map(twin).collect()
 }
 
 impl Book<'_> {
     /// For each of the new rows of a file the record it looks like, if there is one. Records that are
-    /// rows of this same file are passed over: two equal rows of one file both count.
+    /// rows of this same file are passed over; those are held against each other ([`twins_in_file`]).
     pub(super) async fn twins<R: RecordRow>(
         &self,
         new: &[&RowIn],
@@ -75,6 +113,7 @@ impl Known {
     /// Both belong to the same.
     fn twin(self, row: &RowIn, likeness: Likeness) -> Twin {
         let Self { id, record, from_file } = self;
-        Twin { line: row.line, id, target: row.target.clone(), record, likeness, from_file }
+        let other = TwinOf::Kept { id, from_file };
+        Twin { line: row.line, other, target: row.target.clone(), record, likeness }
     }
 }

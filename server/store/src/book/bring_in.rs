@@ -1,6 +1,6 @@
 //! Bringing in a file: all of it or nothing, each row once, the same file once.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{DateTime, Utc};
 use reckon::figure::RecordKind;
@@ -9,6 +9,7 @@ use sea_orm::sea_query::OnConflict;
 use sea_orm::{ColumnTrait, EntityTrait, Iterable, QueryFilter, QuerySelect};
 use serde_json::{Map, Value};
 
+use super::alike::{Twin, twins_in_file};
 use super::kept_out::{KeptOut, Why};
 use super::map::years;
 use super::records::new_row;
@@ -51,7 +52,7 @@ pub struct RowIn {
     pub record: Record,
 }
 
-/// What to do with rows that look like records of the book.
+/// What to do with rows that look like records of the book, or like another row of their file.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum Doubles {
     /// Refuse the file and tell them.
@@ -92,7 +93,7 @@ pub struct BroughtIn {
     pub same_file: Option<DateTime<Utc>>,
     /// Rows that a person kept out before, and that were not added.
     pub kept_out: Vec<KeptOut>,
-    /// Rows that look like records of the book, and were left out now as was wished.
+    /// Rows that look like records of the book or like another row, and were left out now as was wished.
     pub left_out: usize,
 }
 
@@ -103,7 +104,7 @@ impl Book<'_> {
     ///
     /// # Errors
     /// As for [`Book::add`], for the first new row that cannot be kept, and [`StoreError::Doubles`] for
-    /// all rows that look like records of the book; then nothing of the whole book can be saved.
+    /// all rows that look like records of the book or like another row; then nothing of the whole book can be saved.
     pub async fn bring_in(
         &mut self,
         file: &FileFacts,
@@ -184,7 +185,13 @@ impl Book<'_> {
             // The same bytes add nothing of their own: only what was kept out and is wished for now.
             new.retain(|row| kept_out.contains_key(&row.print));
         }
-        let left_out = self.without_doubles::<R>(rows, &mut new, wishes.doubles).await?;
+        let left_out = match wishes.doubles {
+            Doubles::Add => 0,
+            wish => {
+                let twins = self.all_twins::<R>(rows, &new, &known, &kept_out).await?;
+                self.without_doubles::<R>(twins, &mut new, wish).await?
+            }
+        };
         self.none_in_closed(&new).await?;
         let mut added = 0;
         for chunk in new.chunks((MOST_VALUES / Column::<R>::iter().count()).max(1)) {
@@ -195,18 +202,35 @@ impl Book<'_> {
         Ok(BroughtIn { added, kept_out: out, left_out, ..BroughtIn::default() })
     }
 
-    /// Takes the rows that look like records of the book from the new ones, as wished; gives their number.
-    async fn without_doubles<R: RecordRow>(
+    /// What each of the new rows looks like: a record of the book, else another row of the file. A row that is
+    /// wished back was in the book beside the others, and is not held against them.
+    async fn all_twins<R: RecordRow>(
         &self,
         rows: &[RowIn],
+        new: &[&RowIn],
+        known: &BTreeSet<Vec<u8>>,
+        kept_out: &BTreeMap<[u8; 32], KeptOut>,
+    ) -> Result<Vec<Twin>, StoreError> {
+        let prints: BTreeSet<[u8; 32]> = rows.iter().map(|row| row.print).collect();
+        let mut twins = self.twins::<R>(new, &prints).await?;
+        let told: BTreeSet<u32> = twins.iter().map(|twin| twin.line).collect();
+        let comes_in: BTreeSet<[u8; 32]> = new.iter().map(|row| row.print).collect();
+        let counts = |row: &&RowIn| comes_in.contains(&row.print) || known.contains(row.print.as_slice());
+        let counted: Vec<&RowIn> = rows.iter().filter(counts).collect();
+        let mut asked = new.to_vec();
+        asked.retain(|row| !told.contains(&row.line) && !kept_out.contains_key(&row.print));
+        twins.extend(twins_in_file(&asked, &counted));
+        twins.sort_by_key(|twin| twin.line);
+        Ok(twins)
+    }
+
+    /// Takes the rows that look like others from the new ones, as wished; gives their number.
+    async fn without_doubles<R: RecordRow>(
+        &self,
+        twins: Vec<Twin>,
         new: &mut Vec<&RowIn>,
         wish: Doubles,
     ) -> Result<usize, StoreError> {
-        if wish == Doubles::Add {
-            return Ok(0);
-        }
-        let prints: BTreeSet<[u8; 32]> = rows.iter().map(|row| row.print).collect();
-        let twins = self.twins::<R>(new, &prints).await?;
         if twins.is_empty() {
             return Ok(0);
         }

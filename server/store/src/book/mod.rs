@@ -21,7 +21,7 @@ mod seasons;
 mod set_up;
 mod unopen;
 
-pub use alike::Twin;
+pub use alike::{Twin, TwinOf};
 pub use bring_in::{BroughtIn, Doubles, FileFacts, RowIn, Wishes};
 pub use kept_out::{KeptOut, Why};
 pub use seasons::Stated;
