@@ -3,9 +3,10 @@
 //! Source: RFC 5545, Internet Calendaring and Scheduling Core Object Specification: lines end with
 //! CRLF and are folded at 75 octets (3.1), texts are escaped (3.3.11), days carry no time and their
 //! end is the day after the last (3.6.1, 3.8.2.2), each event has a UID and a DTSTAMP (3.6.1). There is
-//! no METHOD: without one a file carries a snapshot of a calendar and asks nobody anything (3.7.2).
+//! no METHOD: without one a file carries a snapshot of a calendar and asks nobody anything (3.7.2). It is
+//! read on later days, so its texts count no days: they give dates.
 
-use chrono::{Days, NaiveDate, NaiveDateTime};
+use chrono::{Datelike, Days, NaiveDate, NaiveDateTime};
 use reckon::due::{Due, Timing};
 use reckon::language::Language;
 
@@ -54,10 +55,33 @@ pub fn calendar(name: &str, stamp: NaiveDateTime, events: &[Event]) -> String {
     out
 }
 
-/// An event for each thing due; late work stands on today, where it is seen. `realm` tells one book's
-/// events from another's: a host name or the operation's id.
-pub fn events(due: &[Due], today: NaiveDate, language: Language, realm: &str) -> Vec<Event> {
+/// An event for each thing due; late work stands on today, where it is seen. Where nothing is due one event
+/// says so: a calendar holds one component at least (3.6). `realm` tells one book's events from another's: a
+/// host name or the operation's id.
+pub fn events(due: &[Due], year: i32, today: NaiveDate, language: Language, realm: &str) -> Vec<Event> {
+    if due.is_empty() {
+        return vec![nothing(year, today, language, realm)];
+    }
     due.iter().map(|one| event(one, today, language, realm)).collect()
+}
+
+fn nothing(year: i32, today: NaiveDate, language: Language, realm: &str) -> Event {
+    let day = language.day(today);
+    let (summary, description) = match language {
+        Language::English => {
+            ("No thinning is due", format!("Season of {year}, as it stands on {day} {}.", today.year()))
+        }
+        Language::Spanish => {
+            ("No hay raleo pendiente", format!("Temporada de {year}, según está el {day} de {}.", today.year()))
+        }
+    };
+    Event {
+        uid: format!("nothing-due-{year}@{realm}"),
+        first: today,
+        last: today,
+        summary: summary.to_owned(),
+        description,
+    }
 }
 
 fn event(due: &Due, today: NaiveDate, language: Language, realm: &str) -> Event {
@@ -72,7 +96,7 @@ fn event(due: &Due, today: NaiveDate, language: Language, realm: &str) -> Event 
         first,
         last,
         summary: format!("{}: {}{}", due.block.code, due.work.label(language), late(due, language)),
-        description: format!("{}\n{}: {}.", due.sentence(today, language), window(language), due.source(language)),
+        description: format!("{}\n{}: {}.", due.dated(today, language), window(language), due.source(language)),
     }
 }
 
@@ -214,7 +238,7 @@ mod tests {
         let block = DueBlock { code: "UD-1".into(), passes: vec![(1, day(4, 24))], ..DueBlock::default() };
         let at = |today| {
             let found = due(core::slice::from_ref(&block), 2026, today, Settings::default());
-            events(&found.due, today, Language::Spanish, "book.test").remove(0)
+            events(&found.due, 2026, today, Language::Spanish, "book.test").remove(0)
         };
         let (open, late) = (at(day(5, 5)), at(day(5, 20)));
         assert_eq!(open.uid, "second-look-UD-1-2026@book.test");
@@ -229,6 +253,37 @@ mod tests {
             "{}",
             open.description
         );
+    }
+
+    /// RFC 5545, 3.6: "an iCalendar object MUST include at least one calendar component".
+    #[test]
+    fn a_day_without_work_is_an_event_that_says_so() {
+        let at = |today, language| events(&[], 2025, today, language, "book.test");
+        let [english, later] = [at(day(5, 5), Language::English), at(day(6, 1), Language::Spanish)];
+        assert_eq!((english.len(), later.len()), (1, 1));
+        assert_eq!((english[0].first, english[0].last), (day(5, 5), day(5, 5)));
+        assert_eq!((english[0].uid.as_str(), &later[0].uid), ("nothing-due-2025@book.test", &english[0].uid));
+        assert_eq!(english[0].summary, "No thinning is due");
+        assert_eq!(later[0].summary, "No hay raleo pendiente");
+        assert_eq!(english[0].description, "Season of 2025, as it stands on 5 May 2026.");
+        assert_eq!(later[0].description, "Temporada de 2025, según está el 1 de junio de 2026.");
+    }
+
+    /// A file is read on later days: what it counts in days would be wrong by then.
+    #[test]
+    fn texts_count_no_days() {
+        use reckon::due::{DueBlock, Settings, due};
+        let block = DueBlock { code: "UD-1".into(), passes: vec![(1, day(4, 24))], ..DueBlock::default() };
+        for today in [day(4, 25), day(5, 5), day(5, 8), day(5, 20)] {
+            for (language, counted) in [(Language::English, [" day", " ago"]), (Language::Spanish, [" día ", "hace"])]
+            {
+                let found = due(core::slice::from_ref(&block), 2026, today, Settings::default());
+                let text = events(&found.due, 2026, today, language, "book.test").remove(0).description;
+                let sentence = text.lines().next().unwrap();
+                assert!(!counted.iter().any(|word| sentence.contains(word)), "{sentence}");
+                assert!(sentence.contains("24"), "the day of the last pass: {sentence}");
+            }
+        }
     }
 
     /// RFC 5545, 3.8.7.4: the sequence of a later file is never less; 3.8.7.2 tells two of one day apart.

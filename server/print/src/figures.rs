@@ -80,6 +80,12 @@ pub fn float(value: f64, places: usize) -> String {
     }
 }
 
+/// A standard error to so many places: one decimal instead of none where it is below half a unit, so that a
+/// small error does not read as none.
+pub fn error(value: f64, places: usize) -> String {
+    float(value, if places == 0 && value < 0.5 { 1 } else { places })
+}
+
 /// A bare float with the places it has and no more: `2.5`, `14`.
 pub fn shortest(value: f64) -> String {
     let exact: Option<Decimal> = format!("{value}").parse().ok();
@@ -198,6 +204,7 @@ mod tests {
         assert_eq!(float(f64::NAN, 1), NOT_KNOWN);
         assert_eq!(float(1e30, 1), "1,000,000,000,000,000,019,884,624,838,656.0");
         assert_eq!(float(1e-9, 2), "0.00");
+        assert_eq!([error(0.49, 0), error(0.5, 0), error(0.004, 2)], ["0.5", "1", "0.00"]);
         assert_eq!([shortest(2.5), shortest(14.0), shortest(-0.125)], ["2.5", "14", "−0.125"]);
     }
 

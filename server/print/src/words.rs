@@ -99,13 +99,19 @@ pub fn trees_from(from: TreesFrom) -> String {
 pub fn labor_known(labor: &LaborMeasure) -> String {
     let trees = labor.trees.as_ref().zip(labor.trees_from);
     let parts = [
-        labor.hours.as_ref().map(|hours| format!("hours {}", hours.evidence.word())),
+        labor.hours.as_ref().map(|hours| format!("hours {}{}", hours.evidence.word(), hours_lack(labor))),
         Some(format!("cost {}", labor.cost.evidence.word())),
         overtime_estimated(labor).map(str::to_owned),
         trees.map(|(trees, from)| format!("trees {}, {}", trees.evidence.word(), trees_from(from))),
         labor.cost_per_thousand.as_ref().map(|each| format!("1,000 fruit {}", each.evidence.word())),
     ];
     parts.into_iter().flatten().collect::<Vec<_>>().join("; ")
+}
+
+/// ", incomplete: 2 entries lack hours"; empty where every entry carries hours, or none.
+fn hours_lack(labor: &LaborMeasure) -> String {
+    let lacking = labor.hours.as_ref().and_then(lacking);
+    lacking.map(|lacking| format!(", incomplete: {lacking}")).unwrap_or_default()
 }
 
 /// "overtime estimated", where hours of pieces or of a contract sum were overtime: no invoice names what they

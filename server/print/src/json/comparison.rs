@@ -1,6 +1,6 @@
 //! A comparison of methods as JSON: what the page shows and what the command line prints.
 
-use reckon::compare::{Answer, Comparison, Difference, Group, MethodMean, MethodTable};
+use reckon::compare::{Answer, Comparison, Difference, Group, MethodMean, MethodTable, many_pairs};
 use reckon::stats::{CompleteBlocks, Interval, LEVEL, Needed, NoBlocks, NoTest, Test};
 use serde_json::{Value, json};
 
@@ -16,16 +16,6 @@ pub fn method_table(table: &MethodTable) -> Value {
         "remark": many_pairs(table.differences.len()),
         "blocks": table.blocks.as_ref().ok().map(|found| blocks(found, &table.differences)),
         "no_blocks": table.blocks.as_ref().err().map(no_blocks),
-    })
-}
-
-/// One pair needs no remark.
-fn many_pairs(pairs: usize) -> Option<String> {
-    (pairs > 1).then(|| {
-        format!(
-            "{pairs} pairs of methods, each compared at 95% by itself, without correction for many comparisons: among \
-             many pairs that do not differ, about one in twenty seems to."
-        )
     })
 }
 
@@ -48,7 +38,7 @@ fn group(group: &Group) -> Value {
         "methods": group.members.iter().map(|(method, units)| json!({ "method": method, "units": units })).collect::<Value>(),
         "left_out": group.left_out,
         "notes": group.notes,
-        "without": group.without.iter().map(|(_, sentence)| sentence.clone()).collect::<Value>(),
+        "without": group.without.iter().filter_map(|without| without.said(|_| true)).collect::<Value>(),
         "measures": measures.collect::<serde_json::Map<_, _>>(),
         "confounders": group.confounders.iter().map(|found| found.sentence.clone()).collect::<Value>(),
         "lowest_cost_per_tree": group.answers.cheapest.as_ref().map(answer),

@@ -28,7 +28,7 @@ const SOFT_NOTE: Style = flow::SOFT_NOTE.sized(8.5);
 pub struct CrewSheet<'a> {
     /// Name of the operation.
     pub operation: &'a str,
-    /// Name of the crew; empty leaves a line to write it on.
+    /// Name of the crew whose blocks these are; empty leaves a line to write it on.
     pub crew: &'a str,
     /// The day the sheet is for.
     pub today: NaiveDate,
@@ -58,6 +58,8 @@ struct Words {
     next: &'static str,
     leave: &'static str,
     last_crew: &'static str,
+    fresh: &'static str,
+    untold: &'static str,
     cautions: &'static str,
     source: &'static str,
     how: &'static str,
@@ -72,13 +74,15 @@ const ENGLISH: Words = Words {
     trees: "Trees",
     work: "Work",
     window: "Window",
-    done: "Trees done",
+    done: "Trees\ndone",
     days: ["", " to "],
     nothing: "Nothing is due.",
     due: "Due now",
     next: "Opens next",
-    leave: "Fruit to leave",
+    leave: "Fruit\nto leave",
     last_crew: "crew of the last pass",
+    fresh: "Not thinned yet this season, for any crew",
+    untold: "Cannot be told",
     cautions: "Cautions",
     source: "Source",
     how: "Leave the larger fruit, break up clusters, thin harder toward the ends of branches. Earliest-ripening blocks \
@@ -94,13 +98,15 @@ const SPANISH: Words = Words {
     trees: "Árboles",
     work: "Trabajo",
     window: "Plazo",
-    done: "Árboles hechos",
+    done: "Árboles\nhechos",
     days: ["del ", " al "],
     nothing: "No hay nada pendiente.",
     due: "Pendiente ahora",
     next: "Lo que sigue",
-    leave: "Fruta a dejar",
+    leave: "Fruta\na dejar",
     last_crew: "cuadrilla de la última pasada",
+    fresh: "Sin ralear todavía esta temporada, para cualquier cuadrilla",
+    untold: "No se puede decir",
     cautions: "Precauciones",
     source: "Fuente",
     how: "Deje la fruta más grande, separe los racimos, ralee más hacia las puntas de las ramas. Primero los cuadros que \
@@ -150,7 +156,8 @@ fn pages(flow: &mut Flow, crew: &CrewSheet<'_>, language: Language) {
     flow.text(TITLE, place, Align::Left, &format!("{} {}", say.title, crew.today.year()));
     flow.y += 3.0;
     let name = if crew.crew.is_empty() { "______________________" } else { crew.crew };
-    let last = last_crew(crew).map(|last| format!(" ({}: {last})", say.last_crew)).unwrap_or_default();
+    let last = last_crew(crew).filter(|_| crew.crew.is_empty());
+    let last = last.map(|last| format!(" ({}: {last})", say.last_crew)).unwrap_or_default();
     flow.note(SUBTITLE, &format!("{} · {}: {name}{last}", full_day(crew.today, language), say.crew));
     warnings(flow, crew, language);
     blocks(flow, crew, language);
@@ -185,14 +192,26 @@ fn blocks(flow: &mut Flow, crew: &CrewSheet<'_>, language: Language) {
     if !next.is_empty() {
         part(flow, say.next, &table(&next, false, language));
     }
-    if language == Language::English {
-        for without in &crew.work.without {
-            flow.note(SOFT_NOTE, &without.sentence);
-        }
+    fresh(flow, crew, language);
+    if !crew.work.without.is_empty() {
+        flow.y += 4.0;
+        flow.note(STRONG_NOTE, say.untold);
+    }
+    for without in &crew.work.without {
+        flow.note(NOTE, &without.sentence(language));
     }
     flow.y += 4.0;
     flow.note(SOFT_NOTE, say.how);
     sources(flow, &[now, next].concat(), language);
+}
+
+/// On a crew's own sheet, the blocks that nobody has thinned yet: they stand on every crew's sheet.
+fn fresh(flow: &mut Flow, crew: &CrewSheet<'_>, language: Language) {
+    let shown = crew.work.due.iter().filter(|due| due.presses() || due.days <= NEXT_DAYS);
+    let codes: Vec<&str> = shown.filter(|due| due.block.passes.is_empty()).map(|due| due.block.code.as_str()).collect();
+    if !crew.crew.is_empty() && !codes.is_empty() {
+        flow.note(NOTE, &format!("{}: {}.", words(language).fresh, codes.join(", ")));
+    }
 }
 
 fn part(flow: &mut Flow, heading: &str, table: &Table) {
@@ -203,7 +222,7 @@ fn part(flow: &mut Flow, heading: &str, table: &Table) {
 }
 
 /// Whether its sentence says more than the window in the table: that it is late, that today is the last
-/// day, how long ago the block was thinned, or how far a pass that has begun has come.
+/// day, how long ago the block was thinned, or how far work that has begun has come.
 fn says_more(due: &Due) -> bool {
     match due.timing {
         Timing::Late => true,
@@ -238,19 +257,25 @@ fn table(list: &[&Due], now: bool, language: Language) -> Table {
 }
 
 fn columns(several: bool, leave: bool, now: bool, say: &Words) -> Vec<Column> {
-    let mut columns = vec![Column::words(say.block, 34.0)];
+    let mut columns = vec![wide(say.block, 34.0)];
     if several {
-        columns.push(Column::words(say.farm, 60.0));
+        columns.push(wide(say.farm, 56.0));
     }
-    columns.extend([Column::words(say.variety, 70.0), Column::number(say.trees), Column::words(say.work, 70.0)]);
+    columns.extend([wide(say.variety, 58.0), Column::number(say.trees), wide(say.work, 60.0)]);
     if leave {
-        columns.push(Column::words(say.leave, 70.0));
+        columns.push(wide(say.leave, 60.0));
     }
-    columns.push(Column::words(say.window, 80.0));
+    columns.push(wide(say.window, 70.0));
     if now {
-        columns.push(Column::words(say.done, 50.0));
+        columns.push(wide(say.done, 50.0));
     }
     columns
+}
+
+/// Words that may wrap, but never narrower than their head.
+fn wide(head: &str, least: f64) -> Column {
+    let head_width = head.split('\n').map(|line| STRONG_NOTE.sized(TABLE).width(line)).fold(0.0, f64::max);
+    Column::words(head, least.max(head_width))
 }
 
 /// "1 May to 8 May", "del 1 de mayo al 8 de mayo".

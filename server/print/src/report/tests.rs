@@ -224,7 +224,7 @@ fn what_is_wanted_stands_beside_what_was_counted() {
         text.split_whitespace().collect::<Vec<_>>().join(" ")
     };
     let text = words(&season);
-    assert!(text.contains("% of 420 counted"), "{text}");
+    assert!(text.contains("% of 420 assumed"), "{text}");
     assert!(text.contains("Published guides of spacing: 3 to 5") && text.contains("none is a target"), "{text}");
     let uncounted =
         BlockSeason { thinning: ThinningSeason { left_of_target: None, ..season.thinning.clone() }, ..season };

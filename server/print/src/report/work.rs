@@ -91,7 +91,13 @@ impl Shown {
         if self.per_thousand {
             cells.push(Cell::figure(fruit(labor)));
         }
-        let known = [Some(words::known_of(&labor.known())), words::overtime_estimated(labor).map(str::to_owned)];
+        let lack = labor.hours.as_ref().is_some_and(|hours| !hours.lacks.is_empty());
+        let cost = Figure { lacks: labor.cost.lacks.clone(), ..labor.known() };
+        let known = [
+            Some(words::known_of(&cost)),
+            lack.then(|| "hours incomplete".to_owned()),
+            words::overtime_estimated(labor).map(str::to_owned),
+        ];
         cells.push(Cell::soft(&known.into_iter().flatten().collect::<Vec<_>>().join("; ")));
         cells
     }
@@ -107,18 +113,18 @@ pub(super) fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeas
     let mut facts = Facts::default();
     let places = |error: &Figure<Share>| figures::float(error.value.get(), 1);
     facts.give_or_take("Fruit taken off", season.removed.as_ref(), season.removed_standard_error.as_ref().map(places));
-    let before = quantity(season.before_standard_error.as_ref());
+    let before = error(season.before_standard_error.as_ref());
     facts.give_or_take("Fruit before", season.before_per_tree.as_ref(), before);
-    facts.give_or_take("Fruit left", season.left_per_tree.as_ref(), quantity(season.left_standard_error.as_ref()));
+    facts.give_or_take("Fruit left", season.left_per_tree.as_ref(), error(season.left_standard_error.as_ref()));
+    if season.only_branches() {
+        facts.not_known("Fruit left", reckon::thinning::ONLY_BRANCHES);
+    }
     facts.wanted(["Fruit wanted", "Left of what is wanted"], season.target.as_ref(), season.left_of_target.as_ref());
-    let in_block = quantity(season.removed_in_block_standard_error.as_ref());
+    let in_block = error(season.removed_in_block_standard_error.as_ref());
     facts.give_or_take("Fruit taken off the block", season.removed_in_block.as_ref(), in_block);
-    facts.give_or_take(
-        "Crop to expect, before drop",
-        season.crop.as_ref(),
-        quantity(season.crop_standard_error.as_ref()),
-    );
-    let spacing = quantity(season.spacing_standard_error.as_ref());
+    let crop = error(season.crop_standard_error.as_ref());
+    facts.give_or_take("Crop to expect, before drop", season.crop.as_ref(), crop);
+    let spacing = error(season.spacing_standard_error.as_ref());
     facts.give_or_take("Shoot for each fruit left", season.spacing.as_ref(), spacing);
     let names = ["Shoot wanted for each fruit", "Spacing of what is wanted"];
     facts.wanted(names, season.target_spacing.as_ref(), season.spacing_of_target.as_ref());
@@ -150,6 +156,11 @@ pub(super) fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeas
 
 fn quantity<M: Measure + Copy>(figure: Option<&Figure<M>>) -> Option<String> {
     figure.map(|figure| figures::quantity(figure.value))
+}
+
+/// A standard error, which is never none where it is small.
+fn error<M: Measure + Copy>(figure: Option<&Figure<M>>) -> Option<String> {
+    figure.map(|figure| figures::error(figure.value.float(), M::PLACES))
 }
 
 /// Single figures: name, number, unit, how it is known.
@@ -204,6 +215,11 @@ impl Facts {
     pub(super) fn push<T>(&mut self, name: &str, number: String, unit: &str, figure: &Figure<T>) {
         let known = words::known(figure.evidence, figure.n());
         self.0.push(vec![Cell::words(name), Cell::figure(number), Cell::soft(unit), Cell::soft(&known)]);
+    }
+
+    /// A figure that could not be made, and why.
+    fn not_known(&mut self, name: &str, why: &str) {
+        self.0.push(vec![Cell::words(name), Cell::or_dash(None), Cell::words(""), Cell::soft(why)]);
     }
 
     /// In two columns, read down the left and then down the right.

@@ -119,6 +119,7 @@ pub(super) fn thinning() -> ThinningSeason {
         removed: Some(figure(Share::of(74.2), Evidence::Counted, RecordKind::FruitCount, 24)),
         removed_standard_error: Some(figure(Share::of(3.9), Evidence::Counted, RecordKind::FruitCount, 24)),
         whole_trees: 12,
+        left_trees: 12,
         before_standard_error: Some(figure(FruitPerTree::of(61.2), Evidence::Counted, RecordKind::FruitCount, 24)),
         removed_in_block_standard_error: Some(figure(
             Count::of(131_275.5),
@@ -142,7 +143,7 @@ pub(super) fn thinning() -> ThinningSeason {
         target_spacing: None,
         spacing_of_target: None,
         guides: guides::of_crop("peach"),
-        left_of_target: Some(figure(Share::of(101.9), Evidence::Counted, RecordKind::FruitCount, 24)),
+        left_of_target: Some(figure(Share::of(101.9), Evidence::Assumed, RecordKind::FruitCount, 24)),
         diameter: Some(figure(Inches::of(0.8), Evidence::Counted, RecordKind::FruitCount, 12)),
         by_method: Vec::new(),
     }

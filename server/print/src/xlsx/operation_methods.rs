@@ -29,7 +29,7 @@ pub(super) fn methods(comparison: &Comparison) -> Sheet {
         for said in told(group) {
             let mut cells = vec![Value::text(&group.name)];
             cells.extend((1..columns.len() - 1).map(|_| Value::Blank));
-            cells.push(Value::text(said));
+            cells.push(Value::text(&said));
             sheet.row(cells);
         }
     }
@@ -38,7 +38,8 @@ pub(super) fn methods(comparison: &Comparison) -> Sheet {
 
 fn mean_cells(group: &Group, measure: Measure, mean: &MethodMean) -> Vec<Value> {
     let number = |value: f64| Value::Float(value, measure.places());
-    let ends = mean.interval.as_ref().ok().map(|ends| measure.shown(*ends));
+    // As they are reckoned, below nought too: a sheet is reckoned on with, a page is read.
+    let ends = mean.interval.as_ref().ok();
     let end = |value: Option<f64>| value.map_or(Value::Blank, number);
     vec![
         Value::text(&group.name),
@@ -56,9 +57,35 @@ fn mean_cells(group: &Group, measure: Measure, mean: &MethodMean) -> Vec<Value> 
 }
 
 /// In the order of the page: answers, what is left out, what else differs.
-fn told(group: &Group) -> impl Iterator<Item = &str> {
-    let without = group.without.iter().map(|(_, sentence)| sentence);
-    let confounders = group.confounders.iter().map(|found| &found.sentence);
+fn told(group: &Group) -> impl Iterator<Item = String> {
+    let without = group.without.iter().filter_map(|without| without.said(|_| true));
+    let confounders = group.confounders.iter().map(|found| found.sentence.clone());
     let sentences = group.answers.sentences.iter().chain(&group.left_out).chain(&group.notes);
-    sentences.chain(without).chain(confounders).map(String::as_str)
+    sentences.cloned().chain(without).chain(confounders)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+
+    use reckon::compare::{Observation, Traits, compare};
+
+    use super::*;
+
+    /// Mean 5 of 1 and 9: the interval is 5 ± 12.7 × 4.
+    #[test]
+    fn ends_below_nought_stand_as_they_are_reckoned() {
+        let seen = |block: &str, cost: f64| Observation {
+            unit: format!("{block}, 2026"),
+            method: "by hand".to_owned(),
+            traits: Traits { block: block.to_owned(), ..Traits::default() },
+            measures: BTreeMap::from([(Measure::CostPerTree, cost)]),
+            lacking: BTreeMap::new(),
+            notes: Vec::new(),
+        };
+        let sheet = methods(&compare(&[seen("A", 1.0), seen("B", 9.0)], &[]));
+        let (_, first) = &sheet.rows[0];
+        let Value::Float(low, _) = first[5] else { panic!("{first:?}") };
+        assert!((low + 45.824_8).abs() < 1e-3, "{low}");
+    }
 }

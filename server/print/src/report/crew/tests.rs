@@ -62,7 +62,9 @@ fn each_language_has_its_own_page_and_says_the_same() {
     ] {
         assert!(spanish.contains(word), "{word}: {spanish}");
     }
-    assert!(english.contains("JS-9 has no full bloom"), "{english}");
+    assert!(english.contains("Cannot be told") && english.contains("JS-9 has no full bloom"), "{english}");
+    assert!(spanish.contains("No se puede decir") && spanish.contains("JS-9 no tiene plena floración"), "{spanish}");
+    assert!(!spanish.contains("JS-9 has"), "{spanish}");
     let at = |text: &str, word: &str| text.find(word).unwrap_or_else(|| panic!("{word}: {text}"));
     assert!(at(&english, "Local rules first") < at(&english, "UD-1"), "cautions come first");
     assert!(at(&spanish, "Primero las reglas locales") < at(&spanish, "UD-1"));
@@ -110,7 +112,7 @@ fn what_is_due_stands_before_what_opens_next() {
         thinned("FAR-3", day(5, 20), "Ditch crew"),
     ];
     let found = due(&blocks, 2026, day(5, 5), Settings::default());
-    let said = |found: &WorkDue| texts(&sheet(&crew(found, &Language::ALL), Paper::Letter));
+    let said = |found: &WorkDue| texts(&sheet(&CrewSheet { crew: "", ..crew(found, &Language::ALL) }, Paper::Letter));
     let text = said(&found);
     let at = |word: &str| text.find(word).unwrap_or_else(|| panic!("{word}: {text}"));
     let order = [at("Due now"), at("NOW-2"), at("Opens next"), at("NEXT-1"), at("Pendiente ahora"), at("Lo que sigue")];
@@ -125,6 +127,73 @@ fn what_is_due_stands_before_what_opens_next() {
     blocks.push(thinned("NOW-4", day(4, 25), "Ditch crew"));
     let several = said(&due(&blocks, 2026, day(5, 5), Settings::default()));
     assert!(!several.contains("crew of the last pass"), "two crews: {several}");
+}
+
+/// The name stands on its line, and what nobody has thinned is marked as every crew's.
+#[test]
+fn a_crews_own_sheet_marks_what_nobody_has_thinned() {
+    let blocks = [
+        DueBlock {
+            code: "UD-1".into(),
+            passes: vec![(1, day(4, 24))],
+            crews: vec!["Ditch crew".into()],
+            ..DueBlock::default()
+        },
+        DueBlock { code: "UD-2".into(), full_bloom: Some(day(3, 20)), ..DueBlock::default() },
+    ];
+    let work = due(&blocks, 2026, day(5, 5), Settings::default());
+    let own = texts(&sheet(&crew(&work, &Language::ALL), Paper::Letter));
+    for word in [
+        "Crew: Ditch crew",
+        "Cuadrilla: Ditch crew",
+        "Not thinned yet this season, for any crew: UD-2.",
+        "Sin ralear todavía esta temporada, para cualquier cuadrilla: UD-2.",
+    ] {
+        assert!(own.contains(word), "{word}: {own}");
+    }
+    assert!(!own.contains("crew of the last pass"), "it is this crew: {own}");
+    let any = CrewSheet { crew: "", ..crew(&work, &Language::ALL) };
+    assert!(!texts(&sheet(&any, Paper::Letter)).contains("for any crew"));
+}
+
+/// Every head ends before the rule below it does, and stands clear of the next.
+#[test]
+fn no_head_runs_out_of_its_table() {
+    use crate::report::page_checks::{self, span};
+    use crate::sheet::{Mark, Role};
+    let wanted = DueBlock {
+        farm: "Cottonwood Flat North".into(),
+        variety: "Straw Cadence Late".into(),
+        trees: Some(1_204),
+        passes: vec![(1, day(4, 24))],
+        fruit: Some(reckon::units::FruitPerTree::of(420.0)),
+        spacing: Some(reckon::units::Inches::of(5.5)),
+        ..DueBlock::default()
+    };
+    let blocks = [
+        DueBlock { code: "UD-10".into(), ..wanted.clone() },
+        DueBlock { code: "KW-12".into(), farm: "River Bench".into(), ..wanted.clone() },
+    ];
+    let one = [blocks[0].clone(), DueBlock { code: "KW-1".into(), ..wanted }];
+    for (blocks, paper) in [(&blocks, Paper::Letter), (&blocks, Paper::A4), (&one, Paper::Letter), (&one, Paper::A4)] {
+        let work = due(blocks, 2026, day(5, 5), Settings::default());
+        let sheet = sheet(&crew(&work, &Language::ALL), paper);
+        for page in &sheet.pages {
+            let heads: Vec<_> = page.texts().filter(|text| text.role == Role::Head).collect();
+            assert!(heads.len() > 6, "{paper:?}");
+            for head in &heads {
+                let below = page.marks.iter().find_map(|mark| match mark {
+                    Mark::Line { from, to, .. } if from.1 >= head.y => Some(to.0),
+                    _ => None,
+                });
+                let (_, right) = span(head);
+                assert!(head.size > TABLE - 1.0, "{paper:?}: set small, at {}", head.size);
+                assert!(right <= below.unwrap() + 0.1, "{paper:?}: {} to {right}, rule {below:?}", head.text);
+            }
+        }
+        page_checks::inside_the_margins("crew sheet", &sheet);
+        page_checks::apart("crew sheet", &sheet);
+    }
 }
 
 #[test]

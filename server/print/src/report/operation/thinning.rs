@@ -23,6 +23,10 @@ fn one(flow: &mut Flow, group: &Group) {
         return;
     }
     table.draw_under(flow, &format!("Thinning methods: {}", group.name));
+    if let Some(said) = group.ends_cut(|measure| ASKED.contains(&measure)) {
+        flow.y += 2.0;
+        flow.note(SOFT_NOTE, said);
+    }
     charts(flow, group);
     flow.y += 2.0;
     for sentence in &group.answers.sentences {
@@ -138,6 +142,10 @@ fn differences(flow: &mut Flow, group: &Group) {
         flow.need(beginning + 4.0);
         flow.y += 4.0;
         table.draw(flow);
+        if let Some(said) = group.many_pairs(|measure| ASKED.contains(&measure)) {
+            flow.y += 2.0;
+            flow.note(SOFT_NOTE, &said);
+        }
     }
 }
 
@@ -165,12 +173,51 @@ fn told(flow: &mut Flow, group: &Group) {
     remarks.dedup();
     let confounders = group.confounders.iter().map(|found| found.sentence.as_str());
     let left_out = group.left_out.iter().map(String::as_str);
-    let shown = |measure: &Measure| !matches!(measure, Measure::CostPerThousand | Measure::LargeShare);
-    let without = group.without.iter().filter(|(measure, _)| shown(measure)).map(|(_, sentence)| sentence.as_str());
-    let notes = group.notes.iter().map(String::as_str).chain(without);
+    let shown = |measure: Measure| !matches!(measure, Measure::CostPerThousand | Measure::LargeShare);
+    let without: Vec<String> = group.without.iter().filter_map(|without| without.said(shown)).collect();
+    let notes = group.notes.iter().chain(&without).map(String::as_str);
     let said: Vec<&str> = left_out.chain(notes).chain(confounders).chain(remarks).collect();
     if !said.is_empty() {
         flow.y += 2.0;
         flow.note(SOFT_NOTE, &said.join(" "));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+
+    use reckon::compare::{Observation, Traits, compare};
+
+    use super::*;
+    use crate::report::page_checks::read;
+    use crate::sheet::Paper;
+
+    fn seen(block: &str, method: &str, cost: f64) -> Observation {
+        Observation {
+            unit: format!("{block}, 2026"),
+            method: method.to_owned(),
+            traits: Traits { block: block.to_owned(), crop: "peach".to_owned(), ..Traits::default() },
+            measures: BTreeMap::from([(Measure::CostPerTree, cost)]),
+            lacking: BTreeMap::new(),
+            notes: Vec::new(),
+        }
+    }
+
+    fn drawn(observations: &[Observation]) -> String {
+        let mut flow = Flow::new(Paper::Letter, "", "");
+        draw(&mut flow, &compare(observations, &[]));
+        read(&flow.finish(""))
+    }
+
+    #[test]
+    fn many_pairs_and_ends_that_were_cut_are_said() {
+        let mut all = vec![seen("A", "by hand", 8.0), seen("B", "by hand", 8.2), seen("C", "cuts", 3.0)];
+        let text = drawn(&all);
+        assert!(!text.contains("pairs of methods") && !text.contains("are shown as 0"), "{text}");
+        all.extend([seen("D", "cuts", 4.0), seen("E", "pole", 2.0)]);
+        let text = drawn(&all);
+        assert!(text.contains("3 pairs of methods, each compared at 95% by itself"), "{text}");
+        assert!(text.contains("Ends below 0 are shown as 0."), "{text}");
     }
 }

@@ -23,6 +23,40 @@ fn counts_say_what_they_are_worth() {
     assert_eq!(heading(1, 1, true), said("Fruit counts, 1 sample counted twice (one sample: no standard error)"));
 }
 
+/// Why there is no fruit left on a tree stands where the number would.
+#[test]
+fn branches_alone_say_why_fruit_left_is_not_known() {
+    let mut season = samples::full();
+    let why = "only branches were counted, no whole tree";
+    assert!(!read(&sheet(&season, &issue(Paper::Letter))).contains(why));
+    season.thinning.left_per_tree = None;
+    assert!(read(&sheet(&season, &issue(Paper::Letter))).contains(why));
+}
+
+#[test]
+fn an_error_is_never_printed_as_none() {
+    let mut season = samples::full();
+    let small =
+        season.thinning.left_standard_error.as_ref().map(|error| error.map(reckon::units::FruitPerTree::of(0.3)));
+    season.thinning.left_standard_error = small;
+    assert!(read(&sheet(&season, &issue(Paper::Letter))).contains("fruit/tree ± 0.3"));
+}
+
+/// A contract has its cost and no hours: the row says that its hours are not all.
+#[test]
+fn hours_that_are_not_all_say_so() {
+    use reckon::figure::{Lack, Lacks, RecordId, RecordKind, RecordRef};
+    let mut season = samples::full();
+    let record = RecordRef { kind: RecordKind::Labor, id: RecordId::Line(21) };
+    let all = &mut season.labor.all;
+    all.hours = all.hours.clone().map(|hours| hours.without([Lack { what: Lacks::Hours, record }]));
+    assert!(words::labor_known(all).starts_with("hours metered, incomplete: 1 entry lacks hours; cost metered;"));
+    assert_eq!(words::lacking(&all.known()).as_deref(), Some("1 entry lacks hours"), "the spreadsheet's row");
+    let text = read(&sheet(&season, &issue(Paper::Letter)));
+    assert!(text.contains("records; hours incomplete"), "{text}");
+    assert!(crate::csv::figures(&season).contains("labor,all.hours,2808.5,h,metered,122,1 entry lacks hours"));
+}
+
 /// A return of costs alone is no return yet.
 #[test]
 fn nothing_sold_is_said_beside_the_return() {
