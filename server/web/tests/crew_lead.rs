@@ -213,6 +213,71 @@ async fn a_correction_leaves_the_money_of_an_entry_as_it_is() {
     assert_eq!(added, Some(Pay::Hourly(None)));
 }
 
+/// Pieces are the crew's to count and the office's to pay: they stand in the note until there is a rate, and are
+/// corrected beside it from then on.
+#[actix_web::test]
+async fn a_crew_lead_counts_pieces_and_gives_no_rate() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let lead = lead(&house).await;
+    let add = format!("{}/add", house.labor_list());
+    let form = site(lead.request("GET", &add)).await.body;
+    assert!(form.contains("name=\"pieces\"") && !form.contains("piece_usd"), "{form}");
+    assert!(form.contains("Heat: water, shade and rest.") && form.contains("Chemical thinner: The label"), "{form}");
+    let picked = [("date", "2026-06-20"), ("task", "pick"), ("hours", "40"), ("note", "hot")];
+    let many = [&picked[..], &[("key", KEY), ("pieces", "many")]].concat();
+    let refused = site(lead.form(&add, &many)).await;
+    assert_eq!((refused.status, refused.value("pieces").as_str()), (422, "many"));
+    let pieces = [&picked[..], &[("key", KEY), ("pieces", "310")]].concat();
+    let kept = site(lead.form(&add, &pieces)).await;
+    assert_eq!(kept.status, 303, "{}", kept.body);
+    let id = kept.header("location").rsplit_once("#r-").unwrap().1.to_owned();
+    let list = site(lead.request("GET", &house.labor_list())).await.body;
+    assert!(list.contains("Pieces: 310. hot"), "{list}");
+
+    let correct = format!("{}/{id}/correct", house.labor_list());
+    let paid = [("key", "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6073"), ("version", "1"), ("pieces", "310")];
+    let owner = house.owner_browser().await;
+    let paid = [&picked[..], &paid, &[("piece_usd", "2.345")]].concat();
+    assert_eq!(correct_status(&site, &owner, &correct, &paid).await, 303);
+    let list = site(owner.request("GET", &house.labor_list())).await.body;
+    assert!(list.contains("2.345 $ a piece"), "{list}");
+    assert_eq!(site(lead.request("GET", &correct)).await.value("pieces"), "310");
+    for (version, key, sent) in [
+        ("2", "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6074", Some("320")),
+        ("3", "0190a5b6-c7d8-7e9f-8a1b-2c3d4e5f6075", None),
+    ] {
+        let pieces = sent.map(|pieces| ("pieces", pieces));
+        let more: Vec<_> = [("key", key), ("version", version)].into_iter().chain(pieces).collect();
+        assert_eq!(correct_status(&site, &lead, &correct, &[&picked[..], &more].concat()).await, 303);
+        assert_eq!(site(owner.request("GET", &correct)).await.value("pieces"), "320");
+        assert_eq!(site(owner.request("GET", &correct)).await.value("piece_usd"), "2.345");
+    }
+}
+
+/// What the block is, what happened in it and what was counted there is no money.
+#[actix_web::test]
+async fn a_crew_lead_sees_the_fruit_and_the_weather_of_a_block() {
+    let house = House::new().await;
+    let block = Target::Block(house.block);
+    let mut book = house.state.store.book(&house.owner, Right::KeepField).await.unwrap();
+    let hail = kept(RecordKind::Observation, &[("date", "2026-05-02"), ("what", "hail"), ("note", "north rows")]);
+    book.add(&block, &hail).await.unwrap();
+    for (sample, after) in [("t1", "300"), ("t2", "320")] {
+        let count = [("sample", sample), ("fruit_before", "1000"), ("fruit_after", after), ("shoot_in", "1400")];
+        let count = kept(RecordKind::FruitCount, &[&[("date", "2026-05-14")], &count[..]].concat());
+        book.add(&block, &count).await.unwrap();
+    }
+    book.save().await.unwrap();
+    let site = site(&house.state).await;
+    let page = site(lead(&house).await.request("GET", &web::routes::to::block(2026, house.block))).await.body;
+    for told in ["69% of the set came off", "keeps 310", "One fruit every 4.52 in of shoot", "hail", "north rows"] {
+        assert!(page.contains(told), "{told}: {page}");
+    }
+    assert!(page.contains("Heat: water, shade and rest.") && page.contains("Chemical thinner: The label"), "{page}");
+    assert!(!page.contains('$'), "{page}");
+}
+
 async fn correct_status(site: &Site, lead: &Browser, address: &str, fields: &[(&str, &str)]) -> u16 {
     site(lead.form(address, fields)).await.status
 }

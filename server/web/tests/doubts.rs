@@ -64,7 +64,11 @@ async fn a_row_that_looks_like_an_entry_of_the_book_is_asked_about() {
     assert!(asked.body.contains("Nothing of labor.csv was kept"));
     assert_eq!(house.labor_entries().await, 1);
     let without = bring_in(&house, &site, "labor", &[("doubles", "leave-out")], AGAIN).await;
-    assert!(without.body.contains("1 row looks like records of the book and was left out."), "{}", without.body);
+    assert!(
+        without.body.contains("1 row looks like records of the book or like another row and was left out."),
+        "{}",
+        without.body
+    );
     assert_eq!(house.labor_entries().await, 1);
     let also = bring_in(&house, &site, "labor", &[("doubles", "add")], AGAIN).await;
     assert_eq!(also.status, 200);
@@ -269,6 +273,55 @@ async fn an_entry_sent_again_by_form_is_asked_about_and_kept_once_it_is_ticked()
     assert!(other.body.contains("150 hours for 8 people are more than 16 hours for each in one day. Are both right?"));
 }
 
+/// The rows of a file are held against each other: the same work, and one tree counted three times on a day.
+#[actix_web::test]
+async fn rows_of_one_file_that_look_alike_are_asked_about() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let row = "2026-05-20,RB-1,thin,North crew,48\n";
+    let file = format!("date,block,task,crew,hours\n{row}2026-05-21,RB-1,thin,,48\n{row}");
+    let file = format!("{file}{}", row.replace("North crew,48", "cuadrilla North,47"));
+    let asked = bring_in(&house, &site, "labor", &[], &file).await;
+    assert_eq!(asked.status, 422);
+    let like = "looks like the labor entry of 20 May 2026 for RB-1, on line 2 of this file";
+    assert!(asked.body.contains(&format!("Line 4 {like}<")), "{}", asked.body);
+    assert!(asked.body.contains(&format!("Line 5 {like}, all but the hours<")), "{}", asked.body);
+    assert_eq!(house.labor_entries().await, 1);
+    let also = bring_in(&house, &site, "labor", &[("doubles", "add")], &file).await;
+    assert_eq!((also.status, house.labor_entries().await), (200, 5));
+
+    let counts = "date,block,sample,fruit_before,fruit_after\n2026-05-14,RB-1,t1,1000,300\n\
+                  2026-05-14,RB-1,t1,1000,300\n2026-05-14,RB-1,T1,1000,320\n";
+    let asked = bring_in(&house, &site, "fruit-counts", &[], counts).await;
+    let like = "looks like the fruit count of 14 May 2026 for RB-1, on line 2 of this file";
+    assert!(asked.body.contains(&format!("Line 3 {like}<")), "{}", asked.body);
+    assert!(asked.body.contains(&format!("Line 4 {like}, all but the number of fruit<")), "{}", asked.body);
+}
+
+/// The same by form, where the crew's name stands without the word and the tree's in capitals.
+#[actix_web::test]
+async fn a_crew_and_a_tree_in_other_words_are_the_same() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let entry = [("date", "2026-05-14"), ("task", "thin"), ("pass", "1"), ("people", "8"), ("hours", "60")];
+    for (crew, status) in [("Arroyo", 422), ("cuadrilla Arroyo", 422), ("North", 303)] {
+        let fields = [&entry[..], &[("crew", crew)]].concat();
+        assert_eq!(keep(&house, &site, &fields).await.status, status, "{crew}");
+    }
+    let owner = house.owner_browser().await;
+    let add = format!("/season/2026/block/{}/fruit-counts/add", house.block);
+    let mut answers = Vec::new();
+    for (sample, after) in [("t1", "300"), ("T1", "320")] {
+        let key = site(owner.request("GET", &add)).await.value("key");
+        let day = [("key", key.as_str()), ("date", "2026-05-15"), ("sample", sample)];
+        let counted = [("fruit_before", "1000"), ("fruit_after", after)];
+        answers.push(site(owner.form(&add, &[&day[..], &counted].concat())).await);
+    }
+    assert_eq!([answers[0].status, answers[1].status], [303, 422], "{}", answers[1].body);
+    let told = "kept on 1 Jul 2026, all but the number of fruit. Is it another one?";
+    assert!(answers[1].body.contains(told), "{}", answers[1].body);
+}
+
 /// A correction asks about what it changes, not about what stood there confirmed.
 #[actix_web::test]
 async fn a_correction_does_not_ask_twice() {
@@ -283,11 +336,11 @@ async fn a_correction_does_not_ask_twice() {
         all.extend(fields);
         owner.form(&correct, &all)
     };
-    let asked = site(send(vec![("date", "2026-05-14"), ("trees_done", "6200")])).await;
+    let asked = site(send(vec![("date", "2026-05-14"), ("trees_done", "3000")])).await;
     assert_eq!(asked.status, 422);
-    let question = "6,200 trees done are more than the 2,387 bearing trees of the block. Is the number right?";
+    let question = "3,000 trees done are more than the 2,387 bearing trees of the block. Is the number right?";
     assert!(asked.body.contains(question), "{}", asked.body);
-    let kept = site(send(vec![("date", "2026-05-14"), ("trees_done", "6200"), ("sure", question)])).await;
+    let kept = site(send(vec![("date", "2026-05-14"), ("trees_done", "3000"), ("sure", question)])).await;
     assert_eq!(kept.status, 303);
     let page = site(owner.request("GET", &correct)).await;
     let (key, version) = (page.value("key"), page.value("version"));
@@ -297,7 +350,7 @@ async fn a_correction_does_not_ask_twice() {
         ("date", "2026-05-14"),
         ("task", "thin"),
         ("hours", "60"),
-        ("trees_done", "6200"),
+        ("trees_done", "3000"),
         ("note", "counted by rows"),
     ];
     assert_eq!(site(owner.form(&correct, &fields)).await.status, 303);

@@ -20,7 +20,7 @@ async fn a_calendar_file_carries_what_is_due_and_keeps_its_names() {
     let site = site(&house.state).await;
     let owner = house.owner_browser().await;
     let begun = site(owner.request("GET", "/season/2026/due?on=2026-05-22")).await;
-    assert!(begun.body.contains("620 of 2,387 trees are done"), "a pass that has only begun: {}", begun.body);
+    assert!(begun.body.contains("620 of 2,387 trees done"), "a pass that has only begun: {}", begun.body);
     finish_first_pass(&site, &owner).await;
     let file = site(owner.request("GET", "/season/2026/due.ics?on=2026-05-22&language=es")).await;
     assert_eq!((file.status, file.header("content-type")), (200, "text/calendar; charset=utf-8"));
@@ -238,5 +238,27 @@ async fn a_day_after_the_season_is_told_as_it_is() {
     book.save().await.unwrap();
     let spring = on("2027-04-20").await.body;
     assert!(spring.contains("/season/2027/due?on=2027-04-20") && !spring.contains("Due until"), "{spring}");
-    assert!(!file("2027-04-20").await.body.contains("BEGIN:VEVENT"));
+    let empty = file("2027-04-20").await.body;
+    assert_eq!(empty.matches("BEGIN:VEVENT").count(), 1, "a calendar has a component: {empty}");
+    assert!(empty.contains("SUMMARY:No thinning is due\r\n") && empty.contains("TRANSP:TRANSPARENT"), "{empty}");
+}
+
+/// A crew's sheet goes by the crews that the season's entries name, within the scope of who asks.
+#[actix_web::test]
+async fn a_crew_sheet_is_printed_for_a_crew() {
+    let house = House::new().await;
+    let site = site(&house.state).await;
+    let owner = house.owner_browser().await;
+    let address = |query: &str| format!("/season/2026/due/crew-sheet?on=2026-05-22{query}");
+    let page = site(owner.request("GET", "/season/2026/due")).await.body;
+    assert!(page.contains("<option value=\"Crew Arroyo\">"), "{page}");
+    let own = site(owner.request("GET", &address("&crew=crew%20ARROYO&farm=&language="))).await;
+    assert_eq!((own.status, own.header("content-type")), (200, "application/pdf"));
+    assert_eq!(site(owner.request("GET", &address("&crew="))).await.status, 200, "any crew");
+    assert_eq!(site(owner.request("GET", &address("&crew=Nobody"))).await.status, 404);
+    let other = house.known("other farm", store::Role::Manager, Some(house.other_farm)).await;
+    let other = house.browser(other).await;
+    let theirs = site(other.request("GET", "/season/2026/due")).await.body;
+    assert!(!theirs.contains("Crew Arroyo"));
+    assert_eq!(site(other.request("GET", &address("&crew=Crew%20Arroyo"))).await.status, 404);
 }

@@ -258,6 +258,10 @@ async fn odd_values_and_doubles_are_asked_about_by_record() {
     assert_eq!((&left["added"], &left["left_out"]), (&json!(1), &json!(1)));
     assert_eq!(said(&site(send("add")).await)["added"], 1);
     assert_eq!(house.labor_entries().await, 5);
+    let day = json!({ "date": "2026-05-21", "block": "RB-1", "task": "thin", "hours": "8" });
+    let told = said(&site(program.send("labor", &json!({ "records": [day, day] }).to_string())).await);
+    let like = "the labor entry of 21 May 2026 for RB-1, record 1 of this request";
+    assert_eq!(told["doubles"], json!([{ "record": 2, "like": like }]), "{told}");
 }
 
 /// A stranger's block, one of a farm out of reach, and one that is nowhere are told the same.

@@ -4,7 +4,7 @@ use intake::Problem;
 use serde_json::{Value, json};
 
 use super::rows::Rows;
-use crate::bring_in::{BroughtIn, Refusal};
+use crate::bring_in::{BroughtIn, Doubled, Refusal};
 
 /// What came of a request that was kept.
 pub(super) fn kept(done: &BroughtIn) -> Value {
@@ -30,8 +30,14 @@ pub(super) fn refused(refusal: &Refusal, rows: &Rows, sure: &[u32]) -> Value {
             |asked| json!({ "record": rows.of_line(asked.line), "field": asked.column, "question": asked.sentence }),
         );
     let doubles =
-        refusal.doubles.iter().map(|double| json!({ "record": rows.of_line(double.line), "like": double.like }));
+        refusal.doubles.iter().map(|double| json!({ "record": rows.of_line(double.line), "like": like(double, rows) }));
     said(&problems.collect::<Vec<_>>(), &questions.collect::<Vec<_>>(), &doubles.collect::<Vec<_>>())
+}
+
+/// What is sent has no lines: another record of the request is told by its number.
+fn like(double: &Doubled, rows: &Rows) -> String {
+    let record = double.other_line.and_then(|line| rows.of_line(line));
+    record.map_or_else(|| double.like(), |record| double.like_from(&format!("record {record} of this request")))
 }
 
 /// Whether only questions stood in the way, and all of them are answered.

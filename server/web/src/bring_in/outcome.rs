@@ -18,7 +18,7 @@ pub struct BroughtIn {
     pub same_file: Option<DateTime<Utc>>,
     /// Rows that somebody removed or left out before, and that were not added.
     pub kept_out: Vec<KeptOut>,
-    /// Rows that look like records of the book and were left out now, as was wished.
+    /// Rows that look like records of the book or like another row and were left out now, as was wished.
     pub left_out: usize,
     /// How the file was read, where that is worth saying: "semicolons between cells".
     pub remarks: Vec<String>,
@@ -74,7 +74,7 @@ impl BroughtIn {
         if self.left_out > 0 {
             let look = if self.left_out == 1 { "looks" } else { "look" };
             let (count, was) = (rows(self.left_out), was(self.left_out));
-            said.push(format!("{count} {look} like records of the book and {was} left out."));
+            said.push(format!("{count} {look} like records of the book or like another row and {was} left out."));
         }
         said
     }
@@ -124,6 +124,6 @@ mod tests {
     fn doubles_left_out_now_are_counted() {
         let done = BroughtIn { added: 3, left_out: 1, ..BroughtIn::default() };
         assert_eq!(done.sentence(), "Brought in 3 rows.");
-        assert_eq!(done.stayed_out(), ["1 row looks like records of the book and was left out."]);
+        assert_eq!(done.stayed_out(), ["1 row looks like records of the book or like another row and was left out."]);
     }
 }

@@ -3,7 +3,7 @@
 use core::fmt;
 
 use intake::{Problem, Question};
-use store::{StoreError, Twin};
+use store::{StoreError, Twin, TwinOf};
 use thiserror::Error;
 
 use crate::display;
@@ -40,7 +40,7 @@ pub struct Refusal {
     pub problems: Vec<Problem>,
     /// What must be confirmed.
     pub questions: Vec<Asked>,
-    /// Rows that look like records of the book.
+    /// Rows that look like records of the book, or like another row of the file.
     pub doubles: Vec<Doubled>,
     /// Lines whose row is put right on a page of the book: line, address, and what the page is.
     pub pages: Vec<(u32, String, String)>,
@@ -65,24 +65,43 @@ impl Asked {
     }
 }
 
-/// A row of a file that looks like a record of the book.
+/// A row of a file that looks like a record of the book, or like another row.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Doubled {
     /// Its line.
     pub line: u32,
-    /// What it looks like: "the labor entry of 14 Jul 2026 for RB-1, entered by hand".
-    pub like: String,
+    /// The line of the other, where that is a row of the same file.
+    pub other_line: Option<u32>,
+    /// What it looks like: "the labor entry of 14 Jul 2026 for RB-1".
+    pub what: String,
+    /// Where a record of the book came from: "entered by hand".
+    pub from: String,
+    /// What differs, after a comma; empty where nothing does.
+    pub differing: String,
 }
 
 impl Doubled {
     pub(super) fn of(twin: &Twin, places: &Places) -> Self {
-        let from = twin.from_file.as_ref();
-        let from = from.map_or("entered by hand".to_owned(), |(file, line)| format!("from {file}, line {line}"));
+        let (other_line, from) = match &twin.other {
+            TwinOf::Kept { from_file: Some((file, line)), .. } => (None, format!("from {file}, line {line}")),
+            TwinOf::Kept { from_file: None, .. } => (None, "entered by hand".to_owned()),
+            TwinOf::Row(line) => (Some(*line), format!("on line {line} of this file")),
+        };
         let kind = display::kind_words(twin.record.kind()).0;
         let day = display::full_day(twin.record.date());
         let place = places.written(&twin.target).map(|(_, name)| format!(" for {name}")).unwrap_or_default();
         let (figure, differing) = (figure(&twin.record), differing(twin.likeness));
-        Self { line: twin.line, like: format!("the {kind} of {day}{figure}{place}, {from}{differing}") }
+        Self { line: twin.line, other_line, what: format!("the {kind} of {day}{figure}{place}"), from, differing }
+    }
+
+    /// "the labor entry of 14 Jul 2026 for RB-1, entered by hand, all but the hours".
+    pub fn like(&self) -> String {
+        self.like_from(&self.from)
+    }
+
+    /// The same, with other words for where the other stands.
+    pub(crate) fn like_from(&self, from: &str) -> String {
+        format!("{}, {from}{}", self.what, self.differing)
     }
 }
 
@@ -128,10 +147,10 @@ impl fmt::Display for Refusal {
             write!(f, "\n  line {}, column {}: {}", asked.line, asked.column, asked.sentence)?;
         }
         if !self.doubles.is_empty() {
-            f.write_str("\nPerhaps in the book already:")?;
+            f.write_str("\nPerhaps there already, in the book or in this file:")?;
         }
         for double in &self.doubles {
-            write!(f, "\n  line {} looks like {}", double.line, double.like)?;
+            write!(f, "\n  line {} looks like {}", double.line, double.like())?;
         }
         Ok(())
     }
@@ -148,7 +167,13 @@ mod tests {
     #[test]
     fn it_says_first_that_nothing_was_kept() {
         let asked = Asked { line: 3, column: "hours", sentence: "Is it so much?".to_owned() };
-        let double = Doubled { line: 7, like: "the labor entry of 14 Jul 2026 for RB-1, entered by hand".to_owned() };
+        let double = Doubled {
+            line: 7,
+            other_line: None,
+            what: "the labor entry of 14 Jul 2026 for RB-1".to_owned(),
+            from: "entered by hand".to_owned(),
+            differing: String::new(),
+        };
         let mut refusal = Refusal::problems(vec![problem(Some(9)), problem(Some(2))], 0);
         refusal.questions.push(asked);
         refusal.doubles.push(double);
@@ -157,8 +182,8 @@ mod tests {
             refusal.to_string(),
             "Nothing was kept. To mend:\n  line 2, column date: read \"x\", expected a day, for example 2026-05-14\n  \
              line 9, column date: read \"x\", expected a day, for example 2026-05-14 (the block's page: \
-             /season/2026/block/x/correct)\nTo confirm:\n  line 3, column hours: Is it so much?\nPerhaps in the book \
-             already:\n  line 7 looks like the labor entry of 14 Jul 2026 for RB-1, entered by hand"
+             /season/2026/block/x/correct)\nTo confirm:\n  line 3, column hours: Is it so much?\nPerhaps there already, in \
+             the book or in this file:\n  line 7 looks like the labor entry of 14 Jul 2026 for RB-1, entered by hand"
         );
     }
 

@@ -122,11 +122,16 @@ pub fn due_on(year: i32, on: NaiveDate) -> String {
     format!("/season/{year}/due?on={on}")
 }
 
+/// Where the form for a crew's own sheet is sent.
+pub fn crew_sheets(year: i32) -> String {
+    format!("/season/{year}/due/crew-sheet")
+}
+
 /// The crew's sheet of one farm or of all, in a language, as it stands today or on another day.
 pub fn crew_sheet(year: i32, farm: Option<FarmId>, language: Language, on: Option<NaiveDate>) -> String {
     let farm = farm.map_or_else(String::new, |farm| format!("&farm={farm}"));
     let on = on.map_or_else(String::new, |day| format!("&on={day}"));
-    format!("/season/{year}/due/crew-sheet?language={}{farm}{on}", language.word())
+    format!("{}?language={}{farm}{on}", crew_sheets(year), language.word())
 }
 
 /// Work due as a calendar file, as it stands today or on another day.

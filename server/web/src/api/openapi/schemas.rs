@@ -85,7 +85,7 @@ fn request(kind: RecordKind) -> Value {
                 "type": "string",
                 "enum": ["ask", "leave-out", "add"],
                 "default": "ask",
-                "description": "What is done with records that look like ones in the book.",
+                "description": "What is done with records that look like ones in the book, or like another one of the request.",
             },
             "sure": {
                 "type": "array",

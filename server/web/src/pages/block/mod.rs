@@ -25,6 +25,7 @@ use store::{BlockId, BlockRow, Right};
 
 pub(crate) use files::{CSV, file, file_name};
 pub use files::{figures_csv, report_pdf, season_json, water_csv};
+pub(crate) use labor::fruit_counted;
 pub(crate) use metered::Metered;
 pub(crate) use season::season;
 
@@ -159,15 +160,15 @@ pub(crate) fn description(season: &BlockSeason) -> String {
 }
 
 /// Bloom, hail, frost: one line.
-struct Seen {
-    date: String,
-    what: String,
-    share: Option<String>,
-    note: String,
+pub(crate) struct Seen {
+    pub(crate) date: String,
+    pub(crate) what: String,
+    pub(crate) share: Option<String>,
+    pub(crate) note: String,
 }
 
 impl Seen {
-    fn of(seen: &reckon::records::Observation) -> Self {
+    pub(crate) fn of(seen: &reckon::records::Observation) -> Self {
         Self {
             date: display::day(seen.date),
             what: seen.what.clone(),

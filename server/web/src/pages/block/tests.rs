@@ -118,7 +118,7 @@ fn what_is_wanted_stands_with_its_source_and_guides_are_no_target() {
     let guides =
         |season: &BlockSeason| all(&page(season), "details.guides li").into_iter().map(text).collect::<Vec<_>>();
     assert!(said(&season).contains("That is 102% of the 420 wanted (the block's own)."), "{}", said(&season));
-    assert!(said(&season).contains("One fruit every 4.6 in of shoot (±0.3)."));
+    assert!(said(&season).contains("One fruit every 4.60 in of shoot (±0.30)."));
     assert_eq!(guides(&season).len(), 7);
     assert_eq!(
         guides(&season)[2],
@@ -136,8 +136,7 @@ fn what_is_wanted_stands_with_its_source_and_guides_are_no_target() {
     season.thinning.target_spacing = Some(list(Inches::of(5.5)));
     season.thinning.spacing_of_target = Some(Figure::new(Share::of(83.6), Evidence::Counted, []));
     season.thinning.guides.clear();
-    let words =
-        "One fruit every 4.6 in of shoot (±0.3), 84% of the 5.5 in wanted (the list, from 1 January 2026, of peaches).";
+    let words = "One fruit every 4.60 in of shoot (±0.30), 84% of the 5.5 in wanted (the list, from 1 January 2026, of peaches).";
     assert!(said(&season).contains(words), "{}", said(&season));
     assert!(guides(&season).is_empty());
     season.thinning.left_of_target = None;

@@ -191,6 +191,7 @@ fn short(weeks: &[CrewWeek]) -> Option<String> {
 fn week_row(week: &CrewWeek, lists: &BTreeMap<&str, String>) -> WeekRow {
     let hours = |hours: Hours| if hours.is_zero() { String::new() } else { figures::plain(hours) };
     let dollars = |money| figures::dollars(&figures::money(money));
+    let whole = week.with_premium();
     let people = week.people.and_then(|people| usize::try_from(people).ok());
     WeekRow {
         week: display::full_day(week.first_day),
@@ -198,12 +199,15 @@ fn week_row(week: &CrewWeek, lists: &BTreeMap<&str, String>) -> WeekRow {
         blocks: week.blocks.iter().map(|code| (lists.get(code.as_str()).cloned(), code.clone())).collect(),
         people: shown(people.map(figures::count)),
         each: shown(week.hours_each.map(|each| figures::exact(each, 1))),
-        over: hours(week.over),
+        over: week.over.map_or_else(|why| why.words().to_owned(), hours),
         entered: hours(week.entered),
         by_entry: shown(week.by_entry.map(dollars)),
         straight: shown(week.pay.ok().map(|pay| dollars(pay.straight_time))),
-        premium: shown(week.pay.ok().map(|pay| dollars(pay.premium))),
-        by_week: week.pay.map_or_else(|why| words::no_wage(why).to_owned(), |pay| dollars(pay.total)),
+        premium: shown(whole.map(|pay| dollars(pay.premium))),
+        by_week: match week.pay {
+            Err(why) => words::no_wage(why).to_owned(),
+            Ok(_) => shown(whole.map(|pay| dollars(pay.total))),
+        },
         short: week.is_short(),
     }
 }

@@ -132,3 +132,29 @@ fn pay_without_hours_is_in_the_week_or_listed_and_overtime_by_entry_is_asked_abo
     let words = text(all(&page(lead), "main")[0]);
     assert!(!words.contains("dollars") && !words.contains("4,800"), "{words}");
 }
+
+/// Who did not say how many came is told so, and not that there is no overtime.
+#[test]
+fn a_week_without_its_people_was_not_looked_at() {
+    let unsaid = |n, hours| {
+        let mut one = entry(n, "RB-1", 11, hours);
+        one.entry.record.people = None;
+        one
+    };
+    let rows = |labor: Vec<CrewEntry>| -> Vec<String> {
+        let labor = CrewLabor { entries: labor, rates: Vec::new() };
+        let html = held(&CrewsPage::of(shell("/season/2026/crews"), 2026, &labor, &FieldRules::default()));
+        all(&html, "#weeks tbody tr").into_iter().map(text).collect()
+    };
+    assert_eq!(
+        rows(vec![unsaid(1, 100)]),
+        ["11 May 2026 Step RB-1 – – people not said, not looked at $1,500.00 $1,500.00 – –"]
+    );
+    let mut entered = unsaid(1, 100);
+    entered.entry.record.overtime_hours = Hours::whole(4).unwrap();
+    let row = rows(vec![entered]).remove(0);
+    assert!(row.ends_with("people not said, not looked at 4 $1,530.00 $1,500.00 $30.00 $1,530.00"), "{row}");
+    let mut nameless = entry(1, "RB-1", 11, 100);
+    nameless.entry.record.crew = String::new();
+    assert!(rows(vec![nameless])[0].contains("no crew named, not looked at"));
+}

@@ -8,11 +8,13 @@ mod rules;
 #[cfg(test)]
 mod tests;
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use actix_web::HttpRequest;
 use actix_web::http::StatusCode;
 use askama::Template;
 use chrono::NaiveDate;
-use reckon::block::{Season, SeasonState};
+use reckon::block::{Season, SeasonState, folded};
 use reckon::due::{self, Due, DueBlock, Timing, WorkDue};
 use reckon::field_rules::FieldRules;
 use reckon::language::Language;
@@ -53,8 +55,14 @@ pub struct DuePage {
     late: Vec<BlockSentence>,
     /// Blocks of which it cannot be said.
     without: Vec<String>,
+    /// What the days of bloom leave open.
+    bloom: Vec<String>,
     sources: Vec<String>,
     sheets: Vec<(String, String)>,
+    /// Crews that the season's entries name: each may have its own sheet.
+    crew_names: Vec<String>,
+    /// The day that was asked for, for the sheets as well.
+    sheet_on: Option<NaiveDate>,
     calendar: String,
     /// Days of crews over several blocks that can hardly be as they stand.
     crews: Vec<DoubtLine>,
@@ -93,9 +101,12 @@ impl DuePage {
             rows: rows(year, today, &found.due, work),
             nothing: found.due.is_empty().then(|| Nothing::of(year, later, today, &coming(), work)),
             late: pressing(year, today, work, &found, |timing| timing == Timing::Late),
-            without: found.without.into_iter().map(|without| without.sentence).collect(),
+            without: found.without.iter().map(|without| without.sentence(Language::English)).collect(),
+            bloom: found.bloom,
             sources: sources(&found.due),
             sheets: sheets(&shell, year, asked.on),
+            crew_names: crews_named(work),
+            sheet_on: asked.on,
             calendar: to::due_calendar(year, asked.on),
             crews: crew_doubts(year, work, today),
             pollinizers: sees_all.then(|| pollinizers(year, work, rules, today)),
@@ -154,13 +165,21 @@ fn due_on(work: &FieldWork, year: i32, today: NaiveDate, rules: &FieldRules) -> 
 /// The same on the season's own page: on a day after the season none of its work is due any more.
 fn work_on(season: &Season, work: &FieldWork, today: NaiveDate, rules: &FieldRules) -> WorkDue {
     let found = due_on(work, season.year, today, rules);
-    if today > season.last_day { WorkDue { due: Vec::new(), ..found } } else { found }
+    if today > season.last_day { WorkDue { due: Vec::new(), bloom: Vec::new(), ..found } } else { found }
 }
 
 /// Every window the page lists: the season's own, else those of the season to come.
 fn listed(season: &Season, seasons: &[Season], work: &FieldWork, today: NaiveDate, rules: &FieldRules) -> Vec<Due> {
     let found = work_on(season, work, today, rules).due;
     if found.is_empty() { list::coming(season, seasons, today, work, rules) } else { found }
+}
+
+/// Crews that the season's entries name, each once, in the order of their names.
+fn crews_named(work: &FieldWork) -> Vec<String> {
+    let entries = work.iter().flat_map(|(_, records)| &records.labor);
+    let names: BTreeSet<&str> = entries.map(|kept| kept.record.crew.trim()).filter(|name| !name.is_empty()).collect();
+    let once: BTreeMap<String, &str> = names.into_iter().rev().map(|name| (folded(name), name)).collect();
+    once.into_values().map(str::to_owned).collect()
 }
 
 fn blocks_on(work: &FieldWork, today: NaiveDate) -> Vec<DueBlock> {

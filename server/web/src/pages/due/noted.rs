@@ -61,8 +61,12 @@ pub(super) struct Doubt {
 pub(super) struct Pollinizers {
     /// What does not fit among their records.
     pub(super) doubts: Vec<Doubt>,
+    /// Which blocks the varieties among them stand for.
+    pub(super) readings: Vec<String>,
     /// That no distance is judged, where none is.
     pub(super) unchecked: Option<String>,
+    /// Whether the operation has set how far is too far.
+    pub(super) limited: bool,
 }
 
 /// As their records stand on a day.
@@ -77,7 +81,9 @@ pub(super) fn pollinizers(year: i32, work: &FieldWork, rules: &FieldRules, today
     let reach = rules.pollinizer_reach();
     Pollinizers {
         doubts: pollination::remarks(&blocks, reach).into_iter().map(doubt).collect(),
+        readings: pollination::readings(&blocks),
         unchecked: pollination::unchecked(&blocks, reach),
+        limited: reach.is_some(),
     }
 }
 
@@ -91,6 +97,7 @@ fn pollination_blocks(work: &FieldWork, today: NaiveDate) -> Vec<PollinationBloc
             pollinizer: records.block.pollinizer.clone(),
             needs: records.block.needs_pollinizer,
             trees_away: records.block.pollinizer_trees,
+            rows: records.block.rows,
             full_bloom: DueBlock::until(records, today).full_bloom,
         })
         .collect()

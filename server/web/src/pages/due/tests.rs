@@ -153,6 +153,59 @@ fn every_farm_has_its_sheet_in_both_languages() {
     assert!(sheets.contains(&"River Bench, español".to_owned()), "{sheets:?}");
 }
 
+/// A crew of the season's entries, however it was spelt, can be chosen for a sheet of its own.
+#[test]
+fn a_sheet_can_be_asked_for_each_crew_of_the_season() {
+    let mut work = work();
+    let crew = |n, name: &str| kept(n, LaborEntry { crew: name.to_owned(), ..thinned(day(4, 20)) });
+    work[0].1.labor = vec![crew(5, "crew  arroyo"), crew(6, " Mesa crew "), crew(7, "")];
+    let html = page(at(5, 12), Asked::of("2026-05-05".to_owned()), &work);
+    let names: Vec<String> = all(&html, "#crew-sheet #crew option").into_iter().map(text).collect();
+    assert_eq!(names, ["any crew", "Crew Arroyo", "Mesa crew"]);
+    let form = all(&html, "form#crew-sheet")[0];
+    assert_eq!(form.value().attr("action"), Some("/season/2026/due/crew-sheet"));
+    assert_eq!(all(&html, "#crew-sheet [name=on]")[0].value().attr("value"), Some("2026-05-05"));
+    assert_eq!(all(&html, "#crew-sheet [name=farm] option").len(), 4, "three farms and every farm");
+    assert!(all(&page(at(5, 12), Asked::default(), &work), "#crew-sheet [name=on]").is_empty());
+    for (_, records) in &mut work {
+        records.labor.clear();
+    }
+    assert!(all(&page(at(5, 12), Asked::default(), &work), "#crew-sheet").is_empty(), "nobody is named");
+}
+
+#[test]
+fn bloom_that_is_not_said_to_be_full_is_said_once() {
+    let mut work = vec![block(1, "T-3", (7, 1), &[])];
+    work[0].1.observations = vec![kept(2, seen(day(3, 14), "bloom"))];
+    let said = |work: &[(BlockId, SeasonRecords)], month| {
+        let html = page(at(month, 1), Asked::default(), work);
+        all(&html, "#bloom li").into_iter().map(text).collect::<Vec<_>>()
+    };
+    let once = "T-3 has bloom noted on 14 March; write \"full bloom\" to count its window from there.";
+    assert_eq!(said(&work, 4), [once]);
+    work[0].1.observations.push(kept(3, seen(day(3, 16), "Plena floración")));
+    assert!(said(&work, 4).is_empty());
+    assert!(text(all(&page(at(4, 1), Asked::default(), &work), ".beside tbody tr")[0]).contains("15 Apr to 15 May"));
+}
+
+/// What is no doubt stands below in soft words: how a variety was read, and a distance nobody gave.
+#[test]
+fn how_a_pollinizer_was_read_stands_below_the_doubts() {
+    let mut work = work();
+    work[1].1.block.variety = "Gamma".to_owned();
+    work[1].1.block.needs_pollinizer = Some(reckon::block::NeedsPollinizer::No);
+    let own = &mut work[0].1.block;
+    (own.pollinizer, own.needs_pollinizer) = ("Gamma".to_owned(), Some(reckon::block::NeedsPollinizer::Yes));
+    let mut rules = FieldRules::default();
+    rules.set(FieldRule::PollinizerReach, Some(4));
+    let season = Season::calendar_year(2026).unwrap();
+    let html = held(&DuePage::of(at(5, 12), &season, Asked::default(), &work, &rules, true));
+    let said: Vec<String> = all(&html, "#pollinizers .notes").into_iter().map(text).collect();
+    assert_eq!(said[0], "LATE-8 names Gamma: read as UD-1.");
+    assert!(said[1].starts_with("Distance not given for LATE-8:") && said[1].ends_with("there."), "{said:?}");
+    assert!(all(&html, "#pollinizers li").is_empty());
+}
+
 #[test]
 fn pollinizers_and_what_was_seen_stand_below() {
     let html = page(at(5, 12), Asked::default(), &work());

@@ -10,8 +10,8 @@ use reckon::block::{Block, SeasonState};
 use reckon::figure::RecordKind;
 use store::{BlockRow, Desk, FarmId};
 
-use super::block::At;
 use super::block::behind::{AddLink, adds, lists};
+use super::block::{At, Seen, fruit_counted};
 use super::due::due_in;
 use super::season::BlockSentence;
 use crate::extract::{BlockAt, FarmAt, SeasonAt};
@@ -62,6 +62,11 @@ struct FieldBlock {
     above: Link,
     code: String,
     about: String,
+    /// When it ripens and what pollinizes it.
+    ripens: Option<String>,
+    /// Fruit wanted, and what the counts say.
+    fruit: Vec<String>,
+    observations: Vec<Seen>,
     due: Vec<BlockSentence>,
     adds: Vec<AddLink>,
     lists: Vec<Link>,
@@ -127,6 +132,7 @@ fn about(block: &Block) -> String {
 pub(super) async fn block(desk: &Desk<'_>, shell: Shell, at: BlockAt) -> Page {
     let season = desk.season(at.year).await?;
     let row = desk.block(at.block).await?;
+    let reckoned = super::block::season(desk, at).await?;
     let due = due_in(desk, &season, shell.today, |id| id == at.block).await?;
     let here = At { year: at.year, block: at.block };
     let list = |list: AddLink| (list.link, super::capital(list.words));
@@ -139,6 +145,9 @@ pub(super) async fn block(desk: &Desk<'_>, shell: Shell, at: BlockAt) -> Page {
         pages: links(pages.into_iter().map(|(link, words)| (link, words.to_owned()))),
         code: format!("{} {}", row.block.code, row.block.variety),
         about: about(&row.block),
+        ripens: reckon::pollination::heading(&row.block),
+        fruit: fruit_counted(&reckoned.thinning),
+        observations: reckoned.observations.iter().map(Seen::of).collect(),
         shell: shell.below(to::farm(at.year, row.farm_id)),
         year: at.year,
         due,

@@ -58,6 +58,9 @@ fn a_block_offers_its_lists() {
         above: link(to::season(2026), "River Bench"),
         code: "RB-1 Ninebark".to_owned(),
         about: "nectarine, 15 acres".to_owned(),
+        ripens: Some("Ripens 13 July to 24 July.".to_owned()),
+        fruit: fruit_counted(&print::samples::full().thinning),
+        observations: print::samples::full().observations.iter().map(Seen::of).collect(),
         due: due(),
         adds: vec![AddLink { link: to::add(2026, Some(at), labor), words: "Crew day" }],
         lists: vec![link(to::records(2026, Some(at), labor), "Labor entries")],
@@ -66,4 +69,9 @@ fn a_block_offers_its_lists() {
     let html = held(&page);
     assert_eq!(text(all(&html, "h1")[0]), "RB-1 Ninebark");
     assert_eq!(all(&html, ".menu a").len(), 1);
+    let said = text(html.root_element());
+    for told in ["Ripens 13 July to 24 July.", "of the set came off", "What happened", "Chemical thinner: The label"] {
+        assert!(said.contains(told), "{told}: {said}");
+    }
+    assert!(said.contains("Heat: water, shade and rest.") && !said.contains('$'), "{said}");
 }

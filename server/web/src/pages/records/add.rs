@@ -4,7 +4,8 @@ use actix_web::http::StatusCode;
 use actix_web::web;
 use askama::Template;
 use intake::Problem;
-use store::Desk;
+use reckon::figure::RecordKind;
+use store::{Desk, Right};
 use uuid::Uuid;
 
 use super::fields::{Fields, Shape};
@@ -30,6 +31,11 @@ struct Add {
 impl Add {
     fn action(&self) -> String {
         to::add(self.list.at.year, self.list.at.block, self.list.at.kind)
+    }
+
+    /// A crew day, written down by who takes a crew out: what can hurt people stands above the form.
+    fn is_crew_day(&self) -> bool {
+        self.list.at.kind == RecordKind::Labor && self.shell.may(Right::KeepField)
     }
 }
 

@@ -8,6 +8,7 @@ use print::figures::{self, dollars};
 use reckon::figure::{GapAbout, RecordId, RecordKind, RecordRef};
 use reckon::labor::{EntryCost, NoCost, Paid, entry_costs};
 use reckon::season::SeasonRecords;
+use rust_decimal::Decimal;
 use store::Desk;
 use uuid::Uuid;
 
@@ -16,7 +17,7 @@ use crate::display;
 use crate::error::PageError;
 use crate::routes::to;
 
-/// Decimals of a wage and a piece rate.
+/// Fewest decimals of a wage and a piece rate.
 const RATE_PLACES: u32 = 2;
 
 /// What an entry is paid by and what it costs, in words.
@@ -125,12 +126,18 @@ fn pay(list: &List, records: &SeasonRecords) -> BTreeMap<Uuid, Pay> {
     entry_costs(records).into_iter().filter_map(stored).collect()
 }
 
+/// A rate as it was agreed, with every decimal it has: "17.50", "2.345".
+fn exact(rate: Decimal) -> String {
+    let rate = rate.normalize();
+    figures::decimal(rate, rate.scale().max(RATE_PLACES))
+}
+
 fn in_words(entry: &EntryCost) -> Pay {
     let (rate, from) = match entry.paid {
         Some(Paid::Hour { wage, own }) => {
-            (format!("{} $/h", figures::price(wage, RATE_PLACES)), if own { "" } else { "from the rates" })
+            (format!("{} $/h", exact(wage.decimal())), if own { "" } else { "from the rates" })
         }
-        Some(Paid::Piece(rate)) => (format!("{} $ a piece", figures::price(rate, RATE_PLACES)), ""),
+        Some(Paid::Piece(rate)) => (format!("{} $ a piece", exact(rate.decimal())), ""),
         Some(Paid::Contract(_)) => ("flat sum".to_owned(), ""),
         None => (String::new(), ""),
     };

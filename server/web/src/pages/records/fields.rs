@@ -5,6 +5,7 @@ use intake::{Column, Input, Problem};
 use super::List;
 use super::ask::Ask;
 use super::offered::in_front;
+use super::pieces::PIECES;
 use crate::error::PageError;
 
 /// How a field is shown.
@@ -65,7 +66,8 @@ impl Fields {
 
 /// What is required, filled, wrong or usual is in sight.
 fn stands_in_front(list: &List, field: &Field) -> bool {
-    let usual = in_front(list.at.kind).is_none_or(|names| names.contains(&field.name));
+    let names = in_front(list.at.kind);
+    let usual = names.is_none_or(|names| names.contains(&field.name)) || (!list.money && field.name == PIECES);
     usual || field.required || field.name == "note" || !field.value.is_empty() || field.problem.is_some()
 }
 

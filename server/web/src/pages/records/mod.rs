@@ -10,6 +10,7 @@ mod gone;
 mod list;
 mod offered;
 pub(crate) mod own_season;
+mod pieces;
 mod remove;
 pub(crate) mod shares;
 mod shown;
@@ -95,12 +96,15 @@ impl List {
     fn columns(&self) -> Vec<Column> {
         let mut columns = self.all_columns();
         columns.retain(|column| column.name != "block" && !self.stays_hidden(column.name));
+        for column in columns.iter_mut().filter(|column| !self.money && column.name == pieces::PIECES) {
+            column.about = pieces::ABOUT;
+        }
         columns
     }
 
     /// Columns that a form leaves as they are: money, and the way of pay with it, for who may not see it.
     fn stays_hidden(&self, name: &str) -> bool {
-        !self.money && (is_money(name) || ["pay", "pieces"].contains(&name))
+        !self.money && (is_money(name) || name == "pay")
     }
 
     /// The form as a record with its place, or what is wrong with it. What the form does not show
@@ -122,8 +126,16 @@ impl List {
         let typed = form.fields().iter().filter(|(name, _)| shown(name)).cloned();
         let typed = typed.map(|(name, text)| self.with_hidden_shares(stands, name, text));
         let hidden = stands.map(|stored| self.written(stored)).unwrap_or_default();
-        let kept = hidden.into_iter().filter(|(name, _)| self.stays_hidden(name));
-        let fields: Vec<(String, String)> = typed.chain(kept).collect();
+        let by_piece = !self.money && stands.is_some_and(|stored| pieces::is_by_piece(&stored.record));
+        let sent_pieces = form.fields().iter().any(|(name, _)| name == pieces::PIECES);
+        let stays = |name: &str| self.stays_hidden(name) || (by_piece && !sent_pieces && name == pieces::PIECES);
+        let fields = typed.chain(hidden.into_iter().filter(|(name, _)| stays(name)));
+        let fields: Vec<(String, String)> = fields.collect();
+        let fields = if self.money || by_piece {
+            fields
+        } else {
+            pieces::in_note(fields, &context).map_err(|problem| vec![problem])?
+        };
         let read = read_form(FileKind::Records(self.at.kind), &fields, &context);
         let (place, parsed) = read.map_err(|mut problems| {
             // As it was typed: what stands for a block out of sight has its code by now.

@@ -26,6 +26,10 @@ pub(super) struct GroupView {
     pub(super) confounders: Vec<String>,
     pub(super) charts: Vec<Chart>,
     pub(super) differences: Vec<DifferenceRow>,
+    /// What is to be known where many pairs stand there.
+    pub(super) many: Option<String>,
+    /// Where ends of intervals are shown as 0 or 100% and lie beyond.
+    pub(super) cut: Option<&'static str>,
     /// Which block-seasons stand in each method: "by hand: KW-1, 2026; cuts: KW-2, 2026".
     pub(super) standing: String,
     /// The block-seasons, each with its page.
@@ -77,6 +81,8 @@ impl GroupView {
             confounders: group.confounders.iter().map(|found| found.sentence.clone()).collect(),
             charts: if compared { charts(&id, group) } else { Vec::new() },
             differences: group.measures.iter().flat_map(|(measure, table)| differences(*measure, table)).collect(),
+            many: group.many_pairs(|_| true),
+            cut: group.ends_cut(|_| true),
             standing: standing(group),
             behind: group.units.iter().map(|unit| (places.get(unit).cloned(), unit.clone())).collect(),
             id,
@@ -136,7 +142,7 @@ fn remarks(group: &Group) -> Vec<String> {
     remarks.sort_unstable();
     let mut said = group.left_out.clone();
     said.extend(group.notes.iter().cloned());
-    said.extend(group.without.iter().map(|(_, sentence)| sentence.clone()));
+    said.extend(group.without.iter().filter_map(|without| without.said(|_| true)));
     for (_, remark) in remarks {
         if !said.iter().any(|own| own == remark) {
             said.push(remark.to_owned());

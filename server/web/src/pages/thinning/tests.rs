@@ -135,6 +135,32 @@ fn a_share_has_no_interval_beyond_the_whole() {
     let html = page(Asked::default(), &compared(&few, &[]));
     let row = text(all(&html, "table.methods tbody tr")[0]);
     assert!(row.contains("61.0 0.0 to 100.0"), "{row}");
+    let note = text(all(&html, "p.notes")[0]);
+    assert!(note.contains("Ends below 0 are shown as 0, and those above 100% as 100%."), "{note}");
+    let whole = page(Asked::default(), &compared(&observations(), &[]));
+    assert!(!text(all(&whole, "p.notes")[0]).contains("shown as"), "no end was cut");
+}
+
+#[test]
+fn many_pairs_are_said_to_be_many_beside_them() {
+    let note = |observations: &[Observation]| {
+        text(all(&page(Asked::default(), &compared(observations, &[])), "details p.notes")[0])
+    };
+    let mut three = observations();
+    assert!(!note(&three).contains("pairs"), "one pair needs no remark");
+    three.push(seen("RB-5", "pole", "Slate Lark", 2.0, 900.0));
+    assert!(note(&three).starts_with("3 pairs of methods, each compared at 95% by itself"), "{}", note(&three));
+}
+
+/// Nothing is sold yet.
+#[test]
+fn a_season_without_sales_says_why_no_method_has_a_return() {
+    let mut unsold = observations();
+    for one in &mut unsold {
+        one.measures.remove(&Measure::ReturnPerAcre);
+    }
+    let said = text(all(&page(Asked::default(), &compared(&unsold, &[])), "section")[0]);
+    assert!(said.contains("No method has a return yet, because nothing of these blocks is sold."), "{said}");
 }
 
 #[test]
@@ -217,6 +243,28 @@ fn fruit_left_stands_beside_what_is_wanted_in_the_order_of_ripening() {
     let guides = text(all(&html, "#wanted details")[0]);
     assert!(guides.contains("Japanese plum: 3 to 4 in (Growing Organic Orchard Fruits"), "{guides}");
     assert!(text(all(&html, "#wanted")[0]).contains("Plum. Published guides of spacing: 2 to 4, 4 to 6, 3 to 4 in."));
+}
+
+/// Its fruit is wanted, and it ripens first; nobody counted it yet.
+#[test]
+fn blocks_that_were_counted_stand_first() {
+    let mut blocks = three_blocks();
+    blocks[2].1.block.ripening = MonthDay::new(6, 16).zip(MonthDay::new(6, 28));
+    let wanted = WantedView::of(2026, &blocks);
+    assert_eq!(wanted.rows.iter().map(|row| row.code.as_str()).collect::<Vec<_>>(), ["B-1", "A-1", "C-1"]);
+}
+
+/// 1,000 and 1,001 left of 2,000.
+#[test]
+fn a_small_error_is_not_rounded_to_nothing() {
+    let mut blocks = three_blocks();
+    for (kept, after) in blocks[0].1.fruit_counts.iter_mut().zip([1_000, 1_001]) {
+        kept.record.after = Some(after);
+    }
+    let wanted = WantedView::of(2026, &blocks);
+    let cells = &wanted.rows[1].cells;
+    let said = |at: usize| (cells[at].1.number.as_str(), cells[at].1.error.as_str());
+    assert_eq!((said(0), said(1)), (("50", "± 0.03"), ("1,001", "± 0.5")));
 }
 
 #[test]

@@ -1,4 +1,5 @@
-//! Fruit left in each block against what is wanted of it, in the order in which the blocks ripen.
+//! Fruit left in each block against what is wanted of it: the blocks that were counted, then the others, in
+//! the order in which they ripen.
 
 use std::collections::BTreeMap;
 
@@ -68,7 +69,8 @@ impl WantedView {
             (season != ThinningSeason::default()).then(|| (*id, records.block.clone(), season))
         };
         let mut blocks: Vec<(BlockId, Block, ThinningSeason)> = blocks.iter().filter_map(reckoned).collect();
-        blocks.sort_by(|(_, a, _), (_, b, _)| (begins(a), &a.code).cmp(&(begins(b), &b.code)));
+        let place = |(_, block, season): &(BlockId, Block, ThinningSeason)| (!is_counted(season), begins(block));
+        blocks.sort_by(|a, b| (place(a), &a.1.code).cmp(&(place(b), &b.1.code)));
         let guides: BTreeMap<String, Guides> = blocks
             .iter()
             .filter_map(|(_, block, season)| Some((block.crop.trim().to_lowercase(), guides(block, season)?)))
@@ -83,6 +85,10 @@ impl WantedView {
     pub(super) const fn heads() -> [(&'static str, &'static str); 7] {
         HEADS
     }
+}
+
+fn is_counted(season: &ThinningSeason) -> bool {
+    [season.removed.is_some(), season.left_per_tree.is_some(), season.spacing.is_some()].contains(&true)
 }
 
 /// Blocks whose days nobody gave come last.
@@ -135,6 +141,18 @@ fn ripens(first: MonthDay, last: MonthDay) -> String {
 
 fn counted<M: Measure + Copy>(figure: Option<&Figure<M>>, error: Option<&Figure<M>>) -> Cell {
     let number = figure.map(|figure| figures::quantity(figure.value)).unwrap_or_default();
-    let error = error.map(|error| format!("± {}", figures::quantity(error.value))).unwrap_or_default();
+    let error = error.map(|error| format!("± {}", small(error.value.float(), M::PLACES))).unwrap_or_default();
     Cell { number, error }
+}
+
+/// Most places that an error is shown with.
+const MOST_PLACES: usize = 6;
+
+/// A standard error to the places of its figure, below 1 to one place at least, and to more where all of
+/// those were noughts: an error is never rounded to nothing.
+fn small(error: f64, places: usize) -> String {
+    let places = if error < 1.0 { places.max(1) } else { places };
+    let told = |said: &String| error <= 0.0 || said.contains(|digit: char| ('1'..='9').contains(&digit));
+    let said = (places..=MOST_PLACES).map(|places| figures::float(error, places)).find(told);
+    said.unwrap_or_else(|| figures::float(error, places))
 }
