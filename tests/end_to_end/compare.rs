@@ -241,7 +241,7 @@ fn readme_shows_a_comparison() {
 
 #[test]
 fn what_is_no_plain_number_is_refused_in_a_clear_sentence() {
-    for odd in ["NaN", "inf", "-inf", "1e308", "12 lb", "1,234"] {
+    for odd in ["NaN", "inf", "-inf", "NA", "1e308", "12 lb", "1,234"] {
         let error = refused(&format!("unit;method;value\nKW-2;by hand;{odd}\nKW-3;cuts;2\n"));
         assert!(error.contains("line 2, column value: read ") && error.contains("expected a number"), "{odd}: {error}");
     }
@@ -258,6 +258,26 @@ fn what_is_no_plain_number_is_refused_in_a_clear_sentence() {
     let big = "999999999999999";
     let wide = compared(&format!("unit,method,value\nA,x,{big}\nB,x,-{big}\nC,y,{big}\nD,y,1\n"));
     assert!(wide["differences"][0]["welch"]["interval"]["low"].as_f64().unwrap().is_finite());
+}
+
+/// What R's `write.csv` makes of a data frame: numbers of rows before the columns, names in quotes, exponents.
+#[test]
+fn a_table_that_a_statistician_exported_is_compared() {
+    let csv = "\"\",\"unit\",\"method\",\"value\"\n\"1\",\"A\",\"by hand\",1e+05\n\"2\",\"B\",\"by hand\",120000\n\
+               \"3\",\"A\",\"cuts\",33333.3333333333\n\"4\",\"B\",\"cuts\",5e-05\n";
+    let found = compared(csv);
+    assert_eq!(found["methods"][0]["mean"].as_f64(), Some(110_000.0));
+    assert!((found["methods"][1]["mean"].as_f64().unwrap() - 16_666.666_691_666_65).abs() < 1e-9, "{found}");
+    let more = refused("unit,method,value,note\nA,cuts,3,wet\n");
+    assert!(more.contains("take the column \"note\" out"), "{more}");
+}
+
+/// By hand: mean 10, standard deviation 2, so (1.96 × 0.2 ÷ 0.1)² of them.
+#[test]
+fn how_many_a_mean_needs_is_reckoned_with_the_z_of_printed_tables() {
+    let found = compared("unit,method,value\nA,by hand,8\nB,by hand,10\nC,by hand,12\n");
+    let by_normal = found["methods"][0]["needed"][0]["by_normal"].as_f64().unwrap();
+    assert!((by_normal - 15.3664).abs() < 1e-10, "{by_normal}");
 }
 
 /// Long enough for any trial; the limit of a file's rows is for records.

@@ -42,10 +42,10 @@ pub(crate) struct ReckonFolder {
     #[arg(long)]
     weeks: bool,
     /// Day on which a week begins.
-    #[arg(long, value_name = "DAY", default_value = "monday", requires = "weeks")]
+    #[arg(long, value_name = "DAY", default_value = "monday", value_parser = day_of_week, requires = "weeks")]
     week_begins: Weekday,
     /// Hours of a person in a week above which overtime is estimated; local law may say another number.
-    #[arg(long, value_name = "HOURS", default_value_t = 40, value_parser = clap::value_parser!(u8).range(1..=168), requires = "weeks")]
+    #[arg(long, value_name = "HOURS", default_value_t = 40, value_parser = hours_of_week, requires = "weeks")]
     week_hours: u8,
 }
 
@@ -87,6 +87,17 @@ impl ReckonFolder {
         let entries: Vec<InBlock<'_>> = records.labor.iter().map(|kept| InBlock { block, kept }).collect();
         print::json::crew_weeks(&crew_weeks(&entries, Rates::new(&records.rates), rule), rule)
     }
+}
+
+fn day_of_week(text: &str) -> Result<Weekday, String> {
+    let days = "a day of the week was expected: Monday, Tuesday, Wednesday, Thursday, Friday, Saturday or Sunday";
+    text.trim().parse().map_err(|_| days.to_owned())
+}
+
+/// A week has 168 hours.
+fn hours_of_week(text: &str) -> Result<u8, String> {
+    let hours = text.trim().parse().ok().filter(|hours| (1..=168).contains(hours));
+    hours.ok_or_else(|| "whole hours from 1 to 168 were expected, such as 40".to_owned())
 }
 
 fn read_files(folder: &Path) -> Result<BTreeMap<String, Vec<u8>>, Trouble> {
@@ -134,6 +145,16 @@ pub(super) fn print_json(value: &serde_json::Value) -> Result<(), Trouble> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn an_odd_day_or_number_of_hours_is_answered_in_words() {
+        assert_eq!((day_of_week("Friday"), day_of_week("sun")), (Ok(Weekday::Fri), Ok(Weekday::Sun)));
+        assert!(day_of_week("Blursday").unwrap_err().contains("Monday, Tuesday"));
+        assert_eq!((hours_of_week("1"), hours_of_week("168")), (Ok(1), Ok(168)));
+        for odd in ["48.5", "0", "169", "300", "-8", "", "forty"] {
+            assert_eq!(hours_of_week(odd).unwrap_err(), "whole hours from 1 to 168 were expected, such as 40", "{odd}");
+        }
+    }
 
     #[test]
     fn records_are_told_by_their_names() {
