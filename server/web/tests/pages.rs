@@ -199,7 +199,7 @@ async fn a_crew_day_is_kept_once() {
         ("date", "2026-07-01"),
         ("task", "thin"),
         ("people", "6"),
-        ("hours_each", "7.5"),
+        ("hours_each", "8"),
         ("trees_done", "2,860"),
     ];
     let question = site(lead.form(&add, &fields)).await;
