@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 use crate::block::MonthDay;
 use crate::figure::{Gap, GapAbout, GapWeight, RecordRef};
 use crate::money::Money;
-use crate::records::Task;
+use crate::records::{Task, ThinningMethod};
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -96,12 +96,18 @@ pub(crate) fn counted(n: Decimal, one: &str, many: &str) -> String {
 }
 
 /// "KW-2, KW-3 and KW-4".
-pub(crate) fn list(words: &[String]) -> String {
+pub(crate) fn list<S: AsRef<str>>(words: &[S]) -> String {
+    let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
     match words.split_last() {
-        Some((last, [])) => last.clone(),
+        Some((last, [])) => (*last).to_owned(),
         Some((last, before)) => format!("{} and {last}", before.join(", ")),
         None => String::new(),
     }
+}
+
+/// "by hand and cuts".
+pub(crate) fn methods<'m>(methods: impl IntoIterator<Item = &'m ThinningMethod>) -> String {
+    list(&methods.into_iter().map(|method| method.word()).collect::<Vec<_>>())
 }
 
 /// "first pass", "second look", "sixth look": a pass as growers say it; from the seventh on "pass 7".

@@ -200,10 +200,14 @@ impl InBlock<'_> {
     }
 }
 
+fn people(entry: &LaborEntry) -> Option<u32> {
+    entry.people.filter(|people| *people > 0)
+}
+
 /// Most people of one of the entries; `None` where an entry does not say.
 fn most_people(entries: &[InBlock<'_>]) -> Option<u32> {
-    let people: Option<Vec<u32>> = entries.iter().map(|entry| entry.kept.record.people.filter(|n| *n > 0)).collect();
-    people?.into_iter().max()
+    let all: Option<Vec<u32>> = entries.iter().map(|entry| people(&entry.kept.record)).collect();
+    all?.into_iter().max()
 }
 
 /// The blocks of some entries, each once, in natural order.

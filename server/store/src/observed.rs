@@ -9,16 +9,13 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
-use reckon::compare::{Damage, Measure, Observation, Traits};
+use reckon::compare::{Damage, Measure, Observation, PartOf, Traits};
 use reckon::season::PayBasis;
 use serde_json::{Map, Value, json};
 
-/// The form that is written: figures that lack records stand apart, those of a few trees too, and a block in
-/// parts says so.
-const FORM: u8 = 4;
-
-/// How texts of earlier forms begin.
-const EARLIER: [&str; 3] = ["[", "{\"form\":2,", "{\"form\":3,"];
+/// The form that is written: figures that lack records stand apart, those of a few trees too, and a part of a
+/// block tells its trees.
+const FORM: u8 = 5;
 
 /// The observations of a block-season as JSON.
 pub(crate) fn text(observations: &[Observation]) -> String {
@@ -27,7 +24,7 @@ pub(crate) fn text(observations: &[Observation]) -> String {
 
 /// Whether what is kept is of an earlier form, and to be reckoned again.
 pub(crate) fn is_earlier(text: &str) -> bool {
-    EARLIER.iter().any(|beginning| text.starts_with(beginning))
+    text.starts_with('[') || (2..FORM).any(|form| text.starts_with(&format!("{{\"form\":{form},")))
 }
 
 fn one(seen: &Observation) -> Value {
@@ -54,7 +51,12 @@ fn one(seen: &Observation) -> Value {
         "measures": measures,
         "lacking": lacking,
         "notes": seen.notes,
+        "part": seen.part.as_ref().map(part_of),
     })
+}
+
+fn part_of(part: &PartOf) -> Value {
+    json!({ "trees": part.trees.to_string(), "of": part.of, "shared": part.shared })
 }
 
 fn hurt(damage: &Damage) -> Value {
@@ -104,6 +106,16 @@ fn observation(value: &Value) -> Option<Observation> {
             .iter()
             .map(|said| said.as_str().map(str::to_owned))
             .collect::<Option<Vec<String>>>()?,
+        part: or_nothing(value.get("part")?, part).ok()?,
+    })
+}
+
+fn part(value: &Value) -> Option<PartOf> {
+    let shared = value.get("shared")?.as_array()?.iter().map(|pass| whole(pass).ok());
+    Some(PartOf {
+        trees: number(value.get("trees")?)?,
+        of: whole(value.get("of")?).ok()??,
+        shared: shared.collect::<Option<BTreeSet<Option<u8>>>>()?,
     })
 }
 
@@ -168,12 +180,14 @@ mod tests {
             measures: BTreeMap::from([(Measure::HoursPerTree, 1.0 / 3.0), (Measure::ReturnPerAcre, -1e-300)]),
             lacking: BTreeMap::from([(Measure::CostPerTree, "1 entry lacks a wage".to_owned())]),
             notes: vec!["KW-2 2026 stands with 300 of its 500 trees (60%).".to_owned()],
+            part: Some(PartOf { trees: 200.0, of: 500, shared: [None, Some(2)].into() }),
         };
         let bare = Observation {
             traits: Traits::default(),
             measures: BTreeMap::new(),
             lacking: BTreeMap::new(),
             notes: Vec::new(),
+            part: None,
             ..seen.clone()
         };
         let both = [seen, bare];
@@ -183,12 +197,12 @@ mod tests {
 
     #[test]
     fn what_does_not_read_is_not_guessed_at() {
-        for odd in ["", "{}", "[]", "[{}]", "[1]", r#"{"form":3,"observations":[]}"#] {
+        for odd in ["", "{}", "[]", "[{}]", "[1]", r#"{"form":4,"observations":[]}"#] {
             assert_eq!(read(odd), None, "{odd}");
         }
-        let plain = r#"{"form":4,"observations":[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"",
+        let plain = r#"{"form":5,"observations":[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"",
             "season":null,"age":null,"trees_per_acre":null,"ripens":null,"pay":["the hour"],"left_per_tree":null,"damage":[],
-            "measures":{"cost_per_tree":"1.5"},"lacking":{},"notes":[]}]}"#;
+            "measures":{"cost_per_tree":"1.5"},"lacking":{},"notes":[],"part":null}]}"#;
         assert_eq!(read(plain).unwrap()[0].measures[&Measure::CostPerTree].to_string(), "1.5");
         for (part, odd) in [
             ("1.5", "NaN"),
@@ -203,7 +217,7 @@ mod tests {
     #[test]
     fn an_earlier_form_is_told_from_this_one() {
         assert!(is_earlier(r#"[{"unit":"A"}]"#) && is_earlier("[]"));
-        for form in [2, 3] {
+        for form in [2, 3, 4] {
             assert!(is_earlier(&format!(r#"{{"form":{form},"observations":[]}}"#)));
         }
         assert!(!is_earlier(&text(&[])) && !is_earlier("torn"));

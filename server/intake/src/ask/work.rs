@@ -24,9 +24,6 @@ const OVERTIME_PCT: u32 = 300;
 const TREES_AN_HOUR: u32 = 60;
 /// Times a crew goes through a block for one task: common practice, no source.
 const PASSES: u8 = 5;
-/// Trees done and trees of the rows done this far apart, in percent of the larger: as the list of entries
-/// asks about them once they are kept.
-const ROWS_APART_PCT: u32 = 20;
 
 pub(super) fn labor(entry: &LaborEntry, block: Option<&Block>) -> Vec<Question> {
     let of_pay = [pay(entry, block), hours(entry), overtime(entry), on_top(entry.loading)];
@@ -75,9 +72,9 @@ fn hours(entry: &LaborEntry) -> Option<Question> {
     let most = Decimal::from(people).checked_mul(HOURS_EACH.into())?;
     (hours > most).then(|| {
         let said = format!(
-            "{} hours for {people} {} are more than {HOURS_EACH} hours for each in one day. Are both right?",
+            "{} hours for {} are more than {HOURS_EACH} hours for each in one day. Are both right?",
             number(hours),
-            if people == 1 { "person" } else { "people" }
+            counted(people, "person", "people")
         );
         question("hours", said)
     })
@@ -127,41 +124,31 @@ fn rows(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
     })
 }
 
-/// Trees of the rows done, to the nearest tree.
-fn trees_of_rows(entry: &LaborEntry, block: Option<&Block>) -> Option<Decimal> {
-    let (done, block) = (Decimal::from(entry.rows_done?), block?);
-    let trees = done.checked_mul(block.trees?.into())?.checked_div(block.rows?.into())?;
-    Some(round_half_away(trees, 0))
-}
-
 /// Trees and rows of one entry that tell two different things.
 fn apart(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
-    let (trees, of_rows) = (Decimal::from(entry.trees_done?), trees_of_rows(entry, block)?);
-    let most = trees.max(of_rows).checked_mul(Decimal::from(ROWS_APART_PCT))?;
-    let between = trees.checked_sub(of_rows)?.abs().checked_mul(Decimal::ONE_HUNDRED)?;
-    (between > most).then(|| {
-        let said = format!(
-            "{} and {} do not agree: so many rows of the block are {} trees. Are both right?",
-            counted(entry.trees_done.unwrap_or_default(), "tree", "trees"),
-            counted(entry.rows_done.unwrap_or_default(), "row", "rows"),
-            number(of_rows)
-        );
-        question("trees_done", said)
-    })
+    let (trees, rows, of_rows) = (entry.trees_done?, entry.rows_done?, entry.rows_apart(block?)?);
+    let said = format!(
+        "{} and {} do not agree: so many rows of the block are {} trees. Are both right?",
+        counted(trees, "tree", "trees"),
+        counted(rows, "row", "rows"),
+        number(of_rows.into())
+    );
+    Some(question("trees_done", said))
 }
 
 /// Work done tree by tree with the hands; a sprayer or a machine does hundreds in an hour.
 fn fast(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
     let by_machine = matches!(entry.method, Some(ThinningMethod::Machine | ThinningMethod::Chemical));
     let by_hand = matches!(entry.task, Task::Thin | Task::Prune | Task::Prop | Task::Pick) && !by_machine;
-    let trees = entry.trees_done.map(Decimal::from).or_else(|| trees_of_rows(entry, block)).filter(|_| by_hand)?;
-    let each = trees.checked_div(entry.hours?.decimal())?;
+    let trees = entry.trees_done.map(u64::from).or_else(|| entry.trees_by_rows(block?)).filter(|_| by_hand)?;
+    let hours = entry.hours?.decimal();
+    let each = Decimal::from(trees).checked_div(hours)?;
     (each > TREES_AN_HOUR.into()).then(|| {
         let column = if entry.trees_done.is_some() { "trees_done" } else { "rows_done" };
         let said = format!(
             "{} trees in {} hours are {} trees for each person in an hour. Are both right?",
-            number(trees),
-            number(entry.hours.unwrap_or_default().decimal()),
+            number(trees.into()),
+            number(hours),
             number(round_half_away(each, 0))
         );
         question(column, said)

@@ -38,7 +38,7 @@ fn group(group: &Group) -> Value {
         "methods": group.members.iter().map(|(method, units)| json!({ "method": method, "units": units })).collect::<Value>(),
         "left_out": group.left_out,
         "notes": group.notes,
-        "without": group.without.iter().filter_map(|without| without.said(|_| true)).collect::<Value>(),
+        "without": group.without_said(|_| true),
         "measures": measures.collect::<serde_json::Map<_, _>>(),
         "confounders": group.confounders.iter().map(|found| found.sentence.clone()).collect::<Value>(),
         "lowest_cost_per_tree": group.answers.cheapest.as_ref().map(answer),

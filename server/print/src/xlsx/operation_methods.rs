@@ -58,7 +58,7 @@ fn mean_cells(group: &Group, measure: Measure, mean: &MethodMean) -> Vec<Value> 
 
 /// In the order of the page: answers, what is left out, what else differs.
 fn told(group: &Group) -> impl Iterator<Item = String> {
-    let without = group.without.iter().filter_map(|without| without.said(|_| true));
+    let without = group.without_said(|_| true);
     let confounders = group.confounders.iter().map(|found| found.sentence.clone());
     let sentences = group.answers.sentences.iter().chain(&group.left_out).chain(&group.notes);
     sentences.cloned().chain(without).chain(confounders)
@@ -82,6 +82,7 @@ mod tests {
             measures: BTreeMap::from([(Measure::CostPerTree, cost)]),
             lacking: BTreeMap::new(),
             notes: Vec::new(),
+            part: None,
         };
         let sheet = methods(&compare(&[seen("A", 1.0), seen("B", 9.0)], &[]));
         let (_, first) = &sheet.rows[0];

@@ -66,8 +66,7 @@ fn of_the_work(methods: &ByMethod<'_>) -> Vec<Confounder> {
     let ripens = |seen: &Observation| seen.traits.ripens.map(f64::from);
     let ripening = days(methods, "first day of ripening", ripens, |a, b| (a - b).abs() > DAYS_APART);
     let pay = words(methods, "basis of pay", |seen| {
-        let bases: Vec<String> = seen.traits.pay.iter().map(|basis| basis.word().to_owned()).collect();
-        say::list(&bases)
+        say::list(&seen.traits.pay.iter().map(|basis| basis.word()).collect::<Vec<_>>())
     });
     let apart = |a: f64, b: f64| (a - b).abs() > LEFT_APART * a.max(b);
     let left = numbers(methods, "fruit left on a tree", |seen| seen.traits.left_per_tree, apart);
@@ -77,7 +76,7 @@ fn of_the_work(methods: &ByMethod<'_>) -> Vec<Confounder> {
 /// What hurt the crop of a block-season, each once: "JS-2 2026 had hail on 3 July (35% of the crop); thinned: by hand."
 fn damage(methods: &ByMethod<'_>) -> Vec<Confounder> {
     let hurt = |seen: &Observation| -> Vec<String> {
-        let unit = seen.unit.replace(", ", " ");
+        let unit = seen.words();
         seen.traits.damage.iter().map(|damage| format!("{unit} had {}", of_crop(damage))).collect()
     };
     let mut found: BTreeMap<String, Vec<(String, String)>> = BTreeMap::new();

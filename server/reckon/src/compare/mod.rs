@@ -26,6 +26,7 @@ pub use confounders::Confounder;
 pub use measures::{Better, LARGE_FROM, Measure};
 pub use method_mean::MethodMean;
 pub use methods::{Difference, MethodTable, Paired, Pairing, Value, many_pairs, methods};
+pub use notes::PartOf;
 pub use observation::{Damage, Facet, NAMED_BY, Observation, Traits};
 pub use without::{Who, Without};
 
@@ -68,6 +69,11 @@ impl Group {
     /// The table of a measure.
     pub fn table(&self, measure: Measure) -> Option<&MethodTable> {
         self.measures.iter().find(|(own, _)| *own == measure).map(|(_, table)| table)
+    }
+
+    /// Which block-seasons lack a measure, and why parts do; of the measures that are shown.
+    pub fn without_said(&self, shown: impl Fn(Measure) -> bool) -> Vec<String> {
+        self.without.iter().filter_map(|without| without.said(&shown)).collect()
     }
 
     /// What is to be known where many pairs are shown: by the measure that has most of them, of those that

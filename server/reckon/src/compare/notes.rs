@@ -1,101 +1,103 @@
-//! What is to be known of a block that stands in parts, and the same said of several blocks at once.
+//! What is to be known of blocks that stand in parts: with which trees, and which passes their parts share.
 //!
-//! A block-season says it of itself; a group joins what is alike, or fifteen blocks would say it fifteen
-//! times.
+//! What several blocks have alike is said once for all of them, or fifteen blocks would say it fifteen times.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::observation::Observation;
+use super::observation::{Observation, Place};
 use crate::say;
 use crate::size_classes::natural;
 
-/// What a block-season says of passes that its parts share.
-const ITS_PARTS: &str = " is shared alike by its parts: nobody kept which trees it met.";
-/// The same of several passes.
-const OF_ITS_PARTS: &str = " are shared alike by its parts: nobody kept which trees they met.";
-/// What stands between a block-season and its parts.
-const IN_PARTS: &str = " stands in parts: ";
-
-/// "The second look of T-1 2026 is shared alike by its parts: nobody kept which trees it met."
-pub(super) fn shared(unit: &str, passes: &BTreeSet<Option<u8>>) -> Option<String> {
-    let mut passes = passes.iter();
-    match (passes.next()?, passes.next()) {
-        (Some(pass), None) => Some(format!("The {} of {unit}{ITS_PARTS}", say::pass(*pass))),
-        _ => Some(format!("The later passes of {unit}{OF_ITS_PARTS}")),
-    }
+/// A part of a block that was thinned its own way.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PartOf {
+    /// Its trees.
+    pub trees: f64,
+    /// Bearing trees of the block.
+    pub of: u32,
+    /// Later passes that all parts bear alike: nobody kept which trees they met. `None` is a pass that is not
+    /// given.
+    pub shared: BTreeSet<Option<u8>>,
 }
 
-/// "T-1 2026 stands in parts: by hand with 200 and cuts with 800 of its 1,000 trees."
-pub(super) fn in_parts(unit: &str, parts: &[(String, f64)], all: f64) -> String {
-    let each: Vec<String> =
-        parts.iter().map(|(method, trees)| format!("{method} with {}", say::whole(*trees))).collect();
-    format!("{unit}{IN_PARTS}{} of its {} trees.", say::list(&each), say::whole(all))
+/// A block in parts.
+#[derive(Default)]
+struct InParts<'o> {
+    unit: String,
+    of: u32,
+    shared: Option<&'o BTreeSet<Option<u8>>>,
+    /// Each method with its trees.
+    parts: Vec<(&'o str, f64)>,
 }
 
-/// The notes of a group: what several block-seasons say alike once for all of them, the rest as it is; in
-/// natural order.
+/// The notes of a group, in natural order.
 pub(super) fn joined(observations: &[&Observation]) -> Vec<String> {
-    let mut said: BTreeSet<String> = BTreeSet::new();
-    let mut looks: BTreeMap<&str, BTreeSet<String>> = BTreeMap::new();
-    let mut parts: BTreeMap<String, &str> = BTreeMap::new();
-    for seen in observations {
-        let unit = seen.unit.replace(", ", " ");
-        for note in &seen.notes {
-            if let Some(look) = look_of(note, &unit) {
-                looks.entry(look).or_default().insert(unit.clone());
-            } else if let Some(own) = note.strip_prefix(&format!("{unit}{IN_PARTS}")) {
-                parts.insert(unit.clone(), own);
-            } else {
-                said.insert(note.clone());
-            }
-        }
-    }
-    said.extend(looks.into_iter().map(|(look, units)| shared_by(look, units)));
-    said.extend(stand_in_parts(&parts));
-    let mut said: Vec<String> = said.into_iter().collect();
+    let blocks = in_parts(observations);
+    let own: BTreeSet<String> = observations.iter().flat_map(|seen| &seen.notes).cloned().collect();
+    let mut said: Vec<String> = own.into_iter().chain(shared(&blocks)).chain(stand(&blocks)).collect();
     said.sort_by(|a, b| natural(a, b));
     said
 }
 
-/// Which passes of this block-season a note says are shared: "second look".
-fn look_of<'n>(note: &'n str, unit: &str) -> Option<&'n str> {
-    let told = note.strip_prefix("The ")?;
-    [ITS_PARTS, OF_ITS_PARTS].into_iter().find_map(|end| told.strip_suffix(&format!(" of {unit}{end}")))
+/// In natural order, as are the methods of each.
+fn in_parts<'o>(observations: &[&'o Observation]) -> Vec<InParts<'o>> {
+    let mut found: BTreeMap<Place<'_>, InParts<'o>> = BTreeMap::new();
+    for seen in observations {
+        let Some(part) = &seen.part else { continue };
+        let block = found.entry(seen.place()).or_default();
+        (block.unit, block.of, block.shared) = (seen.words(), part.of, Some(&part.shared));
+        block.parts.push((&seen.method, part.trees));
+    }
+    let mut blocks: Vec<InParts<'_>> = found.into_values().collect();
+    blocks.sort_by(|a, b| natural(&a.unit, &b.unit));
+    for block in &mut blocks {
+        block.parts.sort_by(|a, b| natural(a.0, b.0));
+    }
+    blocks
 }
 
-fn shared_by(look: &str, units: BTreeSet<String>) -> String {
-    let units = in_order(units);
-    match &units[..] {
-        [one] => {
-            let end = if look.ends_with('s') { OF_ITS_PARTS } else { ITS_PARTS };
-            format!("The {look} of {one}{end}")
-        }
-        many => {
-            let plural = if look.ends_with('s') { "" } else { "s" };
-            format!(
-                "The {look}{plural} of {} are shared alike by their parts: nobody kept which trees they met.",
-                say::list(many)
-            )
+/// "The second look of T-1 2026 is shared alike by its parts: nobody kept which trees it met."
+fn shared(blocks: &[InParts<'_>]) -> Vec<String> {
+    let mut looks: BTreeMap<String, Vec<&str>> = BTreeMap::new();
+    for block in blocks {
+        if let Some(look) = block.shared.and_then(look) {
+            looks.entry(look).or_default().push(&block.unit);
         }
     }
+    let said = |(look, units): (String, Vec<&str>)| {
+        let several = look.ends_with('s');
+        let plural = if several || units.len() == 1 { "" } else { "s" };
+        let (are, met) = if several || units.len() > 1 { ("are", "they") } else { ("is", "it") };
+        let their = if units.len() > 1 { "their" } else { "its" };
+        let units = say::list(&units);
+        format!("The {look}{plural} of {units} {are} shared alike by {their} parts: nobody kept which trees {met} met.")
+    };
+    looks.into_iter().map(said).collect()
 }
 
-/// One sentence for all blocks in parts.
-fn stand_in_parts(parts: &BTreeMap<String, &str>) -> Option<String> {
-    let order = in_order(parts.keys().cloned().collect());
-    let own = |unit: &String| parts.get(unit).copied().unwrap_or_default();
-    match &order[..] {
+/// "second look", "later passes"; `None` without a later pass.
+fn look(passes: &BTreeSet<Option<u8>>) -> Option<String> {
+    let mut passes = passes.iter();
+    Some(match (passes.next()?, passes.next()) {
+        (Some(pass), None) => say::pass(*pass),
+        _ => "later passes".to_owned(),
+    })
+}
+
+/// "T-1 2026 stands in parts: by hand with 200 and cuts with 800 of its 1,000 trees."; one sentence for all
+/// blocks in parts.
+fn stand(blocks: &[InParts<'_>]) -> Option<String> {
+    let own = |block: &InParts<'_>| {
+        let each: Vec<String> =
+            block.parts.iter().map(|(method, trees)| format!("{method} with {}", say::whole(*trees))).collect();
+        format!("{} of its {} trees", say::list(&each), say::number(block.of.into()))
+    };
+    match blocks {
         [] => None,
-        [unit] => Some(format!("{unit}{IN_PARTS}{}", own(unit))),
+        [block] => Some(format!("{} stands in parts: {}.", block.unit, own(block))),
         many => {
-            let each = many.iter().map(|unit| format!("{unit} ({})", own(unit).trim_end_matches('.')));
-            Some(format!("Some blocks stand in parts: {}.", each.collect::<Vec<_>>().join("; ")))
+            let each: Vec<String> = many.iter().map(|block| format!("{} ({})", block.unit, own(block))).collect();
+            Some(format!("Some blocks stand in parts: {}.", each.join("; ")))
         }
     }
-}
-
-fn in_order(names: BTreeSet<String>) -> Vec<String> {
-    let mut names: Vec<String> = names.into_iter().collect();
-    names.sort_by(|a, b| natural(a, b));
-    names
 }

@@ -7,11 +7,11 @@ use chrono::{Datelike, NaiveDate};
 use super::found::{Found, measures};
 use super::measures::Measure;
 use super::methods::Value;
-use super::notes;
-use super::parts::{Part, in_order, joined, later, of_size, parts, pay};
+use super::notes::PartOf;
+use super::parts::{Thinned, in_order, joined, of_size, parts, pay};
 use super::share::{left_in, stands_with};
 use crate::records::Observation as Seen;
-use crate::season::{BlockSeason, MethodPass, PayBasis};
+use crate::season::{BlockSeason, PayBasis};
 use crate::units::SQUARE_FEET_PER_ACRE;
 
 /// What an observation record says when its note names the block's method.
@@ -168,7 +168,12 @@ pub struct Observation {
     /// What is to be known of it beside its figures, one sentence each: "KW-2 2026 stands with 300 of its
     /// 500 trees (60%)."
     pub notes: Vec<String>,
+    /// Which part of the block it is; `None` for a block thinned one way.
+    pub part: Option<PartOf>,
 }
+
+/// A block-season: its farm and its unit, as farms may use the same code.
+pub(super) type Place<'o> = (&'o str, &'o str);
 
 impl Observation {
     /// Of a block-season: none without thinning, one for a block thinned one way, several where parts
@@ -181,25 +186,29 @@ impl Observation {
             return Vec::new();
         }
         let (main, few) = of_size(season, &passes);
-        let one = |Part { method, found, pay, .. }: Part, notes: &[String]| {
+        let one = |Thinned { method, found, pay, part }: Thinned| {
             let Found { measures, lacking } = left_in(season, found);
             let traits = Traits { pay, ..traits(season) };
-            let notes = few.iter().chain(notes).cloned().collect();
-            Self { unit: unit(season), method, traits, measures, lacking, notes }
+            let stands = stands_with(season).filter(|_| part.is_none());
+            let notes = few.iter().cloned().chain(stands).collect();
+            Self { unit: unit(season), method, traits, measures, lacking, notes, part }
         };
-        let whole = |method: String| {
-            let own = Part { method, found: measures(season), pay: pay(&passes), trees: None };
-            vec![one(own, stands_with(season).as_slice())]
-        };
+        let whole =
+            |method: String| vec![one(Thinned { method, found: measures(season), pay: pay(&passes), part: None })];
         if let Some(name) = named(season) {
             return whole(name);
         }
         let parts = parts(season, &main, &passes);
-        if parts.is_empty() {
-            return whole(joined(&main));
-        }
-        let notes = of_parts(season, &parts, &later(&main, &passes));
-        parts.into_iter().map(|part| one(part, &notes)).collect()
+        if parts.is_empty() { whole(joined(&main)) } else { parts.into_iter().map(one).collect() }
+    }
+
+    /// Its unit in a sentence: "KW-2 2026".
+    pub(super) fn words(&self) -> String {
+        self.unit.replace(", ", " ")
+    }
+
+    pub(super) fn place(&self) -> Place<'_> {
+        (&self.traits.farm, &self.unit)
     }
 
     /// Its value of a measure, as the table of methods takes it.
@@ -213,15 +222,6 @@ impl Observation {
         let Traits { block, farm, .. } = &self.traits;
         (!block.is_empty()).then(|| format!("{farm}, {block}"))
     }
-}
-
-/// With how many trees each part stands, and which passes the parts share.
-fn of_parts(season: &BlockSeason, parts: &[Part], later: &[&MethodPass]) -> Vec<String> {
-    let unit = unit(season).replace(", ", " ");
-    let passes: BTreeSet<Option<u8>> = later.iter().map(|pass| pass.pass).collect();
-    let trees: Vec<(String, f64)> = parts.iter().filter_map(|part| Some((part.method.clone(), part.trees?))).collect();
-    let stand = season.heading.block.trees.map(|all| notes::in_parts(&unit, &trees, all.into()));
-    stand.into_iter().chain(notes::shared(&unit, &passes)).collect()
 }
 
 fn unit(season: &BlockSeason) -> String {

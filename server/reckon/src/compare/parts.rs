@@ -6,6 +6,7 @@ use rust_decimal::prelude::ToPrimitive;
 
 use super::found::Found;
 use super::measures::Measure;
+use super::notes::PartOf;
 use crate::figure::{Evidence, Lack};
 use crate::records::ThinningMethod;
 use crate::say;
@@ -16,12 +17,12 @@ use crate::season::{BlockSeason, LaborMeasure, MethodPass, PayBasis, TreesFrom};
 const PART_FROM: f64 = 0.05;
 
 /// A block, or a part of one, as it was thinned.
-pub(super) struct Part {
+pub(super) struct Thinned {
     pub(super) method: String,
     pub(super) found: Found,
     pub(super) pay: BTreeSet<PayBasis>,
-    /// Its trees; `None` of a whole block.
-    pub(super) trees: Option<f64>,
+    /// `None` of a whole block.
+    pub(super) part: Option<PartOf>,
 }
 
 /// By pass, and within it by method; entries without a pass last, by their days.
@@ -87,25 +88,20 @@ fn beside(last: &MethodPass, next: &MethodPass) -> bool {
     last.pass == next.pass && (next.pass.is_some() || next.days.0 <= last.days.1)
 }
 
-/// The passes after the first.
-pub(super) fn later<'p>(main: &[&MethodPass], passes: &[&'p MethodPass]) -> Vec<&'p MethodPass> {
-    let first = main.first().and_then(|pass| pass.pass);
-    passes.iter().copied().filter(|pass| pass.pass != first).collect()
-}
-
 /// The parts of a block whose first pass was done by several methods on different trees: every
 /// method's trees are counted, and together they are no more than the block has. Each tree bears its
 /// share of the later passes.
-pub(super) fn parts(season: &BlockSeason, main: &[&MethodPass], passes: &[&MethodPass]) -> Vec<Part> {
+pub(super) fn parts(season: &BlockSeason, main: &[&MethodPass], passes: &[&MethodPass]) -> Vec<Thinned> {
     let first = main.first().and_then(|pass| pass.pass);
     let (own, then): (Vec<&MethodPass>, Vec<&MethodPass>) = main.iter().partition(|pass| pass.pass == first);
-    let later = later(main, passes);
+    let later: Vec<&MethodPass> = passes.iter().copied().filter(|pass| pass.pass != first).collect();
     let counted: Option<Vec<f64>> = own.iter().map(|pass| told(&pass.measure)).collect();
-    let Some((counted, most)) = counted.zip(season.heading.block.trees.map(f64::from)) else { return Vec::new() };
+    let Some((counted, most)) = counted.zip(season.heading.block.trees) else { return Vec::new() };
     let all = crate::stats::sum(counted.iter().copied());
-    if own.len() < 2 || all > most {
+    if own.len() < 2 || all > f64::from(most) {
         return Vec::new();
     }
+    let shared: BTreeSet<Option<u8>> = later.iter().map(|pass| pass.pass).collect();
     let part = |(pass, trees): (&&MethodPass, &f64)| {
         let named: Vec<&MethodPass> = core::iter::once(*pass).chain(then.iter().copied()).collect();
         let worked: Vec<&MethodPass> = core::iter::once(*pass).chain(later.iter().copied()).collect();
@@ -115,7 +111,8 @@ pub(super) fn parts(season: &BlockSeason, main: &[&MethodPass], passes: &[&Metho
                 each.decimal().to_f64()
             });
         }
-        Part { method: joined(&named), found, pay: pay(&worked), trees: Some(*trees) }
+        let part = PartOf { trees: *trees, of: most, shared: shared.clone() };
+        Thinned { method: joined(&named), found, pay: pay(&worked), part: Some(part) }
     };
     own.iter().zip(&counted).map(part).collect()
 }

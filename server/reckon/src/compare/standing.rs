@@ -43,7 +43,7 @@ pub(super) fn left_out(observations: &[&Observation]) -> Vec<String> {
     let mut found: BTreeMap<(String, &str), BTreeSet<Measure>> = BTreeMap::new();
     for seen in observations {
         for (measure, why) in &seen.lacking {
-            found.entry((seen.unit.replace(", ", " "), why)).or_default().insert(*measure);
+            found.entry((seen.words(), why)).or_default().insert(*measure);
         }
     }
     let mut said: Vec<String> = found

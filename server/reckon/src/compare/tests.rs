@@ -24,6 +24,7 @@ fn seen(unit: &str, method: &str, variety: &str, cost: f64, back: f64) -> Observ
         measures: BTreeMap::from([(Measure::CostPerTree, cost), (Measure::ReturnPerAcre, back)]),
         lacking: BTreeMap::new(),
         notes: Vec::new(),
+        part: None,
     }
 }
 

@@ -55,11 +55,10 @@ impl Without {
 /// Those of a group that lack a measure which others have, the same ones once for all they lack, but for
 /// what is left out with a reason. Then why parts of blocks lack theirs.
 pub(super) fn without(observations: &[&Observation]) -> Vec<Without> {
-    let parts = parts(observations);
     let had = |measure: Measure| observations.iter().any(|seen| seen.measures.contains_key(&measure));
     let mut found: BTreeMap<Vec<String>, Vec<Measure>> = BTreeMap::new();
     for measure in Measure::ALL.into_iter().filter(|measure| had(*measure)) {
-        let names = lacking(measure, observations, &parts);
+        let names = lacking(measure, observations);
         if !names.is_empty() {
             found.entry(names).or_default().push(measure);
         }
@@ -67,7 +66,7 @@ pub(super) fn without(observations: &[&Observation]) -> Vec<Without> {
     let mut said: Vec<Without> =
         found.into_iter().map(|(names, measures)| Without { measures, who: Who::These(names) }).collect();
     said.sort_by(|a, b| a.measures.cmp(&b.measures));
-    if !parts.is_empty() {
+    if observations.iter().any(|seen| seen.part.is_some()) {
         said.push(Without { measures: OF_SALES.to_vec(), who: Who::Parts });
         let thousand = Measure::CostPerThousand;
         let kept = observations.iter().any(|seen| seen.lacking.contains_key(&thousand));
@@ -84,38 +83,24 @@ pub(super) fn no_return(observations: &[&Observation]) -> Option<&'static str> {
         let measure = Measure::ReturnPerAcre;
         seen.measures.contains_key(&measure) || seen.lacking.contains_key(&measure)
     };
-    let parts = parts(observations);
     match observations {
         [] => None,
         all if all.iter().any(|seen| has(seen)) => None,
-        all if all.iter().all(|seen| parts.contains(&place(seen))) => {
+        all if all.iter().all(|seen| seen.part.is_some()) => {
             Some("No method has a return here: a part of a block has no sales of its own.")
         }
         _ => Some("No method has a return yet, because nothing of these blocks is sold."),
     }
 }
 
-/// A block-season; farms may use the same code.
-type Place<'o> = (&'o str, &'o str);
-
-fn place(seen: &Observation) -> Place<'_> {
-    (&seen.traits.farm, &seen.unit)
-}
-
-/// Block-seasons that stand there more than once: in parts.
-fn parts<'o>(observations: &[&'o Observation]) -> BTreeSet<Place<'o>> {
-    let mut once: BTreeSet<Place<'_>> = BTreeSet::new();
-    observations.iter().map(|seen| place(seen)).filter(|place| !once.insert(*place)).collect()
-}
-
-fn lacking(measure: Measure, observations: &[&Observation], parts: &BTreeSet<Place<'_>>) -> Vec<String> {
+fn lacking(measure: Measure, observations: &[&Observation]) -> Vec<String> {
     let lacks = |seen: &Observation| {
-        let apart = OF_SALES.contains(&measure) && parts.contains(&place(seen));
+        let apart = OF_SALES.contains(&measure) && seen.part.is_some();
         !apart && !seen.measures.contains_key(&measure) && !seen.lacking.contains_key(&measure)
     };
     let name = |seen: &Observation| {
-        let unit = seen.unit.replace(", ", " ");
-        if parts.contains(&place(seen)) { format!("{unit} ({})", seen.method) } else { unit }
+        let unit = seen.words();
+        if seen.part.is_some() { format!("{unit} ({})", seen.method) } else { unit }
     };
     let names: BTreeSet<String> = observations.iter().copied().filter(|seen| lacks(seen)).map(name).collect();
     let mut names: Vec<String> = names.into_iter().collect();

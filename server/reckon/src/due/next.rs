@@ -21,16 +21,17 @@ fn of_block(block: &DueBlock, year: i32, today: NaiveDate, settings: Settings) -
     (0..=2).find_map(|ahead| {
         let ripens = first.in_year(from.checked_add(ahead)?).filter(|ripens| *ripens > today)?;
         let (basis, window) = by_ripening(ripens, settings)?;
+        // Of the block itself, and nothing of a season.
         let fresh = DueBlock {
-            full_bloom: None,
-            other_full_blooms: Vec::new(),
-            some_bloom: None,
-            passes: Vec::new(),
-            first_pass_trees: None,
-            second_look_trees: None,
-            crews: Vec::new(),
-            picked: None,
-            ..block.clone()
+            code: block.code.clone(),
+            farm: block.farm.clone(),
+            crop: block.crop.clone(),
+            variety: block.variety.clone(),
+            ripening: block.ripening,
+            trees: block.trees,
+            fruit: block.fruit,
+            spacing: block.spacing,
+            ..DueBlock::default()
         };
         Some(placed(&fresh, Work::FirstPass, (basis, settings.own(basis), window), Some(ripens), today))
     })

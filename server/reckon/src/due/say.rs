@@ -90,8 +90,8 @@ impl Due {
     /// "UD-1: second look due until 8 May; thinned 11 days ago."
     pub fn sentence(&self, today: NaiveDate, language: Language) -> String {
         let stands = match language {
-            Language::English => self.english(),
-            Language::Spanish => self.spanish(),
+            Language::English => self.english(false),
+            Language::Spanish => self.spanish(false),
         };
         self.said(&format!("{stands}{}", self.since(today, language)), language)
     }
@@ -100,8 +100,8 @@ impl Due {
     /// thinned on 24 April."
     pub fn dated(&self, today: NaiveDate, language: Language) -> String {
         let stands = match language {
-            Language::English => self.english_dated(),
-            Language::Spanish => self.spanish_dated(),
+            Language::English => self.english(true),
+            Language::Spanish => self.spanish(true),
         };
         self.said(&format!("{stands}{}", self.since_dated(today, language)), language)
     }
@@ -110,14 +110,17 @@ impl Due {
         format!("{}: {} {stands}.", self.block.code, self.work.label(language).to_lowercase())
     }
 
-    fn english(&self) -> String {
+    /// `dated` gives dates and counts no days.
+    fn english(&self, dated: bool) -> String {
         let (from, to) = (Language::English.day(self.window.0), Language::English.day(self.window.1));
         let days = say::counted(Decimal::from(self.days), "day", "days");
         let begun = if self.begun().is_some() { "begun, " } else { "" };
         match self.timing {
+            Timing::Late if dated => format!("late, its window closed on {to}"),
             Timing::Late => format!("late by {days}, its window closed on {to}"),
-            Timing::Open if self.days == 0 => format!("{begun}due, today ({to}) is the last day"),
+            Timing::Open if self.days == 0 && !dated => format!("{begun}due, today ({to}) is the last day"),
             Timing::Open => format!("{begun}due until {to}"),
+            Timing::Ahead if dated => format!("opens on {from} and closes on {to}"),
             Timing::Ahead if self.days > FAR_OFF => {
                 format!("opens on {} and closes on {}", say::full_day(self.window.0), say::full_day(self.window.1))
             }
@@ -125,38 +128,21 @@ impl Due {
         }
     }
 
-    fn english_dated(&self) -> String {
-        let (from, to) = (Language::English.day(self.window.0), Language::English.day(self.window.1));
-        let begun = if self.begun().is_some() { "begun, " } else { "" };
-        match self.timing {
-            Timing::Late => format!("late, its window closed on {to}"),
-            Timing::Open => format!("{begun}due until {to}"),
-            Timing::Ahead => format!("opens on {from} and closes on {to}"),
-        }
-    }
-
-    fn spanish(&self) -> String {
+    /// `dated` gives dates and counts no days.
+    fn spanish(&self, dated: bool) -> String {
         let (from, to) = (Language::Spanish.day(self.window.0), Language::Spanish.day(self.window.1));
         let days = say::counted(Decimal::from(self.days), "día", "días");
         let begun = if self.begun().is_some() { "empezada, " } else { "" };
         match self.timing {
+            Timing::Late if dated => format!("atrasada, el plazo cerró el {to}"),
             Timing::Late => format!("atrasada {days}, el plazo cerró el {to}"),
-            Timing::Open if self.days == 0 => format!("{begun}pendiente, hoy ({to}) es el último día"),
+            Timing::Open if self.days == 0 && !dated => format!("{begun}pendiente, hoy ({to}) es el último día"),
             Timing::Open => format!("{begun}pendiente hasta el {to}"),
+            Timing::Ahead if dated => format!("empieza el {from} y cierra el {to}"),
             Timing::Ahead if self.days > FAR_OFF => {
                 format!("empieza el {from} de {} y cierra el {to} de {}", self.window.0.year(), self.window.1.year())
             }
             Timing::Ahead => format!("empieza en {days}, del {from} al {to}"),
-        }
-    }
-
-    fn spanish_dated(&self) -> String {
-        let (from, to) = (Language::Spanish.day(self.window.0), Language::Spanish.day(self.window.1));
-        let begun = if self.begun().is_some() { "empezada, " } else { "" };
-        match self.timing {
-            Timing::Late => format!("atrasada, el plazo cerró el {to}"),
-            Timing::Open => format!("{begun}pendiente hasta el {to}"),
-            Timing::Ahead => format!("empieza el {from} y cierra el {to}"),
         }
     }
 

@@ -27,16 +27,15 @@ fn before(
     let early = |entry: &LaborEntry| entry.date < first && entry.loading == Loading::FromRates && takes(entry);
     let early: Vec<&Kept<LaborEntry>> = labor.iter().filter(|kept| early(&kept.record)).collect();
     let dates: Vec<NaiveDate> = early.iter().map(|kept| kept.record.date).collect();
-    let (lacks, work) = match kind {
-        RateKind::Commission => ("no commission on it", "A contract"),
-        _ => ("no payroll costs on it", "A crew day"),
+    let (on_top, one, many) = match kind {
+        RateKind::Commission => ("commission", "A contract", "contracts"),
+        _ => ("payroll costs", "A crew day", "crew days"),
     };
-    let many = if kind == RateKind::Commission { "contracts" } else { "crew days" };
-    let lacks = if early.len() > 1 { lacks.replace(" it", " them") } else { lacks.to_owned() };
+    let lacks = format!("no {on_top} on {}", if early.len() > 1 { "them" } else { "it" });
     (!early.is_empty()).then(|| {
         let what = format!(
             "{} The first {} rate holds from {}.",
-            say::lacking(work, many, &dates, &lacks),
+            say::lacking(one, many, &dates, &lacks),
             kind.word(),
             say::full_day(first)
         );

@@ -17,7 +17,7 @@ use chrono::NaiveDate;
 pub use cost::{NoCost, entry_cost};
 pub use entries::{EntryCost, Paid, entry_costs};
 pub(crate) use methods::{Apart, Methods};
-pub(crate) use trees::trees_counted;
+pub(crate) use trees::{float, trees_counted};
 
 use crate::block::Block;
 use crate::exact::unit;

@@ -56,7 +56,7 @@ pub(super) fn figure(trees: Trees, records: &[RecordRef]) -> Figure<Count> {
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a count of trees, far below 2^53")]
-pub(super) fn float(count: u64) -> f64 {
+pub(crate) fn float(count: u64) -> f64 {
     count as f64
 }
 
@@ -94,13 +94,27 @@ fn trees_of(entry: &LaborEntry, block: &Block) -> Option<u64> {
     if let Some(count) = entry.trees_done {
         return Some(u64::from(count));
     }
-    by_rows(entry, block)
+    entry.trees_by_rows(block)
 }
 
-fn by_rows(entry: &LaborEntry, block: &Block) -> Option<u64> {
-    let (done, rows, trees) = (u64::from(entry.rows_done?), u64::from(block.rows?), u64::from(block.trees?));
-    done.checked_mul(trees)?.checked_mul(2)?.checked_add(rows)?.checked_div(rows.checked_mul(2)?)
+impl LaborEntry {
+    /// The block's trees in the rows done, to the nearest tree; `None` where rows or trees are not known.
+    pub fn trees_by_rows(&self, block: &Block) -> Option<u64> {
+        let (done, rows, trees) = (u64::from(self.rows_done?), u64::from(block.rows?), u64::from(block.trees?));
+        done.checked_mul(trees)?.checked_mul(2)?.checked_add(rows)?.checked_div(rows.checked_mul(2)?)
+    }
+
+    /// The trees of the rows done, where trees done were counted too and the two do not agree.
+    pub fn rows_apart(&self, block: &Block) -> Option<u64> {
+        let (trees, by_rows) = (u64::from(self.trees_done?), self.trees_by_rows(block)?);
+        let most = trees.max(by_rows).saturating_mul(ROWS_APART_PCT);
+        (trees.abs_diff(by_rows).saturating_mul(100) > most).then_some(by_rows)
+    }
 }
+
+/// Trees done and trees of the rows done this far apart, in percent of the larger, ask for a look: common
+/// practice, no source.
+const ROWS_APART_PCT: u64 = 20;
 
 /// Rows were counted, and no trees.
 const fn only_rows(entry: &LaborEntry) -> bool {
@@ -138,8 +152,7 @@ impl Work<'_> {
     /// ", by hand,"; ", by hand and cuts,".
     fn methods(&self) -> String {
         let methods: BTreeSet<ThinningMethod> = self.entries.iter().filter_map(|kept| kept.record.method).collect();
-        let methods: Vec<String> = methods.into_iter().map(|method| method.word().to_owned()).collect();
-        if methods.is_empty() { String::new() } else { format!(", {},", say::list(&methods)) }
+        if methods.is_empty() { String::new() } else { format!(", {},", say::methods(&methods)) }
     }
 
     /// "the entries of its second look, by hand, count 2,701", and the question to go with it.
@@ -191,24 +204,17 @@ pub(super) fn doubts(labor: &[Kept<LaborEntry>], block: &Block) -> Vec<Gap> {
     many.into_iter().chain(rows_alone(labor, block)).chain(rows_apart(labor, block)).collect()
 }
 
-/// Trees done and trees of the rows done this far apart, as a share of the larger, ask for a look: common
-/// practice, no source.
-const ROWS_APART: f64 = 0.2;
-
 /// An entry that has both trees and rows, which do not agree.
 fn rows_apart(labor: &[Kept<LaborEntry>], block: &Block) -> Vec<Gap> {
     let one = |kept: &Kept<LaborEntry>| {
         let entry = &kept.record;
-        let (trees, by_rows) = (u64::from(entry.trees_done?), by_rows(entry, block)?);
-        if float(trees.abs_diff(by_rows)) <= ROWS_APART * float(trees.max(by_rows)) {
-            return None;
-        }
+        let by_rows = entry.rows_apart(block)?;
         let number = |count: u64| say::number(Decimal::from(count));
         let what = format!(
             "The {} entry of {} has {} trees done and {}, which are {} trees of {}.",
             say::work(entry.task),
             say::day(entry.date),
-            number(trees),
+            number(entry.trees_done?.into()),
             say::counted(Decimal::from(entry.rows_done?), "row", "rows"),
             number(by_rows),
             block.code

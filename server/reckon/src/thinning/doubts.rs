@@ -42,9 +42,7 @@ const CHECK_SHOOTS: &str = "Check the shoot lengths and counts.";
 
 /// Without a wanted spacing the guides of the crop are the range, and common practice where there are none.
 fn off_common_spacing(season: &ThinningSeason) -> Option<Gap> {
-    let ends = || season.guides.iter().filter_map(|guide| guide.inches());
-    let least = ends().map(|(low, _)| low.get()).reduce(f64::min);
-    let guided = least.zip(ends().map(|(_, high)| high.get()).reduce(f64::max));
+    let guided = season.guide_ends().into_iter().reduce(|all, own| (all.0.min(own.0), all.1.max(own.1)));
     let range = guided.unwrap_or(SPACING_RANGE_IN);
     let spacing = season.spacing.as_ref().filter(|each| outside(each.value.get(), range))?;
     let usual = match guided {

@@ -144,8 +144,7 @@ impl ThinningSeason {
     /// What the guides beside the measured spacing say together: "Published guides of spacing: 3 to 5, 5 to 7 and 6
     /// to 8 in. They disagree; none is a target." `None` where none stand there.
     pub fn guides_say(&self) -> Option<String> {
-        let ends: Vec<(f64, f64)> =
-            self.guides.iter().filter_map(|guide| guide.inches()).map(|(low, high)| (low.get(), high.get())).collect();
+        let ends = self.guide_ends();
         let least = ends.iter().map(|(low, _)| *low).reduce(f64::min)?;
         let most = ends.iter().map(|(low, _)| *low).reduce(f64::max)?;
         let mut ranges: Vec<String> = Vec::new();
@@ -158,6 +157,11 @@ impl ThinningSeason {
         let apart = if most >= least * 2.0 { "disagree by a factor of two" } else { "disagree" };
         let agree = if ranges.len() > 1 { format!("They {apart}, and none") } else { "It".into() };
         Some(format!("Published guides of spacing: {} in. {agree} is a target.", ranges.join(", ")))
+    }
+
+    /// Least and most inches of each guide that gives them.
+    pub(super) fn guide_ends(&self) -> Vec<(f64, f64)> {
+        self.guides.iter().filter_map(|guide| guide.inches()).map(|(low, high)| (low.get(), high.get())).collect()
     }
 }
 

@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use super::counts::{Sample, references};
 use super::strata::Strata;
 use crate::figure::{Gap, GapAbout, RecordKind, RecordRef};
-use crate::labor::{Apart, Methods};
+use crate::labor::{Apart, Methods, float};
 use crate::records::{Task, ThinningMethod};
 use crate::say;
 use crate::season::SeasonRecords;
@@ -144,11 +144,6 @@ impl<'s> Placed<'s> {
     }
 }
 
-#[expect(clippy::cast_precision_loss, reason = "a count of trees, far below 2^53")]
-fn float(trees: u64) -> f64 {
-    trees as f64
-}
-
 /// What is said of the parts, each thing once: of the first figure that it weakens.
 struct Told<'a> {
     apart: &'a Apart,
@@ -219,12 +214,12 @@ impl Apart {
 
     /// "by hand and by cuts".
     fn words(&self) -> String {
-        say::list(&self.trees.keys().map(|method| by(*method).to_owned()).collect::<Vec<_>>())
+        say::list(&self.trees.keys().map(|method| by(*method)).collect::<Vec<_>>())
     }
 
     /// "by hand and cuts": the methods that are given.
     fn list(&self) -> String {
-        list(&self.trees.keys().copied().flatten().collect())
+        say::methods(self.trees.keys().flatten())
     }
 }
 
@@ -238,10 +233,6 @@ const fn by(method: Option<ThinningMethod>) -> &'static str {
         Some(ThinningMethod::Chemical) => "by spray",
         None => "by a method that is not given",
     }
-}
-
-fn list(methods: &BTreeSet<ThinningMethod>) -> String {
-    say::list(&methods.iter().map(|method| method.word().to_owned()).collect::<Vec<_>>())
 }
 
 fn named(sample: &Sample) -> BTreeSet<ThinningMethod> {
@@ -269,7 +260,7 @@ fn unclear(records: &SeasonRecords, why: &str, samples: &[&Sample]) -> Option<Ga
 }
 
 fn by_each(methods: &BTreeSet<ThinningMethod>) -> String {
-    say::list(&methods.iter().map(|method| by(Some(*method)).to_owned()).collect::<Vec<_>>())
+    say::list(&methods.iter().map(|method| by(Some(*method))).collect::<Vec<_>>())
 }
 
 /// Counts that name several methods, where the entries do not.
@@ -277,7 +268,7 @@ fn unsaid(samples: &[&Sample]) -> Gap {
     let methods: BTreeSet<ThinningMethod> = samples.iter().flat_map(|sample| named(sample)).collect();
     let what = format!(
         "Counts name {}, and the entries do not say which trees each of them thinned: every sample weighs the same.",
-        list(&methods)
+        say::methods(&methods)
     );
     let mend = "Enter the method, the pass and the trees done of every thinning entry.";
     say::worth_a_look(GapAbout::Thinning, what, mend, references(samples))

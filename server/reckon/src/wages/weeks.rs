@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 
 use super::names::Names;
 use super::{Earning, InBlock, LeftOut, NoWage, Overtime, WeekPay, WeekRule, WhyLeftOut, most_people};
-use super::{references, week};
+use super::{people, references, total, week};
 use crate::exact::Hours;
 use crate::figure::RecordRef;
 use crate::money::Money;
@@ -153,11 +153,7 @@ pub(super) fn hours_each(own: &[InBlock<'_>]) -> Option<Hours> {
 
 /// The sum of some hours, rounded once; `None` where one is not known.
 fn rounded(hours: impl Iterator<Item = Option<Decimal>>) -> Option<Hours> {
-    Hours::round(total(hours)?).ok()
-}
-
-fn total(mut hours: impl Iterator<Item = Option<Decimal>>) -> Option<Decimal> {
-    hours.try_fold(Decimal::ZERO, |sum, hours| sum.checked_add(hours?))
+    Hours::round(total(hours).ok()?).ok()
 }
 
 /// Hours of one person of an entry, not rounded: five days of 26 hours of three people are 130 hours.
@@ -165,10 +161,6 @@ fn each(entry: &LaborEntry) -> Option<Decimal> {
     // Hours of each are typed rounded: those of all people tell them better.
     let shared = || entry.hours?.decimal().checked_div(Decimal::from(people(entry)?));
     shared().or_else(|| entry.hours_each.map(Hours::decimal))
-}
-
-fn people(entry: &LaborEntry) -> Option<u32> {
-    entry.people.filter(|people| *people > 0)
 }
 
 /// Hours above the threshold of each person, all added up. Where fewer came on some days they are taken
@@ -188,7 +180,7 @@ fn of_sizes(worked: &[InBlock<'_>], sizes: BTreeSet<u32>, threshold: Hours) -> O
     let mut counted = 0;
     let over = sizes.into_iter().map(|size| {
         let with = worked.iter().filter(|entry| people(&entry.kept.record).is_some_and(|there| there >= size));
-        let each = total(with.map(|entry| each(&entry.kept.record)))?;
+        let each = total(with.map(|entry| each(&entry.kept.record))).ok()?;
         let over = each.checked_sub(threshold.decimal())?.max(Decimal::ZERO);
         let more = size.saturating_sub(core::mem::replace(&mut counted, size));
         over.checked_mul(Decimal::from(more))

@@ -174,7 +174,7 @@ fn told(flow: &mut Flow, group: &Group) {
     let confounders = group.confounders.iter().map(|found| found.sentence.as_str());
     let left_out = group.left_out.iter().map(String::as_str);
     let shown = |measure: Measure| !matches!(measure, Measure::CostPerThousand | Measure::LargeShare);
-    let without: Vec<String> = group.without.iter().filter_map(|without| without.said(shown)).collect();
+    let without = group.without_said(shown);
     let notes = group.notes.iter().chain(&without).map(String::as_str);
     let said: Vec<&str> = left_out.chain(notes).chain(confounders).chain(remarks).collect();
     if !said.is_empty() {
@@ -201,6 +201,7 @@ mod tests {
             measures: BTreeMap::from([(Measure::CostPerTree, cost)]),
             lacking: BTreeMap::new(),
             notes: Vec::new(),
+            part: None,
         }
     }
 

@@ -18,7 +18,7 @@ fn group_of(observations: &[Observation]) -> Group {
 }
 
 fn lacked(group: &Group) -> Vec<String> {
-    group.without.iter().filter_map(|without| without.said(|_| true)).collect()
+    group.without_said(|_| true)
 }
 
 #[test]
@@ -84,8 +84,7 @@ fn a_group_of_parts_says_why_it_has_no_return() {
         ]
     );
     let shown = |measure| matches!(measure, Measure::CostPerTree | Measure::ReturnPerAcre);
-    let said: Vec<String> = group.without.iter().filter_map(|without| without.said(shown)).collect();
-    assert_eq!(said, ["A part of a block has no sales of its own, so it has no return per acre."]);
+    assert_eq!(group.without_said(shown), ["A part of a block has no sales of its own, so it has no return per acre."]);
 }
 
 #[test]

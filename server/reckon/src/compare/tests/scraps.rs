@@ -14,7 +14,7 @@ fn block_of(labor: impl IntoIterator<Item = LaborEntry>) -> SeasonRecords {
 }
 
 fn lacked(group: &Group) -> Vec<String> {
-    group.without.iter().filter_map(|without| without.said(|_| true)).collect()
+    group.without_said(|_| true)
 }
 
 const NAMED: [ThinningMethod; 2] = [ThinningMethod::ByHand, ThinningMethod::Cuts];

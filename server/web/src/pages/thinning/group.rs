@@ -142,7 +142,7 @@ fn remarks(group: &Group) -> Vec<String> {
     remarks.sort_unstable();
     let mut said = group.left_out.clone();
     said.extend(group.notes.iter().cloned());
-    said.extend(group.without.iter().filter_map(|without| without.said(|_| true)));
+    said.extend(group.without_said(|_| true));
     for (_, remark) in remarks {
         if !said.iter().any(|own| own == remark) {
             said.push(remark.to_owned());

@@ -32,6 +32,7 @@ fn seen(block: &str, method: &str, variety: &str, cost: f64, back: f64) -> Obser
         measures: BTreeMap::from([(Measure::CostPerTree, cost), (Measure::ReturnPerAcre, back)]),
         lacking: BTreeMap::new(),
         notes: Vec::new(),
+        part: None,
     }
 }
 
