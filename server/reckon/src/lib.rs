@@ -13,6 +13,7 @@ pub mod capital;
 pub mod cautions;
 pub mod compare;
 pub mod costs;
+pub mod crew;
 pub mod due;
 pub mod estimate;
 pub mod exact;

@@ -18,10 +18,11 @@ pub use left_out::{LeftOut, WhyLeftOut, week_doubts};
 pub use rule::{WeekRule, name};
 pub use weeks::{CrewWeek, CrewWeeks, NotLooked, crew_weeks};
 
+use crate::crew;
 use crate::exact::{Exact, Hours, OutOfRange, Pieces, unit};
 use crate::figure::{Kept, RecordKind, RecordRef};
 use crate::money::{Money, UnitPrice};
-use crate::records::{LaborEntry, plain};
+use crate::records::LaborEntry;
 use crate::season::HowReckoned;
 
 type Rate = UnitPrice<unit::Hour>;
@@ -195,7 +196,7 @@ pub struct InBlock<'r> {
 impl InBlock<'_> {
     /// What tells the crew again: its name, however spelt. A crew without a name is another in each block.
     fn same_crew(&self) -> String {
-        let name = plain(&self.kept.record.crew);
+        let name = crew::key(&self.kept.record.crew);
         if name.is_empty() { format!("\u{0}{}", self.block) } else { name }
     }
 }

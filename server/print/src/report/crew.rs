@@ -1,11 +1,9 @@
 //! The crew's sheet: the cautions, then what is due or late, then what opens next, each block by block in
 //! order of ripening, a page or more in each language.
 
-use std::collections::BTreeMap;
-
 use chrono::{Datelike, NaiveDate};
-use reckon::block::folded;
 use reckon::cautions::{self, Caution, Topic};
+use reckon::crew;
 use reckon::due::{Basis, Due, Timing, WorkDue};
 use reckon::language::Language;
 use reckon::records::ThinningMethod;
@@ -166,10 +164,10 @@ fn pages(flow: &mut Flow, crew: &CrewSheet<'_>, language: Language) {
 /// The one crew that the blocks due now were last thinned by; `None` where they name several or none.
 fn last_crew<'a>(crew: &CrewSheet<'a>) -> Option<&'a str> {
     let due = crew.work.due.iter().filter(|due| due.presses());
-    let written = due.flat_map(|due| &due.block.crews).map(|name| (folded(name), name.as_str()));
-    let once: BTreeMap<String, &str> = written.collect();
-    let mut names = once.into_values();
-    names.next().filter(|_| names.next().is_none())
+    match crew::each_once(due.flat_map(|due| &due.block.crews).map(String::as_str))[..] {
+        [one] => Some(one),
+        _ => None,
+    }
 }
 
 /// Windows that open in more days than these are another sheet's.

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 
 use crate::block::{Block, MonthDay, folded};
+use crate::crew;
 use crate::records::{LaborEntry, Task};
 use crate::season::SeasonRecords;
 use crate::units::{FruitPerTree, Inches};
@@ -116,9 +117,9 @@ impl DueBlock {
     }
 
     /// Whether a crew's sheet holds it: the crew was there on the last day of thinning, or nobody has
-    /// thinned it yet. Names are compared folded.
-    pub fn is_for(&self, crew: &str) -> bool {
-        self.passes.is_empty() || self.crews.iter().any(|name| folded(name) == folded(crew))
+    /// thinned it yet. The crew is told again by its own name ([`crate::crew`]).
+    pub fn is_for(&self, name: &str) -> bool {
+        self.passes.is_empty() || self.crews.iter().any(|crew| crew::key(crew) == crew::key(name))
     }
 
     fn part(&self, counted: Option<u64>) -> Option<(u64, u32)> {
@@ -199,9 +200,6 @@ fn passes(rounds: &[(u8, &LaborEntry)]) -> Vec<(u8, NaiveDate)> {
 /// In the order of their names, whatever the order of the entries.
 fn last_crews(thinned: &[&LaborEntry]) -> Vec<String> {
     let last = thinned.iter().map(|entry| entry.date).max();
-    let written: BTreeSet<&str> =
-        thinned.iter().filter(|entry| Some(entry.date) == last).map(|entry| entry.crew.trim()).collect();
-    let named = written.into_iter().filter(|name| !name.is_empty());
-    let once: BTreeMap<String, &str> = named.rev().map(|name| (folded(name), name)).collect();
-    once.into_values().map(str::to_owned).collect()
+    let then = thinned.iter().filter(|entry| Some(entry.date) == last);
+    crew::each_once(then.map(|entry| entry.crew.as_str())).into_iter().map(str::to_owned).collect()
 }

@@ -198,8 +198,8 @@ fn crews_of_the_last_day_stand_once() {
         crew: name.into(),
         ..labor_entry(Task::Thin, "8", "15")
     };
-    season.labor = kept([crew(9, "Mesa crew"), crew(12, "ditch crew"), crew(12, "Ditch crew"), crew(12, "")]);
-    assert_eq!(DueBlock::of(&season).crews, ["Ditch crew"]);
+    season.labor = kept([crew(9, "Mesa crew"), crew(12, "ditch crew"), crew(12, "Ditch"), crew(12, "")]);
+    assert_eq!(DueBlock::of(&season).crews, ["Ditch"]);
     assert_eq!(DueBlock::until(&season, date(4, 9)).crews, ["Mesa crew"]);
 }
 

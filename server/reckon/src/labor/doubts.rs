@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 
 use super::references;
+use crate::crew;
 use crate::exact::Hours;
 use crate::figure::{Gap, GapAbout, Kept};
 use crate::records::{LaborEntry, Task, ThinningMethod};
@@ -22,15 +23,21 @@ pub(super) fn doubts(labor: &[Kept<LaborEntry>]) -> Vec<Gap> {
 
 /// A crew's day in the block, all tasks together. Without a number of people nothing can be said.
 fn long_days(labor: &[Kept<LaborEntry>]) -> Vec<Gap> {
-    let mut days: BTreeMap<(NaiveDate, &str), Vec<&Kept<LaborEntry>>> = BTreeMap::new();
+    let mut days: BTreeMap<(NaiveDate, String), Vec<&Kept<LaborEntry>>> = BTreeMap::new();
     for kept in labor.iter().filter(|kept| kept.record.hours.is_some()) {
-        days.entry((kept.record.date, kept.record.crew.trim())).or_default().push(kept);
+        days.entry((kept.record.date, crew::key(&kept.record.crew))).or_default().push(kept);
     }
-    days.into_iter().flat_map(|((date, crew), own)| long_day(date, crew, &own)).collect()
+    days.into_iter().flat_map(|((date, _), own)| long_day(date, &own)).collect()
+}
+
+/// The crew's name as one of its entries spells it, whatever their order; empty where nobody wrote one.
+fn spelt<'k>(own: &[&'k Kept<LaborEntry>]) -> &'k str {
+    crew::each_once(own.iter().map(|kept| kept.record.crew.as_str())).first().copied().unwrap_or_default()
 }
 
 /// Entries of a named crew are one day of the same people; entries without a name stand alone.
-fn long_day(date: NaiveDate, crew: &str, own: &[&Kept<LaborEntry>]) -> Vec<Gap> {
+fn long_day(date: NaiveDate, own: &[&Kept<LaborEntry>]) -> Vec<Gap> {
+    let crew = spelt(own);
     let days: Vec<Vec<&Kept<LaborEntry>>> =
         if crew.is_empty() { own.iter().map(|kept| vec![*kept]).collect() } else { vec![own.to_vec()] };
     days.iter().filter_map(|day| too_long(date, crew, day)).collect()
@@ -53,16 +60,16 @@ fn too_long(date: NaiveDate, crew: &str, day: &[&Kept<LaborEntry>]) -> Option<Ga
     })
 }
 
-type Same<'k> = (NaiveDate, Task, Option<ThinningMethod>, Option<u8>, &'k str, Hours);
+type Same = (NaiveDate, Task, Option<ThinningMethod>, Option<u8>, String, Hours);
 
 /// The same day, task, method, pass, crew and hours. Two crews without a name may well do the same, so
 /// those are asked about only when the people and the trees are the same too.
 fn sent_twice(labor: &[Kept<LaborEntry>]) -> Vec<Gap> {
-    let mut alike: BTreeMap<Same<'_>, Vec<&Kept<LaborEntry>>> = BTreeMap::new();
+    let mut alike: BTreeMap<Same, Vec<&Kept<LaborEntry>>> = BTreeMap::new();
     for kept in labor {
         let entry = &kept.record;
         if let Some(hours) = entry.hours {
-            let same = (entry.date, entry.task, entry.method, entry.pass, entry.crew.trim(), hours);
+            let same = (entry.date, entry.task, entry.method, entry.pass, crew::key(&entry.crew), hours);
             alike.entry(same).or_default().push(kept);
         }
     }
@@ -71,7 +78,7 @@ fn sent_twice(labor: &[Kept<LaborEntry>]) -> Vec<Gap> {
 
 fn twice(own: &[&Kept<LaborEntry>]) -> Option<Gap> {
     let first = &own.first()?.record;
-    let crew = first.crew.trim();
+    let crew = spelt(own);
     let equal =
         |kept: &&Kept<LaborEntry>| (kept.record.people, kept.record.trees_done) == (first.people, first.trees_done);
     if crew.is_empty() && !own.iter().all(equal) {
@@ -125,7 +132,7 @@ mod tests {
 
     #[test]
     fn the_same_entry_twice_is_asked_about() {
-        let twice = said(vec![day("Step", 6, "48"), day("Step ", 6, "48")]);
+        let twice = said(vec![day("Step", 6, "48"), day("step crew ", 6, "48")]);
         assert_eq!(twice, ["2 thinning entries of 14 May by Step have the same 48 h. Was the same day entered twice?"]);
         let other = LaborEntry { pass: Some(2), ..day("Step", 6, "48") };
         assert!(said(vec![day("Step", 6, "48"), other]).is_empty());

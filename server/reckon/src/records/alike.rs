@@ -2,6 +2,7 @@
 //! same crew day entered on a phone and brought in once more from the office's time sheet.
 
 use crate::block::folded;
+use crate::crew;
 
 use super::{
     Applied, Cost, FruitCount, LaborEntry, LineOutcome, MulchApplication, Observation, OwnSize, PackoutLine, Pay, Pick,
@@ -97,13 +98,6 @@ fn no_other_name(a: &str, b: &str) -> bool {
     a.is_empty() || b.is_empty() || a == b
 }
 
-/// The crew's own name: "North", "Crew North", "north-crew" and "cuadrilla North" are one crew.
-fn crew(name: &str) -> String {
-    const CREW: [&str; 2] = ["crew", "cuadrilla"];
-    let words = name.split(|sign: char| !sign.is_alphanumeric()).map(plain);
-    words.filter(|word| !CREW.contains(&word.as_str())).collect()
-}
-
 /// One of the two may leave the value out.
 fn no_other<T: PartialEq>(a: Option<T>, b: Option<T>) -> bool {
     a.zip(b).is_none_or(|(a, b)| a == b)
@@ -121,7 +115,7 @@ fn labor(a: &LaborEntry, b: &LaborEntry) -> bool {
 fn same_work(a: &LaborEntry, b: &LaborEntry) -> bool {
     let work = |entry: &LaborEntry| (entry.task, entry.method, entry.pass);
     work(a) == work(b)
-        && no_other_name(&crew(&a.crew), &crew(&b.crew))
+        && no_other_name(&crew::key(&a.crew), &crew::key(&b.crew))
         && no_other(a.people, b.people)
         && no_other(a.trees_done, b.trees_done)
         && no_other(a.rows_done, b.rows_done)
@@ -129,7 +123,7 @@ fn same_work(a: &LaborEntry, b: &LaborEntry) -> bool {
 
 /// The one measure in which the work of one crew differs.
 fn labor_but(a: &LaborEntry, b: &LaborEntry) -> Option<&'static str> {
-    if !same_work(a, b) || crew(&a.crew) != crew(&b.crew) || a.people != b.people {
+    if !same_work(a, b) || crew::key(&a.crew) != crew::key(&b.crew) || a.people != b.people {
         return None;
     }
     let hours = a.hours != b.hours && a.hours.is_some() && b.hours.is_some();

@@ -157,7 +157,7 @@ fn crews_without_a_name_or_a_count_of_people_are_not_judged() {
     let untimed = LaborEntry { hours: None, ..step(11, 2, "1") };
     assert_eq!(weeks(vec![untimed]).remove(0).over, Err(NotLooked::NoHours));
     // The same crew in another spelling is the same crew.
-    let spelt = LaborEntry { crew: "STEP ".into(), ..step(12, 2, "50") };
+    let spelt = LaborEntry { crew: "Cuadrilla STEP ".into(), ..step(12, 2, "50") };
     assert_eq!(weeks(vec![step(11, 2, "50"), spelt])[0].hours_each, Some(hours("50")));
 }
 

@@ -3,7 +3,7 @@
 use actix_web::{HttpRequest, web};
 use print::calendar;
 use print::report::crew::{self, CrewSheet};
-use reckon::block::folded;
+use reckon::crew::key;
 use reckon::due::DueBlock;
 use reckon::language::Language;
 use store::FarmId;
@@ -55,7 +55,7 @@ fn chosen(req: &HttpRequest, name: &str) -> Option<String> {
 /// The crew asked for, as the entries spell it; one that no entry in sight names is not found.
 fn crew(req: &HttpRequest, work: &FieldWork) -> Result<Option<String>, PageError> {
     let Some(asked) = chosen(req, "crew") else { return Ok(None) };
-    let named = crews_named(work).into_iter().find(|name| folded(name) == folded(&asked));
+    let named = crews_named(work).into_iter().find(|name| key(name) == key(&asked));
     named.map(Some).ok_or(PageError::NotFound)
 }
 

@@ -8,13 +8,12 @@ mod rules;
 #[cfg(test)]
 mod tests;
 
-use std::collections::{BTreeMap, BTreeSet};
-
 use actix_web::HttpRequest;
 use actix_web::http::StatusCode;
 use askama::Template;
 use chrono::NaiveDate;
-use reckon::block::{Season, SeasonState, folded};
+use reckon::block::{Season, SeasonState};
+use reckon::crew;
 use reckon::due::{self, Due, DueBlock, Timing, WorkDue};
 use reckon::field_rules::FieldRules;
 use reckon::language::Language;
@@ -177,9 +176,7 @@ fn listed(season: &Season, seasons: &[Season], work: &FieldWork, today: NaiveDat
 /// Crews that the season's entries name, each once, in the order of their names.
 fn crews_named(work: &FieldWork) -> Vec<String> {
     let entries = work.iter().flat_map(|(_, records)| &records.labor);
-    let names: BTreeSet<&str> = entries.map(|kept| kept.record.crew.trim()).filter(|name| !name.is_empty()).collect();
-    let once: BTreeMap<String, &str> = names.into_iter().rev().map(|name| (folded(name), name)).collect();
-    once.into_values().map(str::to_owned).collect()
+    crew::each_once(entries.map(|kept| kept.record.crew.as_str())).into_iter().map(str::to_owned).collect()
 }
 
 fn blocks_on(work: &FieldWork, today: NaiveDate) -> Vec<DueBlock> {
