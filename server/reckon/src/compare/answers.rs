@@ -103,7 +103,7 @@ fn answer(measure: Measure, table: &MethodTable, members: usize) -> Option<Answe
 fn sentence(measure: Measure, methods: &[String], first: &MethodMean) -> String {
     let end = if measure.better() == Better::Lower { "Lowest" } else { "Best" };
     let (what, mean) = (measure.label().to_lowercase(), measure.said(&number(first.sample.mean, measure)));
-    format!("{end} {what}: {}, {mean} ({}).", methods.join(" and "), first.counted())
+    format!("{end} {what}: {}, {mean} ({}).", say::list(methods), first.counted())
 }
 
 /// Against the next method, by the interval of their difference.

@@ -90,7 +90,7 @@ fn damage(methods: &ByMethod<'_>) -> Vec<Confounder> {
     found.sort_by(|a, b| natural(&a.0, &b.0));
     let one = |(said, methods): (String, Vec<(String, String)>)| {
         let names: Vec<&str> = methods.iter().map(|(method, _)| method.as_str()).collect();
-        let sentence = format!("{said}; thinned: {}.", names.join(" and "));
+        let sentence = format!("{said}; thinned: {}.", say::list(&names));
         Confounder { what: "damage", methods, sentence }
     };
     found.into_iter().map(one).collect()
@@ -111,7 +111,7 @@ fn words(methods: &ByMethod<'_>, what: &'static str, of: impl Fn(&Observation) -
     if sets.iter().all(|set| set == first) {
         return None;
     }
-    let said = sets.iter().map(|set| set.iter().cloned().collect::<Vec<String>>().join(" and "));
+    let said = sets.iter().map(|set| say::list(&set.iter().collect::<Vec<_>>()));
     Some(confounder(what, methods, said))
 }
 

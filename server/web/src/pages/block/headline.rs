@@ -1,7 +1,7 @@
 //! The four figures a block season is known by, each with what stands behind it.
 
-use print::figures;
 use print::headline::{self, Headline};
+use print::{figures, words};
 use reckon::figure::Figure;
 use reckon::season::{BlockSeason, StatementKey};
 
@@ -68,7 +68,10 @@ fn known<T>(figure: Option<&Figure<T>>) -> Option<String> {
 fn thinning_more(season: &BlockSeason) -> String {
     let Some(measure) = &season.labor.thinning else { return "no thinning recorded".to_owned() };
     match &measure.hours_per_tree {
-        Some(hours) => format!("{} h a tree", figures::quantity(hours.value)),
+        Some(hours) => {
+            let lacking = words::lacking(hours).map(|lacking| format!(", incomplete: {lacking}")).unwrap_or_default();
+            format!("{} h a tree{lacking}", figures::quantity(hours.value))
+        }
         None => format!("{} for the block", figures::dollars(&figures::money(measure.cost.value))),
     }
 }

@@ -69,13 +69,13 @@ fn the_statement_is_in_cents_and_every_line_says_how_it_is_known() {
     assert!(headline.contains(&figures::dollars(&figures::money(over_all.amount.value))), "{headline}");
 }
 
-/// A block of which one crew day has no wage.
-fn without_a_wage() -> BlockSeason {
+/// A block with a crew day of pruning and two of thinning, each of so many hours at a wage.
+fn worked(days: [(&str, &str); 3]) -> BlockSeason {
     let (_, mut records) = records(1, "UD-4");
     records.block.trees = Some(2_560);
-    let entry = |task: &str, id, wage: &str| {
-        let fields =
-            [("date", "2026-07-14"), ("block", "UD-4"), ("task", task), ("hours", "8"), ("wage_usd_per_hour", wage)];
+    let entry = |task: &str, id, (hours, pay): (&str, &str)| {
+        let basis = if hours.is_empty() { "contract_usd" } else { "wage_usd_per_hour" };
+        let fields = [("date", "2026-07-14"), ("block", "UD-4"), ("task", task), ("hours", hours), (basis, pay)];
         let fields: Vec<(String, String)> = fields.map(|(name, text)| (name.to_owned(), text.to_owned())).to_vec();
         let kind = FileKind::Records(RecordKind::Labor);
         match intake::read_form(kind, &fields, &intake::Context::default()).unwrap() {
@@ -83,8 +83,24 @@ fn without_a_wage() -> BlockSeason {
             other => panic!("{other:?}"),
         }
     };
-    records.labor = vec![entry("prune", 6, "20"), entry("thin", 7, ""), entry("thin", 8, "20")];
+    let [prune, thin, again] = days;
+    records.labor = vec![entry("prune", 6, prune), entry("thin", 7, thin), entry("thin", 8, again)];
     reckon::reckon(&records)
+}
+
+/// A block of which one crew day has no wage.
+fn without_a_wage() -> BlockSeason {
+    worked([("8", "20"), ("8", ""), ("8", "20")])
+}
+
+/// A contractor's sum tells no hours: the hours a tree are those of the other entries, and say so.
+#[test]
+fn hours_a_tree_say_which_entries_they_lack() {
+    let headline = |season: &BlockSeason| text(all(&page(season), ".figures dd")[0]);
+    let some = headline(&worked([("8", "20"), ("", "561.20"), ("8", "20")]));
+    assert!(some.contains("h a tree, incomplete: 1 entry lacks hours"), "{some}");
+    let every = headline(&worked([("8", "20"), ("8", "20"), ("8", "20")]));
+    assert!(every.contains("h a tree") && !every.contains("incomplete"), "{every}");
 }
 
 #[test]
