@@ -106,6 +106,7 @@ pub async fn type_into(client: &Client, name: &str, value: &str) {
 pub async fn shot(client: &Client, name: &str) {
     if let Some(folder) = std::env::var_os("SEASONBOOK_SHOTS") {
         let png = client.screenshot().await.unwrap();
+        std::fs::create_dir_all(&folder).unwrap();
         std::fs::write(std::path::Path::new(&folder).join(format!("{name}.png")), png).unwrap();
     }
 }
