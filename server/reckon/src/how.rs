@@ -82,7 +82,7 @@ const LABOR: [Entry; 5] = [
         "trees-to-count",
         "Trees to count",
         "The fewest n for which t(95%, n − 1) × spread ÷ √n is at most 10%, with the spread of the trees counted: standard \
-         deviation ÷ mean of fruit left on a tree. By the normal distribution it is (1.96 × spread ÷ 10%)²; t asks for a \
+         deviation ÷ mean of fruit left on a tree. By the normal distribution it is (1.95996 × spread ÷ 10%)²; t asks for a \
          few more, as the spread is estimated too. Standard error of a mean of trees: standard deviation ÷ √n; of the \
          block, that × bearing trees. Trees side by side are alike: spread the sample over the block. Where \
          each method has trees of its own no such number is given.",

@@ -13,9 +13,9 @@ use reckon::compare::{Damage, Measure, Observation, PartOf, Traits};
 use reckon::season::PayBasis;
 use serde_json::{Map, Value, json};
 
-/// The form that is written: figures that lack records stand apart, those of a few trees too, and a part of a
-/// block tells its trees.
-const FORM: u8 = 5;
+/// The form that is written: figures that lack records or prices stand apart, those of a few trees too, a part
+/// of a block tells its trees, and traits tell ground and water.
+const FORM: u8 = 6;
 
 /// The observations of a block-season as JSON.
 pub(crate) fn text(observations: &[Observation]) -> String {
@@ -28,8 +28,24 @@ pub(crate) fn is_earlier(text: &str) -> bool {
 }
 
 fn one(seen: &Observation) -> Value {
-    let Traits { block, farm, crop, variety, season, age, trees_per_acre, ripens, pay, left_per_tree, damage } =
-        &seen.traits;
+    let Traits {
+        block,
+        farm,
+        crop,
+        variety,
+        season,
+        age,
+        trees_per_acre,
+        ripens,
+        pay,
+        left_per_tree,
+        damage,
+        mulch,
+        emitter,
+        soil,
+        water_pct,
+        thinned_from,
+    } = &seen.traits;
     let measures: Map<String, Value> =
         seen.measures.iter().map(|(measure, value)| (measure.word().to_owned(), value.to_string().into())).collect();
     let lacking: Map<String, Value> =
@@ -48,6 +64,11 @@ fn one(seen: &Observation) -> Value {
         "pay": pay.iter().map(|basis| Value::from(basis.word())).collect::<Value>(),
         "left_per_tree": left_per_tree.map(|fruit| fruit.to_string()),
         "damage": damage.iter().map(hurt).collect::<Value>(),
+        "mulch": mulch,
+        "emitter": emitter,
+        "soil": soil,
+        "water_pct": water_pct.map(|share| share.to_string()),
+        "thinned_from": thinned_from,
         "measures": measures,
         "lacking": lacking,
         "notes": seen.notes,
@@ -93,6 +114,11 @@ fn observation(value: &Value) -> Option<Observation> {
             pay: value.get("pay")?.as_array()?.iter().map(basis).collect::<Option<BTreeSet<PayBasis>>>()?,
             left_per_tree: or_nothing(value.get("left_per_tree")?, number).ok()?,
             damage: value.get("damage")?.as_array()?.iter().map(damage).collect::<Option<Vec<Damage>>>()?,
+            mulch: text("mulch")?,
+            emitter: text("emitter")?,
+            soil: text("soil")?,
+            water_pct: or_nothing(value.get("water_pct")?, number).ok()?,
+            thinned_from: whole(value.get("thinned_from")?).ok()?,
         },
         measures: measures
             .map(|(word, value)| Some((measure(word)?, number(value)?)))
@@ -176,10 +202,17 @@ mod tests {
                 pay: [PayBasis::Contract, PayBasis::Hour].into(),
                 left_per_tree: Some(1.0 / 7.0),
                 damage: [Some(35.0), None].map(hail).to_vec(),
+                mulch: "wood chips".to_owned(),
+                emitter: "drip".to_owned(),
+                soil: "loam".to_owned(),
+                water_pct: Some(98.6),
+                thinned_from: Some(104),
             },
             measures: BTreeMap::from([(Measure::HoursPerTree, 1.0 / 3.0), (Measure::ReturnPerAcre, -1e-300)]),
             lacking: BTreeMap::from([(Measure::CostPerTree, "1 entry lacks a wage".to_owned())]),
-            notes: vec!["KW-2 2026 stands with 300 of its 500 trees (60%).".to_owned()],
+            notes: vec![
+                "300 of the 500 trees of KW-2 2026 were thinned (60%); what it sold is of all of them.".to_owned(),
+            ],
             part: Some(PartOf { trees: 200.0, of: 500, shared: [None, Some(2)].into() }),
         };
         let bare = Observation {
@@ -197,11 +230,12 @@ mod tests {
 
     #[test]
     fn what_does_not_read_is_not_guessed_at() {
-        for odd in ["", "{}", "[]", "[{}]", "[1]", r#"{"form":4,"observations":[]}"#] {
+        for odd in ["", "{}", "[]", "[{}]", "[1]", r#"{"form":5,"observations":[]}"#] {
             assert_eq!(read(odd), None, "{odd}");
         }
-        let plain = r#"{"form":5,"observations":[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"",
+        let plain = r#"{"form":6,"observations":[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"",
             "season":null,"age":null,"trees_per_acre":null,"ripens":null,"pay":["the hour"],"left_per_tree":null,"damage":[],
+            "mulch":"","emitter":"","soil":"","water_pct":null,"thinned_from":null,
             "measures":{"cost_per_tree":"1.5"},"lacking":{},"notes":[],"part":null}]}"#;
         assert_eq!(read(plain).unwrap()[0].measures[&Measure::CostPerTree].to_string(), "1.5");
         for (part, odd) in [
@@ -217,7 +251,7 @@ mod tests {
     #[test]
     fn an_earlier_form_is_told_from_this_one() {
         assert!(is_earlier(r#"[{"unit":"A"}]"#) && is_earlier("[]"));
-        for form in [2, 3, 4] {
+        for form in [2, 3, 4, 5] {
             assert!(is_earlier(&format!(r#"{{"form":{form},"observations":[]}}"#)));
         }
         assert!(!is_earlier(&text(&[])) && !is_earlier("torn"));

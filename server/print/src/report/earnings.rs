@@ -134,11 +134,14 @@ pub(super) fn group(flow: &mut Flow, season: &BlockSeason) {
     let Some(first) = seen.first() else { return };
     let mut methods: Vec<&str> = seen.iter().map(|part| part.method.as_str()).collect();
     methods.dedup();
-    let told = format!(
-        "Method in the comparison: {}; it stands among the block-seasons of {}.",
-        methods.join(" and "),
-        first.traits.facet(Facet::Crop),
-    );
+    let crop = first.traits.facet(Facet::Crop);
+    let told = match methods[..] {
+        [one] => format!("Method in the comparison: {one}; it stands among the block-seasons of {crop}."),
+        _ => format!(
+            "In the comparison it stands among those of {crop} in parts, each with its own trees: {}.",
+            methods.join("; ")
+        ),
+    };
     flow.y += 2.0;
     flow.note(SOFT_NOTE, &told);
 }

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 use rust_decimal::prelude::ToPrimitive;
 
+use super::measures::Measure;
 use super::observation::{A_YEAR, Damage, Facet, Observation};
 use crate::say;
 use crate::size_classes::natural;
@@ -33,6 +34,12 @@ const DAYS_APART: f64 = 14.0;
 /// practice, no source.
 const LEFT_APART: f64 = 0.2;
 
+/// Mean water, percent of need, this far apart is other water: common practice, no source.
+const WATER_APART: f64 = 10.0;
+/// Mean costs of an hour this far apart, as a share of the larger, are another wage: common practice, no
+/// source.
+const WAGE_APART: f64 = 0.1;
+
 /// Compares what is known of the observations of each method. None for a single method.
 pub(super) fn confounders(observations: &[&Observation]) -> Vec<Confounder> {
     let mut methods: BTreeMap<&str, Vec<&Observation>> = BTreeMap::new();
@@ -58,7 +65,18 @@ pub(super) fn confounders(observations: &[&Observation]) -> Vec<Confounder> {
         |seen| seen.traits.trees_per_acre,
         |a, b| (a - b).abs() > DENSITY_APART * a.max(b),
     );
-    named.chain(age).chain(density).chain(of_the_work(&methods)).chain(damage(&methods)).collect()
+    let grown = named.chain(age).chain(density).chain(of_the_ground(&methods));
+    grown.chain(of_the_work(&methods)).chain(damage(&methods)).collect()
+}
+
+/// Soil, water and mulch.
+fn of_the_ground(methods: &ByMethod<'_>) -> Vec<Confounder> {
+    let texture = words(methods, "soil", |seen| seen.traits.soil.clone());
+    let emitter = words(methods, "irrigation", |seen| seen.traits.emitter.clone());
+    let apart = |a: f64, b: f64| (a - b).abs() > WATER_APART;
+    let water = numbers(methods, "water, % of crop need", |seen| seen.traits.water_pct, apart);
+    let mulch = words(methods, "mulch", |seen| seen.traits.mulch.clone());
+    [texture, emitter, water, mulch].into_iter().flatten().collect()
 }
 
 /// When the fruit ripen, what the work was paid by, and how many fruit it left.
@@ -70,7 +88,26 @@ fn of_the_work(methods: &ByMethod<'_>) -> Vec<Confounder> {
     });
     let apart = |a: f64, b: f64| (a - b).abs() > LEFT_APART * a.max(b);
     let left = numbers(methods, "fruit left on a tree", |seen| seen.traits.left_per_tree, apart);
-    [ripening, pay, left].into_iter().flatten().collect()
+    let from = |seen: &Observation| seen.traits.thinned_from.map(f64::from);
+    let from = days(methods, "first day of thinning", from, |a, b| (a - b).abs() > DAYS_APART);
+    [ripening, from, pay, an_hour(methods), left].into_iter().flatten().collect()
+}
+
+/// What an hour of thinning cost, of methods whose hours and cost are known.
+fn an_hour(methods: &ByMethod<'_>) -> Option<Confounder> {
+    let hour = |seen: &Observation| {
+        let hours = seen.measures.get(&Measure::HoursPerTree).filter(|hours| **hours > 0.0)?;
+        Some(seen.measures.get(&Measure::CostPerTree)? / hours)
+    };
+    let apart = |a: f64, b: f64| (a - b).abs() > WAGE_APART * a.max(b);
+    let timed: Vec<(&str, Vec<&Observation>)> =
+        methods.iter().filter(|(_, own)| own.iter().any(|seen| hour(seen).is_some())).cloned().collect();
+    spread(&timed, "cost of an hour, $", (hour, dollars), apart)
+}
+
+/// "18.40".
+fn dollars(value: f64) -> String {
+    format!("{value:.2}")
 }
 
 /// What hurt the crop of a block-season, each once: "JS-2 2026 had hail on 3 July (35% of the crop); thinned: by hand."
@@ -143,7 +180,15 @@ fn spread(
     let means: Vec<f64> = known.iter().filter_map(|own| stats::Sample::of(own)).map(|sample| sample.mean).collect();
     let low = means.iter().copied().min_by(f64::total_cmp)?;
     let high = means.iter().copied().max_by(f64::total_cmp)?;
-    apart(low, high).then(|| confounder(what, methods, known.iter().map(|own| range(own, said))))
+    let each = known.iter().map(|own| range(own, said));
+    if apart(low, high) {
+        return Some(confounder(what, methods, each));
+    }
+    known.iter().any(Vec::is_empty).then(|| {
+        let (methods, each) = beside(methods, each);
+        let sentence = format!("Whether the methods differ in {what} is not known ({each}).");
+        Confounder { what, methods, sentence }
+    })
 }
 
 fn range(values: &[f64], said: fn(f64) -> String) -> String {
@@ -157,8 +202,15 @@ fn range(values: &[f64], said: fn(f64) -> String) -> String {
 }
 
 fn confounder(what: &'static str, methods: &ByMethod<'_>, said: impl Iterator<Item = String>) -> Confounder {
+    let (methods, each) = beside(methods, said);
+    let sentence = format!("The methods differ in {what} too ({each}).");
+    Confounder { what, methods, sentence }
+}
+
+/// Each method with what it has, and all of them in words: "by hand: 16; cuts: not known".
+fn beside(methods: &ByMethod<'_>, said: impl Iterator<Item = String>) -> (Vec<(String, String)>, String) {
     let methods: Vec<(String, String)> = methods.iter().map(|(name, _)| (*name).to_owned()).zip(said).collect();
     let each: Vec<String> = methods.iter().map(|(method, has)| format!("{method}: {has}")).collect();
-    let sentence = format!("The methods differ in {what} too ({}).", each.join("; "));
-    Confounder { what, methods, sentence }
+    let each = each.join("; ");
+    (methods, each)
 }

@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use rust_decimal::prelude::ToPrimitive;
 
 use super::measures::{LARGE_FROM, Measure};
+use crate::block::folded;
 use crate::figure::{Figure, Lack, lacking};
+use crate::say;
 use crate::season::{BlockSeason, StatementKey};
 use crate::size_classes::PEACH_AND_NECTARINE;
 
@@ -22,6 +24,13 @@ impl Found {
         match lacking(lacks) {
             Some(why) => self.lacking.extend([(measure, why)]),
             None => self.measures.extend([(measure, value)]),
+        }
+    }
+
+    /// Leaves out a measure that is there, where there is a reason to.
+    pub(super) fn leave_out(&mut self, measure: Measure, why: Option<String>) {
+        if let Some(why) = why.filter(|_| self.measures.remove(&measure).is_some()) {
+            self.lacking.insert(measure, why);
         }
     }
 
@@ -66,8 +75,15 @@ pub(super) fn measures(season: &BlockSeason) -> Found {
     found.figure(Measure::NetPerPound, net, |each| each.decimal().to_f64());
     if let Some((back, lacks)) = return_per_acre(season) {
         found.add(Measure::ReturnPerAcre, back, lacks);
+        found.leave_out(Measure::ReturnPerAcre, unpriced(season));
     }
     found
+}
+
+/// Fruit that has no price yet bore its costs already: what is left over is no return to rank by.
+fn unpriced(season: &BlockSeason) -> Option<String> {
+    let boxes = season.packout.boxes_without_price.as_ref()?.value;
+    (!boxes.is_zero()).then(|| format!("{} no price", say::counted(boxes.decimal(), "box has", "boxes have")))
 }
 
 /// Over all costs. A block with nothing sold yet has no return to compare, only its costs so far.
@@ -77,8 +93,15 @@ fn return_per_acre(season: &BlockSeason) -> Option<(f64, &[Lack])> {
     Some((line.per_acre?.decimal().to_f64()?, &line.amount.lacks))
 }
 
-/// Share of the pack in size class A and larger; `None` where a size is no letter class.
+/// Crops whose letter classes these are.
+const IN_LETTERS: [&str; 2] = ["peach", "nectarine"];
+
+/// Share of the pack in size class A and larger; `None` where a size is no letter class, or the crop has none.
 fn large_share(season: &BlockSeason) -> Option<f64> {
+    let crop = folded(&season.heading.block.crop);
+    if !IN_LETTERS.contains(&crop.as_str()) {
+        return None;
+    }
     let place = |code: &str| PEACH_AND_NECTARINE.iter().position(|class| class.code.eq_ignore_ascii_case(code.trim()));
     let from = place(LARGE_FROM)?;
     let sizes = &season.packout.sizes;

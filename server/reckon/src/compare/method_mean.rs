@@ -59,7 +59,9 @@ impl MethodMean {
             _ if alike => Some(
                 "All alike: an interval without width says that these values are equal, not that the next will be.",
             ),
-            (2, false) => Some("Two only: the interval is as wide as it looks (t is 12.7)."),
+            (2, false) => Some(
+                "Two only: two tell little of how much such values differ, so the interval is very wide (t is 12.7).",
+            ),
             (n, true) => Some(self.repeated(n)),
             _ => None,
         }
@@ -88,7 +90,7 @@ impl MethodMean {
         match (self.pairing, blocks) {
             (Pairing::WithinUnits, 2) => {
                 "Two blocks in several seasons: mean and interval are made of one value for each block, the mean of its \
-                 seasons, and the interval is as wide as it looks (t is 12.7)."
+                 seasons, and the interval of two is very wide (t is 12.7)."
             }
             (Pairing::WithinUnits, _) => {
                 "Blocks in several seasons: mean and interval are made of one value for each block, the mean of its \
@@ -96,7 +98,7 @@ impl MethodMean {
             }
             (Pairing::SharedUnits, 2) => {
                 "Two blocks with several units: mean and interval are made of one value for each block, the mean of its \
-                 units, and the interval is as wide as it looks (t is 12.7)."
+                 units, and the interval of two is very wide (t is 12.7)."
             }
             (Pairing::SharedUnits, _) => {
                 "Blocks with several units: mean and interval are made of one value for each block, the mean of its \

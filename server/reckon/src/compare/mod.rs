@@ -31,6 +31,7 @@ pub use observation::{Damage, Facet, NAMED_BY, Observation, Traits};
 pub use without::{Who, Without};
 
 use crate::season::HowReckoned;
+use answers::Beside;
 
 /// Methods compared, in groups of alike blocks.
 #[derive(Debug, Clone, PartialEq)]
@@ -130,14 +131,19 @@ fn group(facets: Vec<(Facet, String)>, observations: &[&Observation]) -> Group {
     units.sort_by(|a, b| crate::size_classes::natural(a, b));
     units.dedup();
     let members = standing::members(observations);
+    let confounders = confounders::confounders(observations);
     let names: Vec<&str> = facets.iter().map(|(_, value)| value.as_str()).collect();
     Group {
         name: names.join(", "),
-        answers: answers::answers(&measures, &members, without::no_return(observations)),
+        answers: answers::answers(
+            &measures,
+            &members,
+            &Beside { no_return: without::no_return(observations), confounded: !confounders.is_empty() },
+        ),
         left_out: standing::left_out(observations),
         notes: notes::joined(observations),
         without: without::without(observations),
-        confounders: confounders::confounders(observations),
+        confounders,
         facets,
         units,
         members,
@@ -162,8 +168,8 @@ const HOW: [(&str, &str, &str, &str); 4] = [
          because nothing tells how much such blocks differ among themselves; two have a wide one, because t is 12.7. Pages \
          and reports show the ends of costs, hours and shares that lie below 0 as 0, and of shares above 100% as 100%; \
          the spreadsheet and JSON have them as they are reckoned. A \
-         block-season whose figure lacks records, such as a wage, is left out of that measure and named, and so are \
-         its figures of a tree where less than half of its trees were thinned (common practice, no source).",
+         block-season whose figure lacks records, such as a wage or the price of some boxes, is left out of that measure \
+         and named, and of all of them where less than half of its trees were thinned (common practice, no source).",
         "Student's t; NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.2",
     ),
     (

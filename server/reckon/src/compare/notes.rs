@@ -35,8 +35,42 @@ pub(super) fn joined(observations: &[&Observation]) -> Vec<String> {
     let blocks = in_parts(observations);
     let own: BTreeSet<String> = observations.iter().flat_map(|seen| &seen.notes).cloned().collect();
     let mut said: Vec<String> = own.into_iter().chain(shared(&blocks)).chain(stand(&blocks)).collect();
+    said.extend(crossed(observations));
     said.sort_by(|a, b| natural(a, b));
+    said.extend(labor_only(observations));
     said
+}
+
+/// Blocks that were thinned one way in one season and another way in the next: their seasons are as alike as the
+/// block is, and the difference of the methods is taken between blocks all the same.
+fn crossed(observations: &[&Observation]) -> Option<String> {
+    let mut ways: BTreeMap<Place<'_>, (BTreeSet<&str>, BTreeSet<&str>)> = BTreeMap::new();
+    for seen in observations.iter().filter(|seen| !seen.traits.block.is_empty()) {
+        let (methods, units) = ways.entry((&seen.traits.farm, &seen.traits.block)).or_default();
+        methods.insert(&seen.method);
+        units.insert(&seen.unit);
+    }
+    let crossed = ways.into_iter().filter(|(_, (methods, units))| methods.len() > 1 && units.len() > 1);
+    let mut blocks: Vec<&str> = crossed.map(|((_, block), _)| block).collect();
+    blocks.sort_by(|a, b| natural(a, b));
+    let (stand, whose) = if blocks.len() == 1 { ("stands", "its") } else { ("stand", "their") };
+    (!blocks.is_empty()).then(|| {
+        format!(
+            "{} {stand} with several methods in different seasons: {whose} seasons are not independent, and the \
+             intervals of differences take them as if they were.",
+            say::list(&blocks)
+        )
+    })
+}
+
+/// What a machine or a sprayed thinner costs beside its labor is nowhere tied to thinning.
+fn labor_only(observations: &[&Observation]) -> Option<String> {
+    let beside = |method: &str| ["machine", "chemical"].iter().any(|word| method.contains(word));
+    observations.iter().any(|seen| beside(&seen.method)).then(|| {
+        "Cost per tree is that of the thinning entries: what a machine or a thinner cost otherwise stands among the \
+         costs, and is in the return only."
+            .to_owned()
+    })
 }
 
 /// In natural order, as are the methods of each.

@@ -10,9 +10,12 @@ use super::methods::Value;
 use super::notes::PartOf;
 use super::parts::{Thinned, in_order, joined, of_size, parts, pay};
 use super::share::{left_in, stands_with};
+use crate::block::folded;
 use crate::records::Observation as Seen;
+use crate::say;
 use crate::season::{BlockSeason, PayBasis};
 use crate::units::SQUARE_FEET_PER_ACRE;
+use crate::water::setup::Soil;
 
 /// What an observation record says when its note names the block's method.
 pub const NAMED_BY: &str = "thinning method";
@@ -78,6 +81,16 @@ pub struct Traits {
     pub left_per_tree: Option<f64>,
     /// What hurt the crop, by day.
     pub damage: Vec<Damage>,
+    /// Mulch within its life, by material, or "bare".
+    pub mulch: String,
+    /// How water reaches the trees.
+    pub emitter: String,
+    /// Texture of the soil.
+    pub soil: String,
+    /// Water that reached it, irrigation and rain, percent of the crop's need.
+    pub water_pct: Option<f64>,
+    /// First day of thinning, as the day of its year.
+    pub thinned_from: Option<u32>,
 }
 
 /// Something that hurt a crop.
@@ -165,8 +178,8 @@ pub struct Observation {
     pub measures: BTreeMap<Measure, f64>,
     /// Measures whose figure lacks records or trees, and what they lack: "1 entry lacks a wage".
     pub lacking: BTreeMap<Measure, String>,
-    /// What is to be known of it beside its figures, one sentence each: "KW-2 2026 stands with 300 of its
-    /// 500 trees (60%)."
+    /// What is to be known of it beside its figures, one sentence each: "300 of the 500 trees of
+    /// KW-2 2026 were thinned (60%); what it sold is of all of them."
     pub notes: Vec<String>,
     /// Which part of the block it is; `None` for a block thinned one way.
     pub part: Option<PartOf>,
@@ -178,8 +191,8 @@ pub(super) type Place<'o> = (&'o str, &'o str);
 impl Observation {
     /// Of a block-season: none without thinning, one for a block thinned one way, several where parts
     /// of it were thinned in different ways. Parts carry what labor and counts say of them only, because
-    /// nobody keeps the boxes of half a block apart. Where less than half of the trees were thinned, what
-    /// is reckoned for a tree is left out.
+    /// nobody keeps the boxes of half a block apart. Where less than half of the trees were thinned, every
+    /// measure is left out.
     pub fn of(season: &BlockSeason) -> Vec<Self> {
         let passes = in_order(&season.labor.passes);
         if passes.is_empty() {
@@ -253,5 +266,17 @@ fn traits(season: &BlockSeason) -> Traits {
         pay: BTreeSet::new(),
         left_per_tree: season.thinning.left_per_tree.as_ref().map(|left| left.value.get()),
         damage: Damage::of(season),
+        mulch: mulch(season),
+        emitter: block.emitter.word().to_owned(),
+        soil: block.water.soil.map_or("not given", Soil::word).to_owned(),
+        water_pct: season.water.met.as_ref().map(|met| met.value.get()),
+        thinned_from: season.labor.passes.iter().map(|pass| pass.days.0).min().map(|day| day.ordinal()),
     }
+}
+
+/// "wood chips"; "bare" without any.
+fn mulch(season: &BlockSeason) -> String {
+    let materials: BTreeSet<String> = season.mulch.laid.iter().map(|laid| folded(&laid.material)).collect();
+    let materials: Vec<String> = materials.into_iter().collect();
+    if materials.is_empty() { "bare".to_owned() } else { say::list(&materials) }
 }

@@ -59,8 +59,11 @@ pub(super) fn of_size<'p>(season: &BlockSeason, passes: &[&'p MethodPass]) -> (V
     (main, passes.iter().filter_map(note).collect())
 }
 
+/// What a pass is called whose entries do not say how it was done.
+pub(super) const NOT_GIVEN: &str = "method not given";
+
 fn word(pass: &MethodPass) -> &'static str {
-    pass.method.map_or("method not given", ThinningMethod::word)
+    pass.method.map_or(NOT_GIVEN, ThinningMethod::word)
 }
 
 /// What the work was paid by.

@@ -19,30 +19,30 @@ fn treated(season: &BlockSeason) -> Option<(f64, f64)> {
     (own < all).then_some((own, all))
 }
 
-/// Some trees say little of what all would cost: measures of a tree are left out.
+/// Some trees say little of what all would cost, and what the block sold was grown on the others: every
+/// measure is left out.
 pub(super) fn left_in(season: &BlockSeason, mut found: Found) -> Found {
     let Some((own, all)) = treated(season).filter(|(own, all)| own / all < ENOUGH) else { return found };
     let why = format!("{} of its {} trees were thinned", say::whole(own), say::whole(all));
-    for measure in [Measure::CostPerTree, Measure::HoursPerTree, Measure::CostPerThousand] {
-        if found.measures.remove(&measure).is_some() {
-            found.lacking.insert(measure, why.clone());
-        }
+    for measure in Measure::ALL {
+        found.leave_out(measure, Some(why.clone()));
     }
     found
 }
 
-/// "KW-2 2026 stands with 300 of its 500 trees (60%).", between half of them and all.
+/// "300 of the 500 trees of KW-2 2026 were thinned (60%); what it sold is of all of them.", between half of
+/// them and all.
 pub(super) fn stands_with(season: &BlockSeason) -> Option<String> {
     let (own, all) = treated(season)?;
     let share = own / all;
     (ENOUGH..WHOLE).contains(&share).then(|| {
         let heading = &season.heading;
         format!(
-            "{} {} stands with {} of its {} trees ({}%).",
-            heading.block.code,
-            heading.season.year,
+            "{} of the {} trees of {} {} were thinned ({}%); what it sold is of all of them.",
             say::whole(own),
             say::whole(all),
+            heading.block.code,
+            heading.season.year,
             libm::round(share * 100.0)
         )
     })

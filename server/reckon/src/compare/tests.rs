@@ -3,6 +3,7 @@
 mod in_parts;
 mod repeats;
 mod scraps;
+mod told;
 
 use std::collections::BTreeMap;
 
@@ -65,10 +66,10 @@ fn the_cheapest_need_not_return_most() {
         answers.sentences,
         [
             "Lowest cost per tree: cuts, $3.50 a tree (2 block-seasons).",
-            "The next, by hand, is $6.00 a tree away; the 95% interval of that is 2.96 to 9.04.",
+            "The next, by hand, costs $6.00 a tree more; the 95% interval of that is 2.96 to 9.04.",
             "Best return per acre: by hand, $5,100 an acre (2 block-seasons).",
-            "The next, cuts, is $2,700 an acre away; the 95% interval of that is 2,092 to 3,308.",
-            "The cheapest method was not the one that returned most.",
+            "The next, cuts, returns $2,700 an acre less; the 95% interval of that is 2,092 to 3,308.",
+            "By these blocks the cheapest method was not the one that returned most.",
         ]
     );
     assert!(found.groups[0].confounders.is_empty());

@@ -15,16 +15,11 @@ pub fn standard_error_share(spread: f64, counted: usize, of: Option<usize>) -> O
 }
 
 /// Trees for a mean within this share either way, by the normal distribution; a fraction, as texts
-/// print it. [`trees_to_count`] is the number to go out with.
+/// print it. [`trees_to_count`] is the number to go out with. z is not rounded: examples that take 1.96
+/// for 1.95996 differ from this by 4 parts in 100,000.
 pub fn samples_needed(spread: f64, within: f64, level: f64) -> f64 {
-    let each = table_z(level) * spread / within;
+    let each = student::normal_within(level) * spread / within;
     each * each
-}
-
-/// z to three decimals, as tables and worked examples have it: 1.96 at 95 %, 1.645 at 90 % and 2.576 at
-/// 99 %. With more digits the result would differ from theirs in the fourth.
-fn table_z(level: f64) -> f64 {
-    libm::round(student::normal_within(level) * 1_000.0) / 1_000.0
 }
 
 /// Most trees ever asked for; a spread that needs more is no use to a crew with a clicker.
@@ -69,14 +64,6 @@ pub fn needed(sample: Sample, within: f64, level: f64) -> Option<Needed> {
 mod tests {
     use super::*;
 
-    /// By a table of the normal distribution, from memory.
-    #[test]
-    fn z_is_that_of_printed_tables() {
-        for (level, printed) in [(0.90, 1.645), (0.95, 1.96), (0.99, 2.576)] {
-            assert!((table_z(level) - printed).abs() < 1e-15, "{level}");
-        }
-    }
-
     #[test]
     fn students_t_asks_for_a_few_more() {
         let (spread, within) = (0.31, 0.2);
@@ -96,12 +83,13 @@ mod tests {
         assert_eq!(trees_to_count(100.0, 0.001, 0.95), None);
     }
 
-    /// Mean 10, standard deviation 2: a spread of 0.2, and (1.96 × 0.2 ÷ 0.1)² is 15.4.
+    /// Mean 10, standard deviation 2: a spread of 0.2, and (1.95996 × 0.2 ÷ 0.1)² is 15.3658; with the
+    /// rounded 1.96 of printed tables it is 15.3664.
     #[test]
     fn a_sample_says_how_many_its_mean_needs() {
         let sample = Sample::of(&[8.0, 10.0, 12.0]).unwrap();
         let found = needed(sample, 0.1, 0.95).unwrap();
-        assert!((found.normal - 15.3664).abs() < 1e-10, "{found:?}");
+        assert!((found.normal - 15.3658).abs() < 5e-5, "{found:?}");
         assert_eq!(found.count, Some(18));
         assert_eq!(needed(Sample::of(&[8.0]).unwrap(), 0.1, 0.95), None);
         assert_eq!(needed(Sample::of(&[-1.0, 1.0]).unwrap(), 0.1, 0.95), None);

@@ -35,7 +35,7 @@ fn a_scrap_of_a_block_stands_for_nothing() {
     let part = of(&block_of([thin(ThinningMethod::ByHand, 1, 3, "60", Some(300))]));
     assert!((part[0].measures[&Measure::CostPerTree] - 2.0).abs() < 1e-12);
     let group = compare(&part, &[]).groups.remove(0);
-    assert_eq!(group.notes, ["T-1 2026 stands with 300 of its 500 trees (60%)."]);
+    assert_eq!(group.notes, ["300 of the 500 trees of T-1 2026 were thinned (60%); what it sold is of all of them."]);
     for whole in [480, 500] {
         let all = of(&block_of([thin(ThinningMethod::ByHand, 1, 3, "60", Some(whole))]));
         assert!(all[0].notes.is_empty() && all[0].lacking.is_empty());
