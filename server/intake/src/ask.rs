@@ -7,6 +7,7 @@
 mod block;
 mod count;
 mod fruit;
+mod rate;
 mod water;
 mod work;
 
@@ -62,6 +63,7 @@ fn of_record(record: &Record, beside: &Beside<'_>) -> Vec<Question> {
         Record::Settlement(line) => fruit::settlement(line),
         Record::Price(line) => fruit::price(line).into_iter().collect(),
         Record::Cost(cost) => invoice(cost).into_iter().collect(),
+        Record::Rate(rate) => rate::questions(rate).into_iter().collect(),
         _ => Vec::new(),
     });
     asked

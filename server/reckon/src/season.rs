@@ -6,6 +6,7 @@ mod packout;
 mod statement;
 mod water;
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 pub use labor::{LaborMeasure, LaborSeason, MethodPass, PayBasis, TaskLabor, TreesFrom};
@@ -172,7 +173,7 @@ pub struct ThinningSeason {
     pub before_standard_error: Option<Figure<FruitPerTree>>,
     /// Fruit left on a tree, from whole trees counted after.
     pub left_per_tree: Option<Figure<FruitPerTree>>,
-    /// Fruit taken off the whole block.
+    /// Fruit taken off all trees that were thinned.
     pub removed_in_block: Option<Figure<Count>>,
     /// Standard error of `removed_in_block`; needs two trees.
     pub removed_in_block_standard_error: Option<Figure<Count>>,
@@ -185,9 +186,10 @@ pub struct ThinningSeason {
     pub spacing_standard_error: Option<Figure<Inches>>,
     /// Standard error of `left_per_tree`; needs two trees.
     pub left_standard_error: Option<Figure<FruitPerTree>>,
-    /// Crop to be expected: fruit left on the block's bearing trees, before any drop.
+    /// Crop to be expected: fruit left on the block's bearing trees, before any drop. Of a block thinned in part
+    /// the other trees bear what was counted before.
     pub crop: Option<Figure<Count>>,
-    /// Standard error of `crop`; needs two trees.
+    /// Standard error of `crop`; needs two trees, and a block thinned whole.
     pub crop_standard_error: Option<Figure<Count>>,
     /// Fruit wanted on a tree, and where that stands.
     pub target: Option<Wanted<FruitPerTree>>,
@@ -199,6 +201,10 @@ pub struct ThinningSeason {
     pub spacing_of_target: Option<Figure<Share>>,
     /// Published ranges beside a measured spacing, where none is wanted. No target is made of them.
     pub guides: Vec<&'static Guide>,
+    /// First day of thinning that no count of fruit left followed, and the day of the last count.
+    pub again_from: Option<(NaiveDate, NaiveDate)>,
+    /// Trees thinned and bearing trees, of a block thinned in part.
+    pub in_part: Option<(u64, u32)>,
     /// Mean diameter of the fruit when it was counted.
     pub diameter: Option<Figure<Inches>>,
     /// What each method took, where counts name it; in the order of methods.

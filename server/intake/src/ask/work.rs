@@ -33,7 +33,7 @@ pub(super) fn labor(entry: &LaborEntry, block: Option<&Block>) -> Vec<Question> 
 
 fn pay(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
     match entry.pay {
-        Pay::Hourly(wage) => wage.and_then(|wage| hourly(wage.decimal())),
+        Pay::Hourly(wage) => wage.and_then(|wage| hourly("wage_usd_per_hour", wage.decimal())),
         Pay::Piece { rate, .. } if rate.decimal() > PIECE_USD.into() => {
             Some(question("piece_usd", format!("One piece is paid {} dollars. Is it so much?", number(rate.decimal()))))
         }
@@ -59,12 +59,12 @@ fn pay(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
     }
 }
 
-fn hourly(wage: Decimal) -> Option<Question> {
+/// A wage, by an entry or by a rate.
+pub(super) fn hourly(column: &'static str, wage: Decimal) -> Option<Question> {
     let (least, most) = (Decimal::from(WAGE_USD.0), Decimal::from(WAGE_USD.1));
     let how = if wage > most { "much" } else { "little" };
-    (wage < least || wage > most).then(|| {
-        question("wage_usd_per_hour", format!("The wage is {} dollars an hour. Is it so {how}?", number(wage)))
-    })
+    (wage < least || wage > most)
+        .then(|| question(column, format!("The wage is {} dollars an hour. Is it so {how}?", number(wage))))
 }
 
 fn hours(entry: &LaborEntry) -> Option<Question> {
@@ -146,9 +146,10 @@ fn fast(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
     (each > TREES_AN_HOUR.into()).then(|| {
         let column = if entry.trees_done.is_some() { "trees_done" } else { "rows_done" };
         let said = format!(
-            "{} trees in {} hours are {} trees for each person in an hour. Are both right?",
+            "{} trees in {} {} are {} trees for each person in an hour. Are both right?",
             number(trees.into()),
             number(hours),
+            if hours == Decimal::ONE { "hour" } else { "hours" },
             number(round_half_away(each, 0))
         );
         question(column, said)
@@ -166,9 +167,17 @@ fn on_top(loading: Loading) -> Option<Question> {
         Loading::Payroll(percent) => ("payroll_pct", percent),
         Loading::Commission(percent) => ("commission_pct", percent),
     };
-    (percent.decimal() > ON_TOP_PCT.into()).then(|| {
-        question(column, format!("{} percent come on top of the pay. Is it so much?", number(percent.decimal())))
-    })
+    percent_on_top(column, percent.decimal())
+}
+
+/// Percent on top of pay, by an entry or by a rate; below one it is likely a share, 0.1285 for 12.85.
+pub(super) fn percent_on_top(column: &'static str, percent: Decimal) -> Option<Question> {
+    let how = match percent {
+        _ if percent > ON_TOP_PCT.into() => "much",
+        _ if percent > Decimal::ZERO && percent < Decimal::ONE => "little, or a share and not percent",
+        _ => return None,
+    };
+    Some(question(column, format!("{} percent come on top of the pay. Is it so {how}?", number(percent))))
 }
 
 #[cfg(test)]

@@ -138,11 +138,27 @@ impl Plot {
             Mark::Line { from: (x, y - CAP), to: (x, y + CAP), width: 1.0, ink }
         };
         let mut marks = vec![self.line(ends.low, ends.high, y, ink)];
-        let inside = [ends.low, ends.high].into_iter().filter(|value| (self.low..=self.high).contains(value));
-        marks.extend(inside.map(cap));
+        for value in [ends.low, ends.high] {
+            if (self.low..=self.high).contains(&value) {
+                marks.push(cap(value));
+            } else {
+                marks.extend(self.runs_on(value, y, ink));
+            }
+        }
         marks
     }
+
+    /// The head of an arrow where an interval leaves the plot.
+    fn runs_on(&self, value: f64, y: f64, ink: Ink) -> [Mark; 2] {
+        let x = self.x(value.clamp(self.low, self.high));
+        let back = if value > self.high { x - ARROW } else { x + ARROW };
+        let stroke = |from, to| Mark::Line { from, to, width: 1.0, ink };
+        [stroke((x, y), (back, y - ARROW)), stroke((back, y + ARROW), (x, y))]
+    }
 }
+
+/// Length of an arrow's head each way.
+const ARROW: f64 = 3.0;
 
 /// What the plot spans: all means, and intervals of three and more blocks. Two have an
 /// interval that would squeeze everything else into one spot. A quarter is left free on either side.

@@ -148,7 +148,7 @@ pub(super) fn classes(season: &PackoutSeason) -> Option<String> {
             .net_per_pound
             .as_ref()
             .map(|price| format!(" at {} a lb", figures::dollars(&figures::price(price.value, 2))));
-        format!("{} {share}%{}", cell.size_class.as_deref().unwrap_or_default(), price.unwrap_or_default())
+        format!("{} ({share}%{})", cell.size_class.as_deref().unwrap_or_default(), price.unwrap_or_default())
     };
     let classes: Vec<String> = season.classes.iter().map(class).collect();
     (!classes.is_empty()).then(|| format!("By what your own sizes stand for: {}.", classes.join(", ")))

@@ -29,7 +29,7 @@ pub(super) fn labor(flow: &mut Flow, season: &LaborSeason) {
             let name = format!("{} ({})", words::pass_and_method(pass.pass, pass.method), words::days(pass.days));
             table.row(Weight::Plain, cells(&name, &pass.measure));
         }
-        table.row(Weight::Last, cells("All thinning", thinning));
+        table.row(Weight::Last, cells("All thinning, in all labor", thinning));
     }
     let beginning = table.beginning(flow);
     flow.heading("Labor by task, and thinning by pass and method", beginning);

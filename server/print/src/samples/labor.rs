@@ -115,6 +115,8 @@ fn over_fruit(measure: LaborMeasure) -> LaborMeasure {
 
 pub(super) fn thinning() -> ThinningSeason {
     ThinningSeason {
+        again_from: None,
+        in_part: None,
         samples: 12,
         removed: Some(figure(Share::of(74.2), Evidence::Counted, RecordKind::FruitCount, 24)),
         removed_standard_error: Some(figure(Share::of(3.9), Evidence::Counted, RecordKind::FruitCount, 24)),

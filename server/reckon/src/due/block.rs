@@ -43,7 +43,7 @@ pub struct DueBlock {
     pub first_pass_trees: Option<u64>,
     /// The same of the second look.
     pub second_look_trees: Option<u64>,
-    /// Crews of the last day of thinning, each once; empty where nobody wrote one.
+    /// Crews of the last pass, each once; empty where nobody wrote one.
     pub crews: Vec<String>,
     /// First day of picking, if it was picked.
     pub picked: Option<NaiveDate>,
@@ -84,7 +84,7 @@ impl DueBlock {
             passes: passes(&rounds),
             first_pass_trees: of_rounds(|pass| pass == FIRST),
             second_look_trees: of_rounds(|pass| pass > FIRST),
-            crews: last_crews(&thinned),
+            crews: last_crews(&rounds),
             picked: records.picks.iter().map(|kept| kept.record.date).filter(|day| *day <= today).min(),
             trees: block.trees,
             fruit,
@@ -116,7 +116,7 @@ impl DueBlock {
         self.passes.iter().any(|(pass, _)| *pass > FIRST)
     }
 
-    /// Whether a crew's sheet holds it: the crew was there on the last day of thinning, or nobody has
+    /// Whether a crew's sheet holds it: the crew was there in the last pass, or nobody has
     /// thinned it yet. The crew is told again by its own name ([`crate::crew`]).
     pub fn is_for(&self, name: &str) -> bool {
         self.passes.is_empty() || self.crews.iter().any(|crew| crew::key(crew) == crew::key(name))
@@ -179,7 +179,8 @@ fn rounds<'e>(thinned: &[&'e LaborEntry], block: &Block) -> Vec<(u8, &'e LaborEn
 }
 
 /// Whether an entry of a day without a pass comes after the first pass: its entries before that day count
-/// enough trees, and the last of them is days back.
+/// enough trees, and the last of them is days back. Where nobody counted trees it may be the rest of the first
+/// pass, and a block that is asked for once too often is better than one that is forgotten.
 fn is_again(first: &[&LaborEntry], day: NaiveDate, block: &Block) -> bool {
     let before = || first.iter().copied().filter(|entry| entry.date < day);
     let done = labor::trees_counted(before(), block).zip(block.trees.filter(|trees| *trees > 0));
@@ -198,8 +199,8 @@ fn passes(rounds: &[(u8, &LaborEntry)]) -> Vec<(u8, NaiveDate)> {
 }
 
 /// In the order of their names, whatever the order of the entries.
-fn last_crews(thinned: &[&LaborEntry]) -> Vec<String> {
-    let last = thinned.iter().map(|entry| entry.date).max();
-    let then = thinned.iter().filter(|entry| Some(entry.date) == last);
+fn last_crews(rounds: &[(u8, &LaborEntry)]) -> Vec<String> {
+    let last = rounds.iter().map(|(pass, _)| *pass).max();
+    let then = rounds.iter().filter(|(pass, _)| Some(*pass) == last).map(|(_, entry)| entry);
     crew::each_once(then.map(|entry| entry.crew.as_str())).into_iter().map(str::to_owned).collect()
 }

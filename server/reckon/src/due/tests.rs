@@ -191,14 +191,15 @@ fn what_to_leave_is_said_where_it_is_set() {
 }
 
 #[test]
-fn crews_of_the_last_day_stand_once() {
+fn crews_of_the_last_pass_stand_once() {
     let mut season = records();
     let crew = |day, name: &str| crate::records::LaborEntry {
         date: date(4, day),
         crew: name.into(),
         ..labor_entry(Task::Thin, "8", "15")
     };
-    season.labor = kept([crew(9, "Mesa crew"), crew(12, "ditch crew"), crew(12, "Ditch"), crew(12, "")]);
+    let look = |name| crate::records::LaborEntry { pass: Some(2), ..crew(22, name) };
+    season.labor = kept([crew(9, "Mesa crew"), look("ditch crew"), look("Ditch"), look("")]);
     assert_eq!(DueBlock::of(&season).crews, ["Ditch"]);
     assert_eq!(DueBlock::until(&season, date(4, 9)).crews, ["Mesa crew"]);
 }

@@ -6,6 +6,7 @@ mod doubts;
 mod entries;
 mod measure;
 mod methods;
+mod spanned;
 #[cfg(test)]
 mod tests;
 mod trees;
@@ -17,6 +18,7 @@ use chrono::NaiveDate;
 pub use cost::{NoCost, entry_cost};
 pub use entries::{EntryCost, Paid, entry_costs};
 pub(crate) use methods::{Apart, Methods};
+pub(crate) use spanned::{Spanned, thinned_in_part};
 pub(crate) use trees::{float, trees_counted};
 
 use crate::block::Block;
@@ -44,14 +46,17 @@ pub fn season(records: &SeasonRecords, thinning: &ThinningSeason, packout: &Pack
         records.labor.iter().map(|kept| Costed { kept, cost: entry_cost(&kept.record, rates) }).collect();
     let block = &records.block;
     let thin: Vec<&Costed<'_>> = entries.iter().filter(|entry| entry.kept.record.task == Task::Thin).collect();
-    let fruit = FruitOff::of(thinning, records, &thin);
-    let of_thinning =
-        (!thin.is_empty()).then(|| measure::thinning(&thin, block, trees::in_block, fruit.of_all.as_ref()));
+    let spanned = Spanned::of(records);
+    let seen: Vec<&Costed<'_>> = thin.iter().copied().filter(|entry| spanned.holds(&entry.kept.record)).collect();
+    let fruit = FruitOff::of(thinning, records, &seen);
+    let every = fruit.of_all.as_ref().filter(|_| seen.len() == thin.len());
+    let of_thinning = (!thin.is_empty()).then(|| measure::thinning(&thin, block, trees::in_block, every));
+    let of_seen = (!seen.is_empty()).then(|| measure::thinning(&seen, block, trees::in_block, fruit.of_all.as_ref()));
     let season = LaborSeason {
         entries: entries.len(),
         all: all(&entries, block),
         tasks: tasks(&entries, block),
-        cost_per_thousand_removed: of_thinning.as_ref().and_then(|all| all.cost_per_thousand.clone()),
+        cost_per_thousand_removed: of_seen.and_then(|seen| seen.cost_per_thousand),
         thinning_cost_per_box: of_thinning.as_ref().and_then(|all| per_box(all, packout)),
         passes: passes(&thin, &fruit, block),
         thinning: of_thinning,
@@ -86,20 +91,26 @@ struct FruitOff {
     of_all: Option<Figure<f64>>,
     /// By the one row of a block that had one pass of one method, or by each method that was counted where
     /// each stands on trees of its own in one pass. Several passes share one count before and after.
-    of_rows: BTreeMap<Option<ThinningMethod>, Figure<f64>>,
+    of_rows: BTreeMap<PassAndMethod, Figure<f64>>,
 }
 
+type PassAndMethod = (Option<u8>, Option<ThinningMethod>);
+
 impl FruitOff {
+    /// Of the thinning that the counts can have seen.
     fn of(thinning: &ThinningSeason, records: &SeasonRecords, thin: &[&Costed<'_>]) -> Self {
-        let removed = thinning.removed_in_block.as_ref().zip(records.block.trees);
-        let of_all = removed.map(|(removed, trees)| removed.map(removed.value.get() / f64::from(trees)));
+        let trees = thinning.in_part.map(|(own, _)| float(own)).or(records.block.trees.map(f64::from));
+        let removed = thinning.removed_in_block.as_ref().zip(trees);
+        let of_all = removed.map(|(removed, trees)| removed.map(removed.value.get() / trees));
         let passes: BTreeSet<Option<u8>> = thin.iter().map(|entry| entry.kept.record.pass).collect();
         let methods: BTreeSet<Option<ThinningMethod>> = thin.iter().map(|entry| entry.kept.record.method).collect();
-        let of_rows = match (passes.len(), methods.len()) {
+        let of_rows: BTreeMap<Option<ThinningMethod>, Figure<f64>> = match (passes.len(), methods.len()) {
             (1, 1) => methods.into_iter().zip(of_all.clone()).collect(),
             (1, _) if matches!(Methods::of(&records.labor, &records.block), Methods::Apart(_)) => of_methods(thinning),
             _ => BTreeMap::new(),
         };
+        let pass = passes.into_iter().next().flatten();
+        let of_rows = of_rows.into_iter().map(|(method, fruit)| ((pass, method), fruit)).collect();
         Self { of_all, of_rows }
     }
 }
@@ -125,7 +136,7 @@ fn passes(thin: &[&Costed<'_>], fruit: &FruitOff, block: &Block) -> Vec<MethodPa
         .filter_map(|((_, pass, _, method), own)| {
             let days = || own.iter().map(|entry| entry.kept.record.date);
             let days = (days().min()?, days().max()?);
-            let measure = measure::thinning(&own, block, trees::in_block, fruit.of_rows.get(&method));
+            let measure = measure::thinning(&own, block, trees::in_block, fruit.of_rows.get(&(pass, method)));
             let pay = own.iter().map(|entry| PayBasis::of(&entry.kept.record.pay)).collect();
             Some(MethodPass { method, pass, days, pay, measure })
         })

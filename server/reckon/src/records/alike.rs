@@ -113,8 +113,9 @@ fn labor(a: &LaborEntry, b: &LaborEntry) -> bool {
 }
 
 fn same_work(a: &LaborEntry, b: &LaborEntry) -> bool {
-    let work = |entry: &LaborEntry| (entry.task, entry.method, entry.pass);
-    work(a) == work(b)
+    a.task == b.task
+        && no_other(a.method, b.method)
+        && no_other(a.pass, b.pass)
         && no_other_name(&crew::key(&a.crew), &crew::key(&b.crew))
         && no_other(a.people, b.people)
         && no_other(a.trees_done, b.trees_done)

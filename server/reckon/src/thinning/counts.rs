@@ -2,8 +2,6 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::NaiveDate;
-
 use crate::block::folded;
 use crate::figure::{Evidence, Figure, Kept, RecordId, RecordKind, RecordRef};
 use crate::records::{FruitCount, ThinningMethod};
@@ -71,13 +69,20 @@ pub(super) fn each_sample(counts: &[Kept<FruitCount>]) -> Vec<Vec<&Kept<FruitCou
 }
 
 fn of_one_name(mut counts: Vec<&Kept<FruitCount>>) -> Vec<Vec<&Kept<FruitCount>>> {
-    counts.sort_by_key(|kept| (kept.record.date, kept.id));
-    let mut days: Vec<NaiveDate> = counts.iter().map(|kept| kept.record.date).collect();
-    days.dedup();
-    if days.len() < counts.len() {
-        return counts.into_iter().map(|kept| vec![kept]).collect();
+    counts.sort_by_key(|kept| (kept.record.date, kept.record.before.is_none(), kept.id));
+    let twice = counts.chunk_by(|a, b| a.record.date == b.record.date).any(is_twice);
+    if twice { counts.into_iter().map(|kept| vec![kept]).collect() } else { vec![counts] }
+}
+
+/// Whether the counts of one name and day are more than one: fruit before in one row and fruit left in another
+/// are one count.
+pub(super) fn is_twice(of_a_day: &[&Kept<FruitCount>]) -> bool {
+    let only = |kept: &Kept<FruitCount>| (kept.record.before.is_some(), kept.record.after.is_some());
+    match of_a_day {
+        [] | [_] => false,
+        [a, b] => !matches!((only(a), only(b)), ((true, false), (false, true)) | ((false, true), (true, false))),
+        _ => true,
     }
-    vec![counts]
 }
 
 pub(super) fn references(samples: &[&Sample]) -> Vec<RecordRef> {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use super::counts::each_sample;
+use super::counts::{each_sample, is_twice};
 use crate::block::folded;
 use crate::figure::{Gap, GapAbout, Kept, RecordKind, RecordRef};
 use crate::records::FruitCount;
@@ -66,7 +66,7 @@ fn twice(counts: &[Kept<FruitCount>]) -> Vec<Gap> {
         days.entry((count.branch, folded(&count.sample), count.date)).or_default().push(kept);
     }
     let ask = |((_, _, day), own): ((bool, String, NaiveDate), Vec<&Kept<FruitCount>>)| {
-        let first = own.first().filter(|_| own.len() == 2)?;
+        let first = own.first().filter(|_| own.len() == 2 && is_twice(&own))?;
         let what = format!(
             "Sample {} stands twice on {}, and is taken for two. Was one tree counted twice?",
             first.record.sample.trim(),

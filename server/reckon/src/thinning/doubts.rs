@@ -4,7 +4,8 @@ use rust_decimal::Decimal;
 
 use super::counts::{Sample, references};
 use crate::block::Block;
-use crate::figure::{Gap, GapAbout};
+use crate::figure::{Gap, GapAbout, RecordKind, RecordRef};
+use crate::labor;
 use crate::records::Task;
 use crate::say;
 use crate::season::{SeasonRecords, ThinningSeason};
@@ -142,6 +143,16 @@ pub(super) fn uncounted(records: &SeasonRecords, samples: &[Sample], season: &Th
         say::missing(GapAbout::Thinning, what, mend, references(&useless))
     });
     only_after(&after, season).into_iter().chain(useless).chain(none).collect()
+}
+
+/// Fruit left that was counted before any thinning.
+pub(super) fn before_thinning(records: &SeasonRecords) -> Option<Gap> {
+    let (counted, began) = labor::Spanned::of(records).counted_before()?;
+    let what =
+        format!("Fruit left was counted on {}, before thinning began on {}.", say::day(counted), say::day(began));
+    let after = records.fruit_counts.iter().filter(|kept| kept.record.after.is_some());
+    let counts = after.map(|kept| RecordRef { kind: RecordKind::FruitCount, id: kept.id });
+    Some(say::worth_a_look(GapAbout::Thinning, what, "Correct the day of the count, or that of the work.", counts))
 }
 
 /// "3 trees were counted only after thinning: fruit left is of 8 trees, the share taken off of 5 samples."

@@ -18,6 +18,7 @@ pub use said::ONLY_BRANCHES;
 
 use crate::block::Block;
 use crate::figure::{Evidence, Figure, Gap};
+use crate::labor;
 use crate::season::{SeasonRecords, ThinningSeason};
 use crate::stats::{self, Ratio};
 use crate::units::{Count, FruitPerTree, Inches, Measure, Share};
@@ -39,6 +40,7 @@ pub fn season(records: &SeasonRecords) -> (ThinningSeason, Vec<Gap>) {
     gaps.extend(doubted::of(&records.fruit_counts));
     gaps.extend(doubts::more_than_the_block(&records.block, &samples));
     gaps.extend(doubts::uncounted(records, &samples, &season));
+    gaps.extend(doubts::before_thinning(records));
     gaps.extend(weighed.gaps);
     gaps.extend(targets.gaps);
     (season, gaps)
@@ -59,21 +61,28 @@ fn of_counts(records: &SeasonRecords, weighed: &Weighed<'_>) -> ThinningSeason {
     let kept = left.mean(Sample::left);
     let spacing = spaced.ratio(Sample::spaced);
     let removed = |ratio: Ratio| 1.0 - ratio.ratio;
+    let in_part = labor::thinned_in_part(records);
+    let thinned = in_part.map(|(own, _)| labor::float(own)).or(block.trees.map(f64::from));
     ThinningSeason {
         samples: share.len(),
         removed: ratio.map(|ratio| percent(removed(ratio), share)),
         removed_standard_error: ratio.and_then(|ratio| ratio.standard_error).map(|error| percent(error, share)),
         whole_trees: share.trees(),
         left_trees: left.len(),
-        removed_in_block: taken.and_then(|taken| in_block(taken.value, both, block)),
-        removed_in_block_standard_error: error(taken).and_then(|error| in_block(error, both, block)),
+        removed_in_block: taken.and_then(|taken| on_trees(taken.value, both, thinned)),
+        removed_in_block_standard_error: error(taken).and_then(|error| on_trees(error, both, thinned)),
         before_per_tree: before.map(|before| on_a_tree(before.value, both)),
         before_standard_error: error(before).map(|error| on_a_tree(error, both)),
         trees_to_count: Some(left).filter(|_| !weighed.several).and_then(|left| to_count(left, block)),
         left_per_tree: kept.map(|kept| on_a_tree(kept.value, left)),
         left_standard_error: error(kept).map(|error| on_a_tree(error, left)),
-        crop: kept.and_then(|kept| in_block(kept.value, left, block)),
-        crop_standard_error: error(kept).and_then(|error| in_block(error, left, block)),
+        crop: match in_part {
+            None => kept.and_then(|kept| on_trees(kept.value, left, thinned)),
+            Some(part) => kept.zip(before).map(|(kept, before)| crop_in_part(kept.value, (before.value, both), part)),
+        },
+        crop_standard_error: error(kept).filter(|_| in_part.is_none()).and_then(|error| on_trees(error, left, thinned)),
+        again_from: labor::Spanned::of(records).thinned_after(records),
+        in_part,
         diameter: diameter(&records.fruit_counts),
         spacing: spacing.map(|spacing| inches(spacing.ratio, spaced)),
         spacing_standard_error: spacing.and_then(|spacing| spacing.standard_error).map(|error| inches(error, spaced)),
@@ -98,9 +107,16 @@ fn inches(inches: f64, of: &Strata<'_>) -> Figure<Inches> {
     Figure::new(Inches::of(inches), Evidence::Counted, of.records())
 }
 
-/// Fruit of a tree scaled up to the block's bearing trees: an estimate, so modelled.
-fn in_block(fruit: f64, of: &Strata<'_>, block: &Block) -> Option<Figure<Count>> {
-    Some(Figure::new(Count::of(fruit * f64::from(block.trees?)), Evidence::Modelled, of.records()))
+/// Fruit of a tree scaled up to so many trees: an estimate, so modelled.
+fn on_trees(fruit: f64, of: &Strata<'_>, trees: Option<f64>) -> Option<Figure<Count>> {
+    Some(Figure::new(Count::of(fruit * trees?), Evidence::Modelled, of.records()))
+}
+
+/// Fruit left on the trees that were thinned, and those of before on the others.
+fn crop_in_part(left: f64, (before, of): (f64, &Strata<'_>), (own, all): (u64, u32)) -> Figure<Count> {
+    let own = labor::float(own);
+    let fruit = left * own + before * (f64::from(all) - own);
+    Figure::new(Count::of(fruit), Evidence::Modelled, of.records())
 }
 
 /// Trees that would put fruit left within [`WITHIN`] of itself, going by the spread of those counted, as far

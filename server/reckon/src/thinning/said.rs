@@ -41,7 +41,19 @@ impl ThinningSeason {
             let (trees, within, level) = (say::whole(trees.value.get()), WITHIN * 100.0, LEVEL * 100.0);
             format!("{trees} trees would put the mean of fruit left on a tree within {within:.0}% ({level:.0}%).")
         });
-        [alone.map(str::to_owned), pooled, no_tree, needed].into_iter().flatten().collect()
+        let again = self.again_from.map(|(from, last)| {
+            format!(
+                "Thinned again from {}, after the last count, {}: fruit left, the crop and the cost of 1,000 fruit are as \
+                 counted then.",
+                say::day(from),
+                say::day(last)
+            )
+        });
+        let part = self.in_part.filter(|_| self.samples > 0).map(|(own, all)| {
+            let (own, all) = (say::number(Decimal::from(own)), say::number(Decimal::from(all)));
+            format!("{own} of the {all} trees are thinned; the crop to expect has the others with the fruit they set.")
+        });
+        [alone.map(str::to_owned), part, again, pooled, no_tree, needed].into_iter().flatten().collect()
     }
 }
 

@@ -119,13 +119,16 @@ fn charts(flow: &mut Flow, group: &Group) {
         x += width + 26.0;
     }
     flow.y += 2.0;
+    let caption = "A square is the mean, the line its 95% interval; a hollow square stands for one block, and an arrow for a line \
+         that runs on beyond the chart.";
+    flow.note(SOFT_NOTE, caption);
 }
 
 fn differences(flow: &mut Flow, group: &Group) {
     let mut table = Table::new(vec![
-        Column::words("difference", 120.0),
-        Column::words("by", 60.0),
-        Column::number("less"),
+        Column::words("methods", 120.0),
+        Column::words("unit", 60.0),
+        Column::number("difference"),
         Column::words("95% interval", 70.0),
         Column::words("how", 90.0),
     ]);

@@ -198,5 +198,8 @@ fn a_crews_sheet_holds_its_own_blocks_and_those_nobody_thinned() {
     let at = |day| DueBlock::until(&season, date(4, day));
     assert!(at(8).is_for("Mesa crew") && at(8).is_for("Ditch crew"), "nobody has thinned it");
     assert!(at(9).is_for(" mesa CREW") && !at(9).is_for("Ditch crew"));
-    assert!(!at(12).is_for("Mesa crew") && at(12).is_for("crew ditch"));
+    assert!(at(12).is_for("Mesa crew") && at(12).is_for("crew ditch"), "both were there in that pass");
+    season.labor.extend(kept([crate::records::LaborEntry { pass: Some(2), ..crew(22, "Ditch crew") }]));
+    let at = |day| DueBlock::until(&season, date(4, day));
+    assert!(!at(22).is_for("Mesa crew") && at(22).is_for("Ditch crew"), "the second look");
 }

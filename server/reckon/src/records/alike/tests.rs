@@ -1,7 +1,7 @@
 use super::*;
 use crate::exact::Hours;
 use crate::money::{Money, UnitPrice};
-use crate::records::{CostGroup, FruitWanted, IrrigationSet, RateKind, Task};
+use crate::records::{CostGroup, FruitWanted, IrrigationSet, RateKind, Task, ThinningMethod};
 use crate::testing::{cost, date, labor_entry};
 use crate::units::{FruitPerTree, Inches};
 
@@ -18,6 +18,8 @@ fn the_same_work_in_another_spelling() {
     assert!(kept.looks_like(&day(|entry| entry.note = "hot".into())));
     assert!(kept.looks_like(&day(|entry| entry.crew.clear())));
     assert!(kept.looks_like(&day(|entry| entry.people = None)));
+    let told = |entry: &mut LaborEntry| (entry.pass, entry.method) = (Some(1), Some(ThinningMethod::ByHand));
+    assert!(kept.looks_like(&day(told)) && day(told).looks_like(&kept), "a phone leaves out what the office knows");
     assert!(kept.looks_like(&day(|entry| entry.pay = Pay::Hourly(Some(UnitPrice::from_micros(1))))));
 }
 
@@ -66,7 +68,8 @@ fn other_work_is_other_work() {
     assert!(!kept.looks_like(&day(|entry| entry.crew = "Ditch crew".into())));
     assert_eq!(kept.likeness(&day(|entry| entry.date = date(5, 15))), None);
     assert!(!kept.looks_like(&day(|entry| entry.task = Task::Prune)));
-    assert!(!kept.looks_like(&day(|entry| entry.pass = Some(2))));
+    let (first, second) = (day(|entry| entry.pass = Some(1)), day(|entry| entry.pass = Some(2)));
+    assert!(!first.looks_like(&second));
     assert!(!kept.looks_like(&day(|entry| entry.hours = Some(Hours::whole(47).unwrap()))));
     assert!(!kept.looks_like(&day(|entry| entry.people = Some(5))));
     assert!(!kept.looks_like(&day(|entry| entry.pay = Pay::Contract(Money::from_cents(1)))));

@@ -11,7 +11,7 @@ const POLE: ThinningMethod = ThinningMethod::Pole;
 
 fn count(sample: &str, method: ThinningMethod, before: u32, after: u32) -> FruitCount {
     FruitCount {
-        date: date(5, 3),
+        date: date(5, 15),
         sample: sample.into(),
         branch: false,
         before: Some(before),
