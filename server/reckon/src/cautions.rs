@@ -103,7 +103,7 @@ pub const ALL: [Caution; 8] = [
         topic: Topic::Heat,
         english: "Water: at least 1 quart (4 cups) for each person each hour, near the work, fresh and cool. Drink before \
                   you are thirsty, about a cup every 20 minutes.",
-        spanish: "Agua: por lo menos 1 cuarto de galón (4 tazas) por persona cada hora, cerca del trabajo, fresca y potable. \
+        spanish: "Agua: por lo menos 1 cuarto de galón (4 tazas) por persona cada hora, cerca del trabajo, potable y fresca. \
                   Tome antes de tener sed, más o menos una taza cada 20 minutos.",
         source: "California: 8 CCR 3395(c) (Cal/OSHA, heat illness prevention; its campaign page). Cup every 20 minutes: \
                  OSHA, Water. Rest. Shade. (read in a copy)",
@@ -138,8 +138,8 @@ pub const ALL: [Caution; 8] = [
         topic: Topic::Ladder,
         english: "No orchard ladder longer than 16 ft. Do not stand on the top cap or the step below it. Do not step off into \
                   the tree except at the main crotch.",
-        spanish: "Ninguna escalera de huerta de más de 16 pies. No se pare en la tapa ni en el escalón que sigue. No se baje \
-                  al árbol, solo en la horqueta principal.",
+        spanish: "Ninguna escalera de huerta de más de 16 pies. No se pare en la tapa ni en el escalón de abajo. No se pase \
+                  de la escalera al árbol, excepto en la horqueta principal.",
         source: WASHINGTON,
         spanish_source: WASHINGTON_SPANISH,
         rows: &["X11", "X12", "X13"],

@@ -242,7 +242,7 @@ pub fn how() -> Vec<HowReckoned> {
                       later for every 3 days of later ripening, 30 at most, and stays open 15 days. Second look: days \
                       after the last day of the first pass, which is done when its entries count at least 95% of the \
                       block's trees (common practice, no source), when one of them leaves its trees out and so stands for \
-                      all, or when a later pass has begun; until then it is the first pass that is open or late. Work \
+                      all, trees of a later pass among them; until then it is the first pass that is open or late. Work \
                       that has begun is open before its window. A second look goes only where it is needed: once \
                       begun it stands in the list while its window is open, and is never late. An entry without a \
                       pass is the second look when it comes more than 3 days (common practice, no source) after a \

@@ -152,6 +152,10 @@ pub(super) fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeas
         _ => String::new(),
     };
     facts.draw(flow, &format!("{title}{spread}"));
+    let when = season.when_says();
+    if !when.is_empty() {
+        flow.note(SOFT_NOTE, &when.join(" "));
+    }
 }
 
 fn quantity<M: Measure + Copy>(figure: Option<&Figure<M>>) -> Option<String> {

@@ -93,10 +93,12 @@ impl DueBlock {
     }
 
     /// Trees done and trees of a first pass that has only begun: more than 5% of the block's trees are
-    /// left (common practice, no source), each entry counts its trees, and no later pass has begun.
+    /// left (common practice, no source), and each entry counts its trees. Trees of a later pass are done too:
+    /// one mistyped pass must not take the others off the list.
     pub fn begun(&self) -> Option<(u64, u32)> {
-        let only_first = !self.passes.is_empty() && self.passes.iter().all(|(pass, _)| *pass <= FIRST);
-        self.part(self.first_pass_trees).filter(|_| only_first)
+        let later = self.passes.iter().any(|(pass, _)| *pass > FIRST);
+        let (first, later) = (self.first_pass_trees?, if later { self.second_look_trees? } else { 0 });
+        self.part(Some(first.saturating_add(later))).filter(|_| !self.passes.is_empty())
     }
 
     /// Trees looked at and trees of a second look that has begun, by the same rule. It need not come to
@@ -111,9 +113,9 @@ impl DueBlock {
         self.passes.iter().filter(|(pass, _)| *pass <= FIRST).map(|(_, last)| *last).max()
     }
 
-    /// Whether a pass after the first has begun.
+    /// Whether a pass after the first has begun, and the first was done.
     pub(super) fn is_looked_at(&self) -> bool {
-        self.passes.iter().any(|(pass, _)| *pass > FIRST)
+        self.passes.iter().any(|(pass, _)| *pass > FIRST) && self.begun().is_none()
     }
 
     /// Whether a crew's sheet holds it: the crew was there in the last pass, or nobody has

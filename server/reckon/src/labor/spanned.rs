@@ -152,7 +152,7 @@ mod tests {
         assert!((fruit(half.thinning.removed_in_block.as_ref()) - 300_000.0).abs() < 1e-6);
         assert!((fruit(half.thinning.crop.as_ref()) - 600_000.0).abs() < 1e-6);
         assert_eq!(thousand(&half), "6.6667", "2,000 dollars over 300,000 fruit");
-        assert!(half.thinning.samples_say()[1].starts_with("500 of the 1,000 trees are thinned"));
+        assert!(half.thinning.when_says()[0].starts_with("500 of the 1,000 trees are thinned"));
         let whole = season([pass(Some(1), (5, 4), 980)], &[count(5, 4)]);
         assert!((fruit(whole.thinning.crop.as_ref()) - 300_000.0).abs() < 1e-6);
         assert_eq!(whole.thinning.in_part, None);

@@ -341,6 +341,11 @@ fn rows_done_tell_the_trees_where_the_blocks_rows_are_known() {
     let (labor, gaps) = of(&season);
     assert_eq!(trees(&labor.thinning.unwrap()), (396.0, Evidence::Assumed));
     assert!(gaps.is_empty(), "{gaps:?}");
+    // 312.5 and 312.5 and 375: all rows are all trees, however they were split.
+    season.labor =
+        kept([rows(15), LaborEntry { date: date(5, 15), ..rows(15) }, LaborEntry { date: date(5, 16), ..rows(18) }]);
+    let (labor, gaps) = of(&season);
+    assert_eq!((trees(&labor.thinning.unwrap()), gaps.len()), ((1_000.0, Evidence::Assumed), 0));
     season.labor = kept([LaborEntry { trees_done: Some(240), ..rows(12) }]);
     assert_eq!(trees(&of(&season).0.thinning.unwrap()), (240.0, Evidence::Counted), "trees go before rows");
     season.labor = kept([rows(60)]);

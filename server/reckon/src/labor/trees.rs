@@ -71,7 +71,7 @@ fn by_pass_and_method<'k>(entries: &[&'k Kept<LaborEntry>]) -> BTreeMap<Group, V
 }
 
 fn of_group(entries: &[&Kept<LaborEntry>], block: &Block) -> Option<Trees> {
-    let count = entries.iter().filter_map(|kept| trees_of(&kept.record, block)).sum();
+    let count = those_counted(entries, block);
     let left_out = entries.iter().filter(|kept| trees_of(&kept.record, block).is_none()).count();
     let of_block = block.trees.map(u64::from);
     if left_out == 0 || of_block.is_some_and(|most| count >= most) {
@@ -83,9 +83,24 @@ fn of_group(entries: &[&Kept<LaborEntry>], block: &Block) -> Option<Trees> {
     of_block.map(|count| Trees { count, assumed: true, from: TreesFrom::LeftOut(left_out) })
 }
 
+/// Trees of those entries that count them, or count them by rows.
+fn those_counted(entries: &[&Kept<LaborEntry>], block: &Block) -> u64 {
+    let counted = entries.iter().map(|kept| &kept.record).filter(|entry| trees_of(entry, block).is_some());
+    trees_counted(counted, block).unwrap_or_default()
+}
+
 /// Trees that some entries count, or count by rows, added up; `None` where one says neither.
+/// Rows are added up before they become trees, so that all rows are all trees.
 pub(crate) fn trees_counted<'e>(mut entries: impl Iterator<Item = &'e LaborEntry>, block: &Block) -> Option<u64> {
-    entries.try_fold(0_u64, |sum, entry| Some(sum.saturating_add(trees_of(entry, block)?)))
+    let (counted, rows) = entries.try_fold((0_u64, 0_u64), |(counted, rows), entry| {
+        trees_of(entry, block)?;
+        Some(match entry.trees_done {
+            Some(trees) => (counted.saturating_add(trees.into()), rows),
+            None => (counted, rows.saturating_add(entry.rows_done.unwrap_or_default().into())),
+        })
+    })?;
+    let by_rows = if rows == 0 { 0 } else { trees_in_rows(rows, block)? };
+    Some(counted.saturating_add(by_rows))
 }
 
 /// As counted, else the block's trees by the rows done, to the nearest tree. `None` where neither was
@@ -97,11 +112,16 @@ fn trees_of(entry: &LaborEntry, block: &Block) -> Option<u64> {
     entry.trees_by_rows(block)
 }
 
+/// The block's trees in so many of its rows, to the nearest tree.
+fn trees_in_rows(done: u64, block: &Block) -> Option<u64> {
+    let (rows, trees) = (u64::from(block.rows?), u64::from(block.trees?));
+    done.checked_mul(trees)?.checked_mul(2)?.checked_add(rows)?.checked_div(rows.checked_mul(2)?)
+}
+
 impl LaborEntry {
     /// The block's trees in the rows done, to the nearest tree; `None` where rows or trees are not known.
     pub fn trees_by_rows(&self, block: &Block) -> Option<u64> {
-        let (done, rows, trees) = (u64::from(self.rows_done?), u64::from(block.rows?), u64::from(block.trees?));
-        done.checked_mul(trees)?.checked_mul(2)?.checked_add(rows)?.checked_div(rows.checked_mul(2)?)
+        trees_in_rows(self.rows_done?.into(), block)
     }
 
     /// The trees of the rows done, where trees done were counted too and the two do not agree.
@@ -146,7 +166,7 @@ struct Work<'k> {
 
 impl Work<'_> {
     fn count(&self) -> u64 {
-        self.entries.iter().filter_map(|kept| trees_of(&kept.record, self.block)).sum()
+        those_counted(&self.entries, self.block)
     }
 
     /// ", by hand,"; ", by hand and cuts,".

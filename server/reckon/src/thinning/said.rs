@@ -41,6 +41,12 @@ impl ThinningSeason {
             let (trees, within, level) = (say::whole(trees.value.get()), WITHIN * 100.0, LEVEL * 100.0);
             format!("{trees} trees would put the mean of fruit left on a tree within {within:.0}% ({level:.0}%).")
         });
+        let when = self.when_says();
+        [alone.map(str::to_owned), pooled, no_tree, needed].into_iter().flatten().chain(when).collect()
+    }
+
+    /// What the counts do not hold: a later pass, and trees that are not thinned yet.
+    pub fn when_says(&self) -> Vec<String> {
         let again = self.again_from.map(|(from, last)| {
             format!(
                 "Thinned again from {}, after the last count, {}: fruit left, the crop and the cost of 1,000 fruit are as \
@@ -53,7 +59,7 @@ impl ThinningSeason {
             let (own, all) = (say::number(Decimal::from(own)), say::number(Decimal::from(all)));
             format!("{own} of the {all} trees are thinned; the crop to expect has the others with the fruit they set.")
         });
-        [alone.map(str::to_owned), part, again, pooled, no_tree, needed].into_iter().flatten().collect()
+        part.into_iter().chain(again).collect()
     }
 }
 

@@ -38,9 +38,19 @@ fn a_pass_that_has_only_begun_is_still_the_first_pass() {
     let told = [told.sentence(Language::English), told.sentence(Language::Spanish)];
     assert!(told[0].contains("its first pass is due. 10 of 500 trees done. Note"), "{told:?}");
     assert!(told[1].contains("de raleo. 10 de 500 árboles hechos. Anote su plena floración"), "{told:?}");
-    // A later pass that has begun ends it.
-    let look = "T-1: second look begun, due until 15 May; 10 of 500 trees done.";
-    assert_eq!(said(vec![ten(), entry(3, Some(2), Some(10))], 3), look);
+    // A pass that was mistyped takes no block off the list; one that leaves its trees out stands for all.
+    let late = "T-1: first pass late by 2 days, its window closed on 1 May; 20 of 500 trees done.";
+    assert_eq!(said(vec![ten(), entry(3, Some(2), Some(10))], 3), late);
+    assert!(
+        due(
+            &[DueBlock::of(&SeasonRecords { labor: kept([ten(), entry(3, Some(2), None)]), ..season.clone() })],
+            2026,
+            date(5, 3),
+            Settings::default()
+        )
+        .due
+        .is_empty()
+    );
 }
 
 fn passed(labor: &[(u32, Option<u8>, Option<u32>)], day: u32) -> DueBlock {
@@ -72,7 +82,8 @@ fn a_second_look_that_has_begun_stands_while_its_window_is_open() {
     for ended in [(10, Some(2), Some(350)), (10, Some(2), None), (10, Some(3), Some(5))] {
         assert_eq!(said(&[tenth[0], tenth[1], ended], 10), "", "{ended:?}");
     }
-    assert_eq!(said(&[tenth[1]], 9), "", "no first pass to count from");
+    let late = "T-1: first pass late by 8 days, its window closed on 1 May; 40 of 400 trees done.";
+    assert_eq!(said(&[tenth[1]], 9), late, "no first pass to count from");
     let begun = due(&[passed(&tenth, 9)], 2026, date(5, 9), Settings::default());
     assert_eq!(
         begun.due[0].sentence(date(5, 9), Language::Spanish),
