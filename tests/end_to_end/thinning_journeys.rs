@@ -176,7 +176,7 @@ async fn work_due_goes_to_the_crew_and_into_a_calendar() {
     fits(&client, "due on 5 May").await;
     shot(&client, "due-on-5-may").await;
     let visitor = Visitor::demo(&served, MANAGER).await;
-    let sheet = link(&client, ".menu a[href*='language=es']").await;
+    let sheet = link(&client, ".menu a[href*='crew-sheet'][href*='language=es']").await;
     crew_sheet_in_spanish(&visitor.file(&sheet).await, folder.path());
     let calendar = link(&client, "a[href*='due.ics']").await;
     calendar_parses(&String::from_utf8(visitor.file(&calendar).await).unwrap());

@@ -230,7 +230,8 @@ fn windows_of_work_due_are_those_of_the_guidelines() {
     let ripens = |month, day| Some((MonthDay::new(month, day).unwrap(), MonthDay::new(month, 28).unwrap()));
     let block = |code: &str, ripening| DueBlock { code: code.to_owned(), ripening, ..DueBlock::default() };
     let blocks = [block("late", ripens(9, 20)), block("early", ripens(5, 10))];
-    let found = due(&blocks, 2016, date(3, 1), settings).due;
+    let season = reckon::block::Season::calendar_year(2016).unwrap();
+    let found = due(&blocks, &season, date(3, 1), settings).due;
     assert_eq!(found.iter().map(|one| one.block.code.as_str()).collect::<Vec<_>>(), ["early", "late"]);
     assert_eq!(found[0].window, (date(4, 1), date(4, 16)));
     assert_eq!(found[1].window, (date(5, 1), date(5, 16)));

@@ -7,7 +7,7 @@
 //! read on later days, so its texts count no days: they give dates.
 
 use chrono::{Datelike, Days, NaiveDate, NaiveDateTime};
-use reckon::due::{Due, Timing};
+use reckon::due::{Due, DueBlock, Timing};
 use reckon::language::Language;
 
 /// An event of one or more whole days.
@@ -56,13 +56,20 @@ pub fn calendar(name: &str, stamp: NaiveDateTime, events: &[Event]) -> String {
 }
 
 /// An event for each thing due; late work stands on today, where it is seen. Where nothing is due one event
-/// says so: a calendar holds one component at least (3.6). `realm` tells one book's events from another's: a
-/// host name or the operation's id.
-pub fn events(due: &[Due], year: i32, today: NaiveDate, language: Language, realm: &str) -> Vec<Event> {
+/// says so: a calendar holds one component at least (3.6). `named` gives a block's lasting name, which its
+/// code is not; `realm` tells one book's events from another's: a host name or the operation's id.
+pub fn events(
+    due: &[Due],
+    year: i32,
+    today: NaiveDate,
+    language: Language,
+    (named, realm): (&dyn Fn(&DueBlock) -> String, &str),
+) -> Vec<Event> {
     if due.is_empty() {
         return vec![nothing(year, today, language, realm)];
     }
-    due.iter().map(|one| event(one, today, language, realm)).collect()
+    let name = |one: &Due| format!("{}-{}@{realm}", named(&one.block), one.window.0.year());
+    due.iter().map(|one| event(one, today, language, &name(one))).collect()
 }
 
 fn nothing(year: i32, today: NaiveDate, language: Language, realm: &str) -> Event {
@@ -72,7 +79,7 @@ fn nothing(year: i32, today: NaiveDate, language: Language, realm: &str) -> Even
             ("No thinning is due", format!("Season of {year}, as it stands on {day} {}.", today.year()))
         }
         Language::Spanish => {
-            ("No hay raleo pendiente", format!("Temporada de {year}, según está el {day} de {}.", today.year()))
+            ("No hay raleo pendiente", format!("Temporada de {year}, según está al {day} de {}.", today.year()))
         }
     };
     Event {
@@ -84,15 +91,14 @@ fn nothing(year: i32, today: NaiveDate, language: Language, realm: &str) -> Even
     }
 }
 
-fn event(due: &Due, today: NaiveDate, language: Language, realm: &str) -> Event {
+fn event(due: &Due, today: NaiveDate, language: Language, name: &str) -> Event {
     let work = match due.work {
         reckon::due::Work::FirstPass => "first-pass",
         reckon::due::Work::SecondLook => "second-look",
     };
-    let year = due.window.0.format("%Y");
     let (first, last) = if due.timing == Timing::Late { (today, today) } else { due.window };
     Event {
-        uid: format!("{work}-{}-{year}@{realm}", due.block.code),
+        uid: format!("{work}-{name}"),
         first,
         last,
         summary: format!("{}: {}{}", due.block.code, due.work.label(language), late(due, language)),
@@ -165,7 +171,17 @@ fn fold(out: &mut String, line: &str) {
 
 #[cfg(test)]
 mod tests {
+    use reckon::block::Season;
+
     use super::*;
+
+    fn named(_: &DueBlock) -> String {
+        "block-7".into()
+    }
+
+    fn season() -> Season {
+        Season::calendar_year(2026).unwrap()
+    }
 
     fn day(month: u32, day: u32) -> NaiveDate {
         NaiveDate::from_ymd_opt(2026, month, day).unwrap()
@@ -234,14 +250,14 @@ mod tests {
 
     #[test]
     fn work_due_keeps_its_name_and_late_work_stands_on_today() {
-        use reckon::due::{DueBlock, Settings, due};
+        use reckon::due::{Settings, due};
         let block = DueBlock { code: "UD-1".into(), passes: vec![(1, day(4, 24))], ..DueBlock::default() };
         let at = |today| {
-            let found = due(core::slice::from_ref(&block), 2026, today, Settings::default());
-            events(&found.due, 2026, today, Language::Spanish, "book.test").remove(0)
+            let found = due(core::slice::from_ref(&block), &season(), today, Settings::default());
+            events(&found.due, 2026, today, Language::Spanish, (&named, "book.test")).remove(0)
         };
         let (open, late) = (at(day(5, 5)), at(day(5, 20)));
-        assert_eq!(open.uid, "second-look-UD-1-2026@book.test");
+        assert_eq!(open.uid, "second-look-block-7-2026@book.test");
         assert_eq!((open.first, open.last), (day(5, 1), day(5, 8)));
         assert_eq!(late.uid, open.uid);
         assert_eq!((late.first, late.last), (day(5, 20), day(5, 20)));
@@ -258,7 +274,7 @@ mod tests {
     /// RFC 5545, 3.6: "an iCalendar object MUST include at least one calendar component".
     #[test]
     fn a_day_without_work_is_an_event_that_says_so() {
-        let at = |today, language| events(&[], 2025, today, language, "book.test");
+        let at = |today, language| events(&[], 2025, today, language, (&named, "book.test"));
         let [english, later] = [at(day(5, 5), Language::English), at(day(6, 1), Language::Spanish)];
         assert_eq!((english.len(), later.len()), (1, 1));
         assert_eq!((english[0].first, english[0].last), (day(5, 5), day(5, 5)));
@@ -266,19 +282,19 @@ mod tests {
         assert_eq!(english[0].summary, "No thinning is due");
         assert_eq!(later[0].summary, "No hay raleo pendiente");
         assert_eq!(english[0].description, "Season of 2025, as it stands on 5 May 2026.");
-        assert_eq!(later[0].description, "Temporada de 2025, según está el 1 de junio de 2026.");
+        assert_eq!(later[0].description, "Temporada de 2025, según está al 1 de junio de 2026.");
     }
 
     /// A file is read on later days: what it counts in days would be wrong by then.
     #[test]
     fn texts_count_no_days() {
-        use reckon::due::{DueBlock, Settings, due};
+        use reckon::due::{Settings, due};
         let block = DueBlock { code: "UD-1".into(), passes: vec![(1, day(4, 24))], ..DueBlock::default() };
         for today in [day(4, 25), day(5, 5), day(5, 8), day(5, 20)] {
             for (language, counted) in [(Language::English, [" day", " ago"]), (Language::Spanish, [" día ", "hace"])]
             {
-                let found = due(core::slice::from_ref(&block), 2026, today, Settings::default());
-                let text = events(&found.due, 2026, today, language, "book.test").remove(0).description;
+                let found = due(core::slice::from_ref(&block), &season(), today, Settings::default());
+                let text = events(&found.due, 2026, today, language, (&named, "book.test")).remove(0).description;
                 let sentence = text.lines().next().unwrap();
                 assert!(!counted.iter().any(|word| sentence.contains(word)), "{sentence}");
                 assert!(sentence.contains("24"), "the day of the last pass: {sentence}");

@@ -9,6 +9,7 @@
 pub mod calendar;
 pub mod chart;
 pub mod csv;
+pub mod differences;
 pub mod figures;
 pub mod fingerprint;
 pub mod font;

@@ -100,7 +100,7 @@ pub fn labor_known(labor: &LaborMeasure) -> String {
     let trees = labor.trees.as_ref().zip(labor.trees_from);
     let parts = [
         labor.hours.as_ref().map(|hours| format!("hours {}{}", hours.evidence.word(), hours_lack(labor))),
-        Some(format!("cost {}", labor.cost.evidence.word())),
+        Some(format!("cost {}", if labor.is_costed() { labor.cost.evidence.word() } else { "not known" })),
         overtime_estimated(labor).map(str::to_owned),
         trees.map(|(trees, from)| format!("trees {}, {}", trees.evidence.word(), trees_from(from))),
         labor.cost_per_thousand.as_ref().map(|each| format!("1,000 fruit {}", each.evidence.word())),

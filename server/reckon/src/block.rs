@@ -211,6 +211,16 @@ impl Season {
         self.first_day <= day && day <= self.last_day
     }
 
+    /// The days of ripening that belong to this season: those that begin in it, which may be of either year
+    /// where it runs over the new year; else those of its year. A span that ends before it begins runs
+    /// over the new year.
+    pub fn ripening(&self, (first, last): (MonthDay, MonthDay)) -> Option<(NaiveDate, NaiveDate)> {
+        let begins = (self.first_day.year()..=self.last_day.year()).filter_map(|year| first.in_year(year));
+        let begins = begins.into_iter().find(|day| self.holds(*day)).or_else(|| first.in_year(self.year))?;
+        let ends = last.in_year(begins.year()).filter(|ends| *ends >= begins);
+        Some((begins, ends.or_else(|| last.in_year(begins.year().checked_add(1)?))?))
+    }
+
     /// The year of a day, when no season says otherwise.
     pub fn year_of(day: NaiveDate) -> i32 {
         day.year()

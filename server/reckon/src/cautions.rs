@@ -158,7 +158,7 @@ pub const ALL: [Caution; 8] = [
         topic: Topic::RepeatedWork,
         english: "Arms above the shoulder, the same turn of the wrist and piece pay that keeps the pace up wear people out: \
                   change sides and jobs, bring the work lower, stop when it hurts.",
-        spanish: "Brazos arriba del hombro, el mismo giro de la muñeca y el pago por pieza que apura el paso lastiman: cambie \
+        spanish: "Brazos arriba del hombro, el mismo giro de la muñeca y el trabajo a destajo que apura el paso lastiman: cambie \
                   de lado y de tarea, baje el trabajo, pare si duele.",
         source: "NIOSH, Simple Solutions: Ergonomics for Farm Workers (2001); what to do: common practice, no source",
         spanish_source: "NIOSH, Simple Solutions: Ergonomics for Farm Workers (2001); qué hacer: práctica común, sin fuente",

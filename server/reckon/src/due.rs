@@ -16,6 +16,7 @@ use chrono::{Datelike, Days, NaiveDate};
 pub use block::{DueBlock, FULL_BLOOM};
 pub use next::next;
 
+use crate::block::Season;
 use crate::season::HowReckoned;
 
 /// A grower's own numbers.
@@ -113,6 +114,8 @@ pub struct NoWindow {
     pub code: String,
     /// Trees done and trees of a first pass that has begun.
     pub begun: Option<(u64, u32)>,
+    /// First day of ripening this season, for which there is no calendar.
+    pub ripens: Option<NaiveDate>,
 }
 
 /// What is due on a day, and the blocks of which it cannot be said.
@@ -122,20 +125,22 @@ pub struct WorkDue {
     pub due: Vec<Due>,
     /// In order of block.
     pub without: Vec<NoWindow>,
-    /// What the days of bloom leave open, in sentences.
-    pub bloom: Vec<String>,
+    /// What the records leave open, in sentences: days of bloom, and blocks whose trees nobody counted.
+    pub open: Vec<String>,
 }
 
-/// Work due in a season (the year of its harvest), seen from a day. A block that was picked, or whose
-/// ripening has begun, is past thinning. Order of blocks and passes does not matter.
-pub fn due(blocks: &[DueBlock], year: i32, today: NaiveDate, settings: Settings) -> WorkDue {
+/// Work due in a season, seen from a day. A block that was picked, or whose ripening has begun, is past
+/// thinning. Order of blocks and passes does not matter.
+pub fn due(blocks: &[DueBlock], season: &Season, today: NaiveDate, settings: Settings) -> WorkDue {
     let mut found = WorkDue::default();
     let mut first_passes: Vec<&DueBlock> = Vec::new();
+    let mut standing: Vec<(&DueBlock, Option<NaiveDate>)> = Vec::new();
     for block in blocks {
-        let ripens = block.ripening.and_then(|(first, _)| first.in_year(year));
+        let ripens = block.ripening.and_then(|days| season.ripening(days)).map(|(first, _)| first);
         if past(block, ripens, today) {
             continue;
         }
+        standing.push((block, ripens));
         let window = window(block, ripens, today, settings);
         if !matches!(window, Ok(None | Some((Work::SecondLook, ..)))) {
             first_passes.push(block);
@@ -151,7 +156,10 @@ pub fn due(blocks: &[DueBlock], year: i32, today: NaiveDate, settings: Settings)
     found.due.sort_by(earliest_first);
     found.without.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
     first_passes.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
-    found.bloom = say::blooms(&first_passes);
+    standing.sort_by(|(a, _), (b, _)| crate::size_classes::natural(&a.code, &b.code));
+    found.open = say::blooms(&first_passes);
+    found.open.extend(standing.iter().filter_map(|(block, ripens)| say::late_bloom(block, (*ripens)?)));
+    found.open.extend(say::uncounted(standing.iter().map(|(block, _)| *block)));
     found
 }
 
@@ -167,14 +175,18 @@ fn past(block: &DueBlock, ripens: Option<NaiveDate>, today: NaiveDate) -> bool {
 
 type Window = (NaiveDate, NaiveDate);
 
-/// The next work and its window; `None` once the second look is over.
+/// The next work and its window; `None` once the second look is over. No window reaches into ripening: one
+/// that would close in it closes the day before, and one that would open in it is none.
 fn window(
     block: &DueBlock,
     ripens: Option<NaiveDate>,
     today: NaiveDate,
     settings: Settings,
 ) -> Result<Option<(Work, Basis, Window)>, NoWindow> {
-    let look = |last| after(last, settings.second_look).map(|window| (Work::SecondLook, Basis::LastPass(last), window));
+    let look = |last| {
+        let window = after(last, settings.second_look).and_then(|window| before_ripening(window, ripens));
+        window.map(|window| (Work::SecondLook, Basis::LastPass(last), window))
+    };
     if block.is_looked_at() {
         return Ok(block.look_begun().and_then(|_| look(block.first_pass()?)).filter(|(.., window)| today <= window.1));
     }
@@ -182,17 +194,24 @@ fn window(
         return Ok(look(last));
     }
     let by_bloom = block.full_bloom.and_then(|bloom| after(bloom, settings.first_pass));
+    let by_bloom = by_bloom.and_then(|window| before_ripening(window, ripens));
     let by_bloom = by_bloom.map(|window| (Work::FirstPass, Basis::FullBloom, window));
-    let by_ripening = || by_ripening(ripens?, settings).map(|(basis, window)| (Work::FirstPass, basis, window));
-    let without = || NoWindow { code: block.code.clone(), begun: block.begun() };
+    let of_ripening = || by_ripening(ripens?, block.south, settings);
+    let by_ripening = || of_ripening().map(|(basis, window)| (Work::FirstPass, basis, window));
+    let without = || NoWindow { code: block.code.clone(), begun: block.begun(), ripens };
     by_bloom.or_else(by_ripening).map(Some).ok_or_else(without)
 }
 
+fn before_ripening((opens, closes): Window, ripens: Option<NaiveDate>) -> Option<Window> {
+    let closes = ripens.and_then(|ripens| ripens.pred_opt()).map_or(closes, |last| closes.min(last));
+    (opens <= closes).then_some((opens, closes))
+}
+
 /// The first pass by the day ripening begins: as the operation set it, else by the calendar.
-fn by_ripening(ripens: NaiveDate, settings: Settings) -> Option<(Basis, Window)> {
+fn by_ripening(ripens: NaiveDate, south: bool, settings: Settings) -> Option<(Basis, Window)> {
     match settings.before_ripening {
         Some(days) => before(ripens, days).map(|window| (Basis::BeforeRipening, window)),
-        None => calendar(ripens).map(|window| (Basis::Calendar, window)),
+        None => calendar(ripens).filter(|_| !south).map(|window| (Basis::Calendar, window)),
     }
 }
 
@@ -247,8 +266,9 @@ pub fn how() -> Vec<HowReckoned> {
                       begun it stands in the list while its window is open, and is never late. An entry without a \
                       pass is the second look when it comes more than 3 days (common practice, no source) after a \
                       first pass whose trees were counted. Only \"full bloom\" sets the first pass, the latest of \
-                      several. Blocks stand in the order they ripen; one whose ripening has begun, or that was \
-                      picked, is past thinning. The days are the operation's to set."
+                      several. Machines and sprays thin before the hands come: they neither end the first pass nor open the \
+                      second look. No window reaches into ripening. Blocks stand in the order they ripen; one whose \
+                      ripening has begun, or that was picked, is past thinning. The days are the operation's to set."
                 .into(),
             source: "Calendar: University of California ANR, helpline FAQ on thinning fruit; days: common practice, no source",
         },

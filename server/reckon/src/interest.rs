@@ -82,7 +82,7 @@ pub fn last_day_of_harvest(records: &SeasonRecords) -> Option<NaiveDate> {
     let on_the_line = || records.packout.iter().map(|kept| kept.record.date).max();
     let harvest = |kept: &&crate::figure::Kept<crate::records::LaborEntry>| kept.record.task.is_harvest();
     let worked = || records.labor.iter().filter(harvest).map(|kept| kept.record.date).max();
-    let ripe = || records.block.ripening.and_then(|(_, last)| last.in_year(records.season.year));
+    let ripe = || records.season.ripening(records.block.ripening?).map(|(_, last)| last);
     picked.or_else(on_the_line).or_else(worked).or_else(ripe)
 }
 

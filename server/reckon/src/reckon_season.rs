@@ -18,6 +18,8 @@ pub fn reckon(records: &SeasonRecords) -> BlockSeason {
 
 /// The same of a block whose fruit is settled already.
 pub(crate) fn reckon_settled(records: &SeasonRecords, settled: &Settled) -> BlockSeason {
+    let asked = labor::sum_doubts(records);
+    let records = &*labor::read_together(records);
     let (thinning, counts) = thinning::season(records);
     let (packout, sales, boxes) = settled.season(records);
     let (labor, hours) = labor::season(records, &thinning, &packout);
@@ -41,8 +43,20 @@ pub(crate) fn reckon_settled(records: &SeasonRecords, settled: &Settled) -> Bloc
         weight: packout.weight.as_ref(),
     });
     let beyond = beyond(&statement, &packout, &labor.all);
-    let gaps =
-        [block(records), doubled_rates(records), hours, counts, sets, floor, boxes, money, invoices, capital, beyond];
+    let gaps = [
+        block(records),
+        doubled_rates(records),
+        asked,
+        hours,
+        counts,
+        sets,
+        floor,
+        boxes,
+        money,
+        invoices,
+        capital,
+        beyond,
+    ];
     BlockSeason {
         heading: heading(records),
         labor,

@@ -36,7 +36,7 @@ pub(crate) async fn gather<C: ConnectionTrait>(
     several::gather(db, wanted.operation, wanted.blocks, core::slice::from_ref(wanted.season)).await
 }
 
-/// The same with nothing but labor, picks, observations and thinning targets: what work is due by.
+/// The same with nothing but labor and its rates, picks, observations and thinning targets: what work is due by.
 pub(crate) async fn gather_field_work<C: ConnectionTrait>(
     db: &C,
     wanted: &Wanted<'_>,
@@ -45,9 +45,12 @@ pub(crate) async fn gather_field_work<C: ConnectionTrait>(
     by_block::<rows::labor::Model, C>(db, wanted, &mut seasons, |s| &mut s.labor).await?;
     by_block::<rows::pick::Model, C>(db, wanted, &mut seasons, |s| &mut s.picks).await?;
     by_block::<rows::observation::Model, C>(db, wanted, &mut seasons, |s| &mut s.observations).await?;
-    let targets = until::<rows::thinning_target::Model, C>(db, wanted.operation, wanted.season.last_day).await?;
+    let last = wanted.season.last_day;
+    let targets = until::<rows::thinning_target::Model, C>(db, wanted.operation, last).await?;
+    let rates = until::<rows::rate::Model, C>(db, wanted.operation, last).await?;
     for records in seasons.values_mut() {
         records.targets.clone_from(&targets);
+        records.rates.clone_from(&rates);
     }
     Ok(seasons.into_iter().collect())
 }

@@ -15,7 +15,7 @@ use serde_json::{Map, Value, json};
 
 /// The form that is written: figures that lack records or prices stand apart, those of a few trees too, a part
 /// of a block tells its trees, and traits tell ground and water.
-const FORM: u8 = 6;
+const FORM: u8 = 7;
 
 /// The observations of a block-season as JSON.
 pub(crate) fn text(observations: &[Observation]) -> String {
@@ -230,10 +230,10 @@ mod tests {
 
     #[test]
     fn what_does_not_read_is_not_guessed_at() {
-        for odd in ["", "{}", "[]", "[{}]", "[1]", r#"{"form":5,"observations":[]}"#] {
+        for odd in ["", "{}", "[]", "[{}]", "[1]", r#"{"form":6,"observations":[]}"#] {
             assert_eq!(read(odd), None, "{odd}");
         }
-        let plain = r#"{"form":6,"observations":[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"",
+        let plain = r#"{"form":7,"observations":[{"unit":"A","method":"x","block":"","farm":"","crop":"","variety":"",
             "season":null,"age":null,"trees_per_acre":null,"ripens":null,"pay":["the hour"],"left_per_tree":null,"damage":[],
             "mulch":"","emitter":"","soil":"","water_pct":null,"thinned_from":null,
             "measures":{"cost_per_tree":"1.5"},"lacking":{},"notes":[],"part":null}]}"#;
@@ -251,7 +251,7 @@ mod tests {
     #[test]
     fn an_earlier_form_is_told_from_this_one() {
         assert!(is_earlier(r#"[{"unit":"A"}]"#) && is_earlier("[]"));
-        for form in [2, 3, 4, 5] {
+        for form in [2, 3, 4, 5, 6] {
             assert!(is_earlier(&format!(r#"{{"form":{form},"observations":[]}}"#)));
         }
         assert!(!is_earlier(&text(&[])) && !is_earlier("torn"));

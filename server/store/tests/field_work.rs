@@ -25,7 +25,7 @@ async fn field_work_is_the_season_without_the_rest() {
             assert_eq!((id, &own.block, &own.farm, &own.season), (whole_id, &whole.block, &whole.farm, &whole.season));
             assert_eq!((&own.labor, &own.picks, &own.observations), (&whole.labor, &whole.picks, &whole.observations));
             assert_eq!(own.targets, whole.targets, "a crew's sheet says how many fruit to leave");
-            assert!(own.weather.is_empty() && own.irrigation.is_empty() && own.rates.is_empty());
+            assert!(own.weather.is_empty() && own.irrigation.is_empty());
         }
         let of = |id| work.iter().find(|(own, _)| *own == id).map(|(_, records)| records);
         assert!(work.iter().all(|(_, records)| !records.targets.is_empty()));

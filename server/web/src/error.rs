@@ -126,7 +126,7 @@ impl PageError {
             403 => "Not allowed",
             404 => "Not found",
             405 => "Not in this way",
-            409 => "Changed meanwhile",
+            409 => "Nothing was changed",
             413 => "Too large",
             503 => "Busy",
             500..=599 => "Something went wrong",

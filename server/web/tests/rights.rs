@@ -11,6 +11,7 @@ use actix_web::http::Method;
 use actix_web::test::TestRequest;
 use chrono::NaiveDate;
 use house::{Browser, House, site};
+use reckon::language::Language;
 use store::{ProgramKeyId, Role, UserId};
 
 #[actix_web::test]
@@ -140,7 +141,7 @@ async fn every_link_leads_to_a_page() {
         to::due(2026),
         to::crew_sheet(2026, Some(house.farm), reckon::language::Language::Spanish, None),
         to::crew_sheet(2026, None, reckon::language::Language::English, house.state.today().pred_opt()),
-        to::due_calendar(2026, NaiveDate::from_ymd_opt(2026, 5, 5)),
+        to::due_calendar(2026, Language::English, NaiveDate::from_ymd_opt(2026, 5, 5)),
         to::field_rules(2026),
         to::crews(2026),
         to::thinning(2026),

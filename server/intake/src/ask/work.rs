@@ -1,7 +1,7 @@
 //! Questions about hours, pay and trees.
 
 use reckon::block::Block;
-use reckon::exact::Percent;
+use reckon::exact::{Hours, Percent};
 use reckon::money::round_half_away;
 use reckon::records::{LaborEntry, Loading, Pay, Task, ThinningMethod};
 use rust_decimal::Decimal;
@@ -16,6 +16,8 @@ const PIECE_USD: u32 = 200;
 const CONTRACT_USD_PER_ACRE: u32 = 20_000;
 /// Hours of one person in a day; more than 24 are refused.
 const HOURS_EACH: u32 = 16;
+/// People of one crew on one day: common practice, no source.
+const PEOPLE: u32 = 120;
 /// Percent on top of pay.
 const ON_TOP_PCT: u32 = 60;
 /// Overtime pay in percent of the wage: common practice, no source.
@@ -26,8 +28,9 @@ const TREES_AN_HOUR: u32 = 60;
 const PASSES: u8 = 5;
 
 pub(super) fn labor(entry: &LaborEntry, block: Option<&Block>) -> Vec<Question> {
-    let of_pay = [pay(entry, block), hours(entry), overtime(entry), on_top(entry.loading)];
-    let of_work = [pass(entry), trees(entry, block), rows(entry, block), apart(entry, block), fast(entry, block)];
+    let of_pay = [pay(entry, block).or_else(|| average(entry)), hours(entry), overtime(entry), on_top(entry.loading)];
+    let of_work =
+        [people(entry), pass(entry), trees(entry, block), rows(entry, block), apart(entry, block), fast(entry, block)];
     of_pay.into_iter().chain(of_work).flatten().collect()
 }
 
@@ -65,6 +68,35 @@ pub(super) fn hourly(column: &'static str, wage: Decimal) -> Option<Question> {
     let how = if wage > most { "much" } else { "little" };
     (wage < least || wage > most)
         .then(|| question(column, format!("The wage is {} dollars an hour. Is it so {how}?", number(wage))))
+}
+
+/// What pieces or a sum come to for an hour, where their hours are known.
+fn average(entry: &LaborEntry) -> Option<Question> {
+    let hours = entry.hours.map(Hours::decimal).filter(|hours| *hours > Decimal::ZERO)?;
+    let (column, sum) = match entry.pay {
+        Pay::Hourly(_) => return None,
+        Pay::Piece { pieces, rate } => ("pieces", rate.times(pieces)),
+        Pay::Contract(sum) => ("contract_usd", sum.decimal()),
+    };
+    let each = round_half_away(sum.checked_div(hours)?, 2);
+    let how = match () {
+        () if each < Decimal::from(WAGE_USD.0) => "little",
+        () if each > Decimal::from(WAGE_USD.1) => "much",
+        () => return None,
+    };
+    let said = format!(
+        "{} dollars for {} {} are {} dollars for an hour. Is it so {how}?",
+        number(sum),
+        number(hours),
+        if hours == Decimal::ONE { "hour" } else { "hours" },
+        number(each)
+    );
+    Some(question(column, said))
+}
+
+fn people(entry: &LaborEntry) -> Option<Question> {
+    let people = entry.people.filter(|people| *people > PEOPLE)?;
+    Some(question("people", format!("The crew has {} people. Is it so many?", number(people.into()))))
 }
 
 fn hours(entry: &LaborEntry) -> Option<Question> {

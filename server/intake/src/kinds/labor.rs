@@ -76,7 +76,8 @@ pub(super) const COLUMNS: &[Column] = &[
         "trees_done",
         "Trees done",
         "",
-        "Trees done. Blank = those of the rows done, else all bearing trees of the block, marked assumed.",
+        "Trees done. Blank = those of the rows done, else all bearing trees of the block, marked assumed; a contract sum \
+         that is little beside the other work is taken as paid on top of it. 0, of a contract sum without hours = a bonus for no tree.",
         "620",
     ),
     number(
@@ -131,7 +132,10 @@ pub(super) fn read(row: &mut Row<'_>) -> Option<LaborEntry> {
     let overtime_multiplier = row.exact("overtime_multiplier_pct", from(100.0).up_to(1_000.0));
     let pay = pay(row);
     let loading = loading(row);
-    let trees_done = row.whole("trees_done", from(1.0).up_to(10_000_000.0));
+    // Only money alone may be of no tree: a sum without hours, paid on top of other work.
+    let alone = matches!(pay, Some(Pay::Contract(_))) && hours.is_none() && !row.has("rows_done");
+    let least = if alone { 0.0 } else { 1.0 };
+    let trees_done = row.whole("trees_done", from(least).up_to(10_000_000.0));
     let rows_done = row.whole("rows_done", from(1.0).up_to(100_000.0));
     Some(LaborEntry {
         date: date?,

@@ -53,6 +53,10 @@ fn hours_come_from_people_or_as_given() {
             ("task=thin, hours=NaN", &["column hours", "in digits"]),
             ("task=thin, hours=8, people=1.5", &["column people", "a whole number from 1"]),
             ("task=thin, hours=8, trees_done=0", &["read \"0\", expected a whole number from 1, for example 620"]),
+            (
+                "task=thin, hours=8, contract_usd=46, trees_done=0",
+                &["read \"0\", expected a whole number from 1, for example 620"],
+            ),
         ],
     );
 }
@@ -99,6 +103,7 @@ fn pay_is_by_what_is_filled_and_one_way_only() {
     assert_eq!(wage.pay, Pay::Hourly(Some(UnitPrice::from_micros(17_500_000))));
     assert_eq!(labor("task=thin, hours=8").pay, Pay::Hourly(None));
     assert!(matches!(labor("task=pick, pieces=310, piece_usd=1.85").pay, Pay::Piece { .. }));
+    assert_eq!(labor("task=thin, contract_usd=46, trees_done=0").trees_done, Some(0), "a bonus, for no tree");
     assert_eq!(labor("task=prune, contract_usd=4,800").pay, Pay::Contract(Money::from_cents(480_000)));
     check(
         "labor",

@@ -107,7 +107,7 @@ mod tests {
         }
         assert_eq!(
             (&unsaid["straight_usd"], &unsaid["lacks"]),
-            (&"1500.00".into(), &"people not said, not looked at".into())
+            (&"1500.00".into(), &"people not said, not looked for".into())
         );
         let entered = printed(None, 4);
         assert_eq!((&entered["premium_usd"], entered["hours_above"].is_null()), (&"30.00".into(), true));

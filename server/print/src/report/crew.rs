@@ -177,18 +177,19 @@ const NEXT_DAYS: u64 = 14;
 fn blocks(flow: &mut Flow, crew: &CrewSheet<'_>, language: Language) {
     let say = words(language);
     let (now, ahead): (Vec<&Due>, Vec<&Due>) = crew.work.due.iter().partition(|due| due.presses());
+    let several = crew.work.due.windows(2).any(|two| matches!(two, [a, b] if a.block.farm != b.block.farm));
     let next: Vec<&Due> = ahead.into_iter().filter(|due| due.days <= NEXT_DAYS).collect();
     if now.is_empty() {
         flow.y += 6.0;
         flow.note(NOTE, say.nothing);
     } else {
-        part(flow, say.due, &table(&now, true, language));
+        part(flow, say.due, &table(&now, (several, true), language));
     }
     for due in now.iter().filter(|due| says_more(due)) {
         flow.note(NOTE, &due.sentence(crew.today, language));
     }
     if !next.is_empty() {
-        part(flow, say.next, &table(&next, false, language));
+        part(flow, say.next, &table(&next, (several, false), language));
     }
     fresh(flow, crew, language);
     if !crew.work.without.is_empty() {
@@ -231,8 +232,7 @@ fn says_more(due: &Due) -> bool {
 
 /// Blocks of several farms stand with their farm: two farms may have a block of one name. What is due
 /// now has room to write the trees done.
-fn table(list: &[&Due], now: bool, language: Language) -> Table {
-    let several = list.windows(2).any(|two| matches!(two, [a, b] if a.block.farm != b.block.farm));
+fn table(list: &[&Due], (several, now): (bool, bool), language: Language) -> Table {
     let leave = list.iter().any(|due| due.leave(language).is_some());
     let mut table = Table::new(columns(several, leave, now, words(language))).sized(TABLE);
     for due in list {

@@ -173,6 +173,11 @@ impl Flow {
         }
     }
 
+    /// Height of [`Flow::note`].
+    pub(super) fn note_height(&self, style: Style, text: &str) -> f64 {
+        style.wrapped(self.width(), text).iter().map(|_| style.size + 3.0).sum()
+    }
+
     fn running_head(&mut self) {
         let (left, right) = (self.left, self.right());
         let (of, season) = self.head.clone();

@@ -82,7 +82,7 @@ impl Shown {
             cells.push(Cell::figure(hours(labor.overtime.as_ref()).unwrap_or_default()));
         }
         cells.extend([
-            Cell::figure(figures::money(labor.cost.value)),
+            each(labor.is_costed().then(|| figures::money(labor.cost.value))),
             each(labor.trees.as_ref().map(|trees| figures::quantity(trees.value))),
             each(labor.cost_per_tree.as_ref().map(|price| figures::price(price.value, 2))),
             each(labor.hours_per_tree.as_ref().map(|hours| figures::quantity(hours.value))),
@@ -94,7 +94,7 @@ impl Shown {
         let lack = labor.hours.as_ref().is_some_and(|hours| !hours.lacks.is_empty());
         let cost = Figure { lacks: labor.cost.lacks.clone(), ..labor.known() };
         let known = [
-            Some(words::known_of(&cost)),
+            Some(if labor.is_costed() { words::known_of(&cost) } else { "cost not known".to_owned() }),
             lack.then(|| "hours incomplete".to_owned()),
             words::overtime_estimated(labor).map(str::to_owned),
         ];
@@ -151,11 +151,7 @@ pub(super) fn counts(flow: &mut Flow, season: &ThinningSeason, labor: &LaborSeas
         1 => " (one sample: no standard error)".to_owned(),
         _ => String::new(),
     };
-    facts.draw(flow, &format!("{title}{spread}"));
-    let when = season.when_says();
-    if !when.is_empty() {
-        flow.note(SOFT_NOTE, &when.join(" "));
-    }
+    facts.draw_over(flow, &format!("{title}{spread}"), &season.when_says().join(" "));
 }
 
 fn quantity<M: Measure + Copy>(figure: Option<&Figure<M>>) -> Option<String> {
@@ -228,11 +224,20 @@ impl Facts {
 
     /// In two columns, read down the left and then down the right.
     pub(super) fn draw(self, flow: &mut Flow, title: &str) {
+        self.draw_over(flow, title, "");
+    }
+
+    /// The same with a note under them, on the same page.
+    fn draw_over(self, flow: &mut Flow, title: &str, note: &str) {
         let (left, right) = self.halves();
-        // Few rows: the heading stays with all of them.
-        let height = Table::beside_height(flow, &left, &right);
+        // Few rows: the heading and the note stay with all of them.
+        let note_height = if note.is_empty() { 0.0 } else { flow.note_height(SOFT_NOTE, note) };
+        let height = Table::beside_height(flow, &left, &right) + note_height;
         flow.heading(title, height);
         Table::beside(flow, &left, &right);
+        if !note.is_empty() {
+            flow.note(SOFT_NOTE, note);
+        }
     }
 
     /// Height of [`Facts::draw`], heading included.

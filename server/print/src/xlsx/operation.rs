@@ -6,7 +6,7 @@ use reckon::schedule::SALES;
 use reckon::season::{BlockSeason, StatementKey};
 use reckon::sharing::Sums;
 
-use super::operation_methods::methods;
+use super::operation_methods::{methods, pairs};
 use super::parts::{self, with_known};
 use super::table::{Sheet, Value};
 use crate::fingerprint::operation_fingerprint;
@@ -22,6 +22,7 @@ pub(super) fn sheets(season: &OperationSeason, made_on: NaiveDate, standing: &St
         shared(season),
         form(season),
         methods(&season.thinning),
+        pairs(&season.thinning),
         gaps(season),
         about(season, made_on, standing),
     ]);

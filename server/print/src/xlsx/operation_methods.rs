@@ -1,6 +1,9 @@
-//! The sheet of thinning methods held against each other.
+//! The sheets of thinning methods held against each other.
 
-use reckon::compare::{Comparison, Group, Measure, MethodMean};
+use reckon::compare::{Comparison, Difference, Group, Measure, MethodMean};
+use reckon::stats::Test;
+
+use crate::differences::{self, Shown};
 
 use super::table::{Sheet, Value};
 
@@ -34,6 +37,50 @@ pub(super) fn methods(comparison: &Comparison) -> Sheet {
         }
     }
     sheet
+}
+
+/// A row for each pair of methods and measure.
+pub(super) fn pairs(comparison: &Comparison) -> Sheet {
+    let columns = [
+        ("Group", 22.0),
+        ("Measure", 28.0),
+        ("Unit", 14.0),
+        ("First", 24.0),
+        ("Second", 24.0),
+        ("First less second", 16.0),
+        ("95% from", 12.0),
+        ("95% to", 12.0),
+        ("p", 10.0),
+        ("By", 40.0),
+    ];
+    let mut sheet = Sheet::new("Differences", &columns);
+    for group in &comparison.groups {
+        for (measure, table) in &group.measures {
+            for pair in &table.differences {
+                for shown in differences::shown(pair) {
+                    sheet.row(pair_cells(group, *measure, pair, &shown));
+                }
+            }
+        }
+    }
+    sheet
+}
+
+fn pair_cells(group: &Group, measure: Measure, pair: &Difference, shown: &Shown) -> Vec<Value> {
+    let number = |value: f64| Value::Float(value, measure.places());
+    let of_test = |of: fn(&Test) -> f64| shown.test.as_ref().map(of);
+    vec![
+        Value::text(&group.name),
+        Value::text(measure.label()),
+        Value::text(measure.unit()),
+        Value::text(&pair.first),
+        Value::text(&pair.second),
+        number(shown.difference),
+        of_test(|test| test.interval.low).map_or(Value::Blank, number),
+        of_test(|test| test.interval.high).map_or(Value::Blank, number),
+        of_test(|test| test.p).map_or(Value::Blank, |p| Value::Float(p, 4)),
+        Value::text(&shown.by),
+    ]
 }
 
 fn mean_cells(group: &Group, measure: Measure, mean: &MethodMean) -> Vec<Value> {
@@ -88,5 +135,24 @@ mod tests {
         let (_, first) = &sheet.rows[0];
         let Value::Float(low, _) = first[5] else { panic!("{first:?}") };
         assert!((low + 45.824_8).abs() < 1e-3, "{low}");
+    }
+
+    /// Means 2 and 6 of one block each: a difference, and nothing to judge it by.
+    #[test]
+    fn a_difference_of_one_block_each_has_no_interval() {
+        let seen = |block: &str, method: &str, cost: f64| Observation {
+            unit: format!("{block}, 2026"),
+            method: method.to_owned(),
+            traits: Traits { block: block.to_owned(), ..Traits::default() },
+            measures: BTreeMap::from([(Measure::CostPerTree, cost)]),
+            lacking: BTreeMap::new(),
+            notes: Vec::new(),
+            part: None,
+        };
+        let sheet = pairs(&compare(&[seen("A", "by hand", 6.0), seen("B", "cuts", 2.0)], &[]));
+        let [(_, row)] = sheet.rows.as_slice() else { panic!("{:?}", sheet.rows) };
+        let Value::Float(difference, _) = row[5] else { panic!("{row:?}") };
+        assert!((difference - 4.0).abs() < 1e-12);
+        assert!(row[6..9].iter().all(|cell| matches!(cell, Value::Blank)), "{row:?}");
     }
 }

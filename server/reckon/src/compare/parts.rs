@@ -40,12 +40,18 @@ pub(super) fn told(measure: &LaborMeasure) -> Option<f64> {
     ((rows || trees.evidence == Evidence::Counted) && trees.value.get() > 0.0).then(|| trees.value.get())
 }
 
+/// Whether it is money alone, on top of the other work.
+fn is_on_top(pass: &MethodPass) -> bool {
+    pass.measure.trees.as_ref().is_some_and(|trees| trees.value.get() <= 0.0)
+}
+
 /// The passes that are more than a few trees, and a sentence on each of the others. All of them where
 /// none is more.
 pub(super) fn of_size<'p>(season: &BlockSeason, passes: &[&'p MethodPass]) -> (Vec<&'p MethodPass>, Vec<String>) {
     let all = season.heading.block.trees.map(f64::from);
     let few = |pass: &MethodPass| all.zip(told(&pass.measure)).filter(|(all, own)| *own < PART_FROM * all);
-    let main: Vec<&MethodPass> = passes.iter().copied().filter(|pass| few(pass).is_none()).collect();
+    let large = |pass: &&MethodPass| few(pass).is_none() && !is_on_top(pass);
+    let main: Vec<&MethodPass> = passes.iter().copied().filter(large).collect();
     if main.is_empty() {
         return (passes.to_vec(), Vec::new());
     }
@@ -97,14 +103,14 @@ fn beside(last: &MethodPass, next: &MethodPass) -> bool {
 pub(super) fn parts(season: &BlockSeason, main: &[&MethodPass], passes: &[&MethodPass]) -> Vec<Thinned> {
     let first = main.first().and_then(|pass| pass.pass);
     let (own, then): (Vec<&MethodPass>, Vec<&MethodPass>) = main.iter().partition(|pass| pass.pass == first);
-    let later: Vec<&MethodPass> = passes.iter().copied().filter(|pass| pass.pass != first).collect();
+    let later: Vec<&MethodPass> = passes.iter().copied().filter(|pass| pass.pass != first || is_on_top(pass)).collect();
     let counted: Option<Vec<f64>> = own.iter().map(|pass| told(&pass.measure)).collect();
     let Some((counted, most)) = counted.zip(season.heading.block.trees) else { return Vec::new() };
     let all = crate::stats::sum(counted.iter().copied());
     if own.len() < 2 || all > f64::from(most) {
         return Vec::new();
     }
-    let shared: BTreeSet<Option<u8>> = later.iter().map(|pass| pass.pass).collect();
+    let shared: BTreeSet<Option<u8>> = later.iter().filter(|pass| !is_on_top(pass)).map(|pass| pass.pass).collect();
     let part = |(pass, trees): (&&MethodPass, &f64)| {
         let named: Vec<&MethodPass> = core::iter::once(*pass).chain(then.iter().copied()).collect();
         let worked: Vec<&MethodPass> = core::iter::once(*pass).chain(later.iter().copied()).collect();
@@ -129,7 +135,10 @@ fn counts_name(season: &BlockSeason, pass: &MethodPass) -> bool {
 /// is spread over all of the first: nobody kept which part they stood in.
 fn found(own: &MethodPass, later: &[&MethodPass], (trees, all): (f64, f64)) -> Found {
     let cost = |pass: &MethodPass| pass.measure.cost.value.decimal().to_f64();
-    let hours = |pass: &MethodPass| pass.measure.hours.as_ref().map(|hours| hours.value.as_f64());
+    let hours = |pass: &MethodPass| match &pass.measure.hours {
+        None if is_on_top(pass) => Some(0.0),
+        hours => hours.as_ref().map(|hours| hours.value.as_f64()),
+    };
     let met = |pass: &MethodPass| told(&pass.measure).map_or(all, |trees| trees.max(all));
     let each = |of: &dyn Fn(&MethodPass) -> Option<f64>| {
         let rest: Option<f64> = later.iter().map(|pass| Some(of(pass)? / met(pass))).sum();

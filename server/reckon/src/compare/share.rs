@@ -2,21 +2,16 @@
 
 use super::found::Found;
 use super::measures::Measure;
-use super::parts::told;
+use crate::labor::float;
 use crate::say;
 use crate::season::BlockSeason;
 
 /// Share of a block's trees below which what was thinned does not stand for the block: common practice,
 /// no source.
 const ENOUGH: f64 = 0.5;
-/// Share of a block's trees from which it counts as thinned whole: common practice, no source.
-const WHOLE: f64 = 0.95;
-
-/// Trees thinned, counted or by rows, and the block's.
+/// Trees thinned and the block's, where it was not thinned whole.
 fn treated(season: &BlockSeason) -> Option<(f64, f64)> {
-    let own = told(season.labor.thinning.as_ref()?)?;
-    let all = f64::from(season.heading.block.trees?);
-    (own < all).then_some((own, all))
+    season.thinning.in_part.map(|(own, all)| (float(own), f64::from(all)))
 }
 
 /// Some trees say little of what all would cost, and what the block sold was grown on the others: every
@@ -35,7 +30,7 @@ pub(super) fn left_in(season: &BlockSeason, mut found: Found) -> Found {
 pub(super) fn stands_with(season: &BlockSeason) -> Option<String> {
     let (own, all) = treated(season)?;
     let share = own / all;
-    (ENOUGH..WHOLE).contains(&share).then(|| {
+    (share >= ENOUGH).then(|| {
         let heading = &season.heading;
         format!(
             "{} of the {} trees of {} {} were thinned ({}%); what it sold is of all of them.",

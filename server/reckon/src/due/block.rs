@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use crate::block::{Block, MonthDay, folded};
 use crate::crew;
-use crate::records::{LaborEntry, Task};
+use crate::records::{LaborEntry, Task, ThinningMethod};
 use crate::season::SeasonRecords;
 use crate::units::{FruitPerTree, Inches};
 use crate::{labor, thinning};
@@ -29,13 +29,17 @@ pub struct DueBlock {
     pub variety: String,
     /// First and last day of ripening in a usual year.
     pub ripening: Option<(MonthDay, MonthDay)>,
+    /// Whether the farm lies south of the equator.
+    pub south: bool,
     /// Full bloom of this season, where somebody noted it: the latest.
     pub full_bloom: Option<NaiveDate>,
     /// Other days that were noted as full bloom, the earliest first.
     pub other_full_blooms: Vec<NaiveDate>,
     /// The latest bloom noted that does not say it is the full one.
     pub some_bloom: Option<NaiveDate>,
-    /// Passes worked in, with the last day of each. An entry without a pass counts as the first, or as
+    /// Last day of thinning by a machine or a spray, which comes before the hands.
+    pub by_machine: Option<(ThinningMethod, NaiveDate)>,
+    /// Passes of hand work, with the last day of each. An entry without a pass counts as the first, or as
     /// the second look where it comes days after a first pass that was done.
     pub passes: Vec<(u8, NaiveDate)>,
     /// Trees counted in the first pass; `None` where an entry of it leaves them out, and so stands for
@@ -64,10 +68,13 @@ impl DueBlock {
     /// The same as it stood on a day: what was recorded for later days does not count.
     pub fn until(records: &SeasonRecords, today: NaiveDate) -> Self {
         let (full, some_bloom) = blooms(records, today);
-        let thinned = records.labor.iter().map(|kept| &kept.record).filter(|entry| entry.task == Task::Thin);
-        let thinned: Vec<&LaborEntry> = thinned.filter(|entry| entry.date <= today).collect();
+        let together = labor::read_together(records);
+        let thins = |entry: &&LaborEntry| entry.task == Task::Thin && !entry.is_on_top();
+        let thinned = together.labor.iter().map(|kept| &kept.record).filter(thins);
+        let (by_machine, by_hand): (Vec<&LaborEntry>, Vec<&LaborEntry>) =
+            thinned.filter(|entry| entry.date <= today).partition(|entry| is_by_machine(entry));
         let block = &records.block;
-        let rounds = rounds(&thinned, block);
+        let rounds = rounds(&by_hand, passes_before(&by_machine, &by_hand), block);
         let of_rounds = |wanted: fn(u8) -> bool| {
             labor::trees_counted(rounds.iter().filter(|(pass, _)| wanted(*pass)).map(|(_, entry)| *entry), block)
         };
@@ -78,9 +85,14 @@ impl DueBlock {
             crop: block.crop.clone(),
             variety: block.variety.clone(),
             ripening: block.ripening,
+            south: records.farm.latitude_deg.is_some_and(|latitude| latitude < 0.0),
             full_bloom: full.last().copied(),
             other_full_blooms: full.iter().rev().skip(1).rev().copied().collect(),
             some_bloom,
+            by_machine: by_machine
+                .iter()
+                .filter_map(|entry| Some((entry.method?, entry.date)))
+                .max_by_key(|last| (last.1, last.0)),
             passes: passes(&rounds),
             first_pass_trees: of_rounds(|pass| pass == FIRST),
             second_look_trees: of_rounds(|pass| pass > FIRST),
@@ -126,21 +138,15 @@ impl DueBlock {
 
     fn part(&self, counted: Option<u64>) -> Option<(u64, u32)> {
         let (done, trees) = (counted?, self.trees.filter(|trees| *trees > 0)?);
-        (!enough(done, trees)).then_some((done, trees))
+        (!labor::is_whole(done, trees)).then_some((done, trees))
     }
 }
 
 const FIRST: u8 = 1;
 const SECOND: u8 = 2;
-/// From so many of the block's trees on, percent, a pass is taken as done.
-const ENOUGH_PCT: u64 = 95;
 /// Within so many days of a first pass that was done, an entry without a pass is taken for the rest of it:
 /// common practice, no source.
 const REST_DAYS: i64 = 3;
-
-fn enough(done: u64, trees: u32) -> bool {
-    done.saturating_mul(100) >= u64::from(trees).saturating_mul(ENOUGH_PCT)
-}
 
 /// The days of full bloom, in order and each once, and the latest bloom that is not said to be full.
 fn blooms(records: &SeasonRecords, today: NaiveDate) -> (Vec<NaiveDate>, Option<NaiveDate>) {
@@ -164,14 +170,29 @@ fn is_full_bloom(what: &str) -> bool {
     bare == FULL_BLOOM || PLENA_FLORACION.contains(&bare)
 }
 
-/// Each entry with its pass, in order of day.
-fn rounds<'e>(thinned: &[&'e LaborEntry], block: &Block) -> Vec<(u8, &'e LaborEntry)> {
+fn is_by_machine(entry: &LaborEntry) -> bool {
+    matches!(entry.method, Some(ThinningMethod::Machine | ThinningMethod::Chemical))
+}
+
+/// Passes that a machine or a spray made before the hands came, where they are numbered through: the first of
+/// the hands is the first pass.
+fn passes_before(by_machine: &[&LaborEntry], by_hand: &[&LaborEntry]) -> u8 {
+    let first = by_hand.iter().filter_map(|entry| entry.pass).min();
+    let unnumbered = by_hand.iter().any(|entry| entry.pass.is_none());
+    let before =
+        by_machine.iter().filter_map(|entry| entry.pass).filter(|pass| first.is_some_and(|first| *pass < first));
+    before.max().filter(|_| !unnumbered).unwrap_or_default()
+}
+
+/// Each entry with its pass, in order of day; `before` passes were not by hand.
+fn rounds<'e>(thinned: &[&'e LaborEntry], before: u8, block: &Block) -> Vec<(u8, &'e LaborEntry)> {
     let mut sorted = thinned.to_vec();
     sorted.sort_by_key(|entry| entry.date);
     let mut first: Vec<&LaborEntry> = Vec::new();
     let numbered = |entry: &'e LaborEntry| {
         let again = || is_again(&first, entry.date, block);
-        let pass = entry.pass.unwrap_or_else(|| if again() { SECOND } else { FIRST });
+        let numbered = entry.pass.map(|pass| pass.saturating_sub(before));
+        let pass = numbered.unwrap_or_else(|| if again() { SECOND } else { FIRST });
         if pass <= FIRST {
             first.push(entry);
         }
@@ -187,7 +208,7 @@ fn is_again(first: &[&LaborEntry], day: NaiveDate, block: &Block) -> bool {
     let before = || first.iter().copied().filter(|entry| entry.date < day);
     let done = labor::trees_counted(before(), block).zip(block.trees.filter(|trees| *trees > 0));
     let last = before().map(|entry| entry.date).max();
-    done.is_some_and(|(done, trees)| enough(done, trees))
+    done.is_some_and(|(done, trees)| labor::is_whole(done, trees))
         && last.is_some_and(|last| (day - last).num_days() > REST_DAYS)
 }
 

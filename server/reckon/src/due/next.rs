@@ -3,24 +3,24 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::{Due, DueBlock, Settings, Work, by_ripening, earliest_first, placed};
+use crate::block::Season;
 
-/// The first passes of the next ripening after a season (the year of its harvest) that has not begun on
-/// a day, the earliest ripening first. Most lie ahead; seen on a day of next spring some are open or
+/// The first passes of the next ripening after a season that has not begun on a day, the earliest ripening first. Most lie ahead; seen on a day of next spring some are open or
 /// late. They follow from the days of ripening alone: no bloom and no pass of a spring to come is
 /// known. A block without days of ripening has none.
-pub fn next(blocks: &[DueBlock], year: i32, today: NaiveDate, settings: Settings) -> Vec<Due> {
-    let mut found: Vec<Due> = blocks.iter().filter_map(|block| of_block(block, year, today, settings)).collect();
+pub fn next(blocks: &[DueBlock], season: &Season, today: NaiveDate, settings: Settings) -> Vec<Due> {
+    let mut found: Vec<Due> = blocks.iter().filter_map(|block| of_block(block, season, today, settings)).collect();
     found.sort_by(earliest_first);
     found
 }
 
-fn of_block(block: &DueBlock, year: i32, today: NaiveDate, settings: Settings) -> Option<Due> {
+fn of_block(block: &DueBlock, season: &Season, today: NaiveDate, settings: Settings) -> Option<Due> {
     let (first, _) = block.ripening?;
-    let from = year.checked_add(1)?.max(today.year());
+    let after = season.last_day.max(today);
     // Two years ahead: this year's ripening may have begun.
     (0..=2).find_map(|ahead| {
-        let ripens = first.in_year(from.checked_add(ahead)?).filter(|ripens| *ripens > today)?;
-        let (basis, window) = by_ripening(ripens, settings)?;
+        let ripens = first.in_year(after.year().checked_add(ahead)?).filter(|ripens| *ripens > after)?;
+        let (basis, window) = by_ripening(ripens, block.south, settings)?;
         // Of the block itself, and nothing of a season.
         let fresh = DueBlock {
             code: block.code.clone(),
@@ -28,6 +28,7 @@ fn of_block(block: &DueBlock, year: i32, today: NaiveDate, settings: Settings) -
             crop: block.crop.clone(),
             variety: block.variety.clone(),
             ripening: block.ripening,
+            south: block.south,
             trees: block.trees,
             fruit: block.fruit,
             spacing: block.spacing,

@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 
 use super::{Basis, Due, DueBlock, NoWindow, Timing, Work};
 use crate::language::Language;
+use crate::records::ThinningMethod;
 use crate::say;
 
 impl Work {
@@ -151,7 +152,7 @@ impl Due {
         if let Some(begun) = self.begun() {
             return format!("; {}", trees_done(begun, language));
         }
-        let Basis::LastPass(last) = self.basis else { return String::new() };
+        let Basis::LastPass(last) = self.basis else { return self.by_machine(language) };
         let n = (today - last).num_days();
         let days = Decimal::from(n);
         match language {
@@ -170,7 +171,19 @@ impl Due {
             (Some(done), _, Language::Spanish) => format!("; {done} al {today}"),
             (None, Some(last), Language::English) => format!("; last thinned on {last}"),
             (None, Some(last), Language::Spanish) => format!("; último raleo el {last}"),
-            (None, None, _) => String::new(),
+            (None, None, _) => self.by_machine(language),
+        }
+    }
+
+    /// What a machine or a spray thinned before the first pass by hand.
+    fn by_machine(&self, language: Language) -> String {
+        let Some((method, last)) = self.block.by_machine else { return String::new() };
+        let day = language.day(last);
+        match (language, method) {
+            (Language::English, ThinningMethod::Machine) => format!("; thinned by machine on {day}"),
+            (Language::English, _) => format!("; sprayed to thin on {day}"),
+            (Language::Spanish, ThinningMethod::Machine) => format!("; raleado a máquina el {day}"),
+            (Language::Spanish, _) => format!("; raleo químico el {day}"),
         }
     }
 }
@@ -189,18 +202,53 @@ impl NoWindow {
     pub fn sentence(&self, language: Language) -> String {
         let code = &self.code;
         let begun = self.begun.map(|begun| format!(" {}.", trees_done(begun, language))).unwrap_or_default();
-        match language {
-            Language::English => format!(
-                "{code} has no full bloom noted this season and no ripening between May and October, so it cannot be \
-                 said when its first pass is due.{begun} Note its full bloom, or enter its days of ripening."
+        match (language, self.ripens) {
+            (Language::English, Some(ripens)) => format!(
+                "{code} ripens from {}, for which there is no calendar of thinning, and no full bloom that tells its \
+                 first pass is noted.{begun} Note its full bloom, or set how many days before ripening the first pass is \
+                 due.",
+                say::full_day(ripens)
             ),
-            Language::Spanish => format!(
-                "{code} no tiene plena floración anotada esta temporada ni maduración entre mayo y octubre, así que no \
-                 se puede decir cuándo toca su primera pasada de raleo.{begun} Anote su plena floración o sus días de \
-                 maduración."
+            (Language::English, None) => format!(
+                "{code} has no full bloom noted this season and no days of ripening, so it cannot be said when its first \
+                 pass is due.{begun} Note its full bloom, or enter its days of ripening."
+            ),
+            (Language::Spanish, Some(ripens)) => format!(
+                "{code} madura desde el {}, para lo cual no hay calendario de raleo, y no tiene anotada una plena floración \
+                 que indique su primera pasada.{begun} Anote su plena floración, o fije cuántos días antes de la maduración \
+                 toca la primera pasada.",
+                language.day(ripens)
+            ),
+            (Language::Spanish, None) => format!(
+                "{code} no tiene plena floración anotada esta temporada ni días de maduración, así que no se puede decir \
+                 cuándo toca su primera pasada de raleo.{begun} Anote su plena floración o sus días de maduración."
             ),
         }
     }
+}
+
+/// A full bloom that cannot be of the fruit that ripens: nothing is counted from it.
+pub(super) fn late_bloom(block: &DueBlock, ripens: NaiveDate) -> Option<String> {
+    let bloom = block.full_bloom.filter(|bloom| *bloom >= ripens)?;
+    Some(format!(
+        "{} has full bloom noted on {}, and ripens from {}. One of the two days is wrong; nothing is counted from the bloom.",
+        block.code,
+        say::full_day(bloom),
+        say::full_day(ripens)
+    ))
+}
+
+/// Blocks that were begun and whose trees nobody counted: what is done of them cannot be told.
+pub(super) fn uncounted<'b>(blocks: impl Iterator<Item = &'b DueBlock>) -> Option<String> {
+    let begun = blocks.filter(|block| block.trees.is_none_or(|trees| trees == 0) && !block.passes.is_empty());
+    let codes: Vec<&str> = begun.map(|block| block.code.as_str()).collect();
+    let (has, its) = if codes.len() > 1 { ("have", "their") } else { ("has", "its") };
+    (!codes.is_empty()).then(|| {
+        format!(
+            "{} {has} no count of bearing trees, so {its} first pass counts as done once it has begun.",
+            say::list(&codes)
+        )
+    })
 }
 
 /// What the days of bloom of blocks before their first pass leave open: bloom that is not said to be full,

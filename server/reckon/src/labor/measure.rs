@@ -78,7 +78,7 @@ fn hours_of(kept: &[&Kept<LaborEntry>]) -> Option<Figure<Hours>> {
     let timed = timed(kept);
     (!timed.is_empty()).then(|| {
         let hours = timed.iter().filter_map(|kept| kept.record.hours).sum();
-        let untimed = kept.iter().filter(|kept| kept.record.hours.is_none());
+        let untimed = kept.iter().filter(|kept| kept.record.hours.is_none() && !kept.record.is_on_top());
         Figure::new(hours, Evidence::Metered, references(&timed))
             .without(untimed.map(|kept| lack_of(kept, Lacks::Hours)))
     })

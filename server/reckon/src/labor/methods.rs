@@ -40,7 +40,8 @@ pub(crate) struct Apart {
 impl Methods {
     /// Of the thinning entries. A later pass comes after the parts, so only the first pass makes them.
     pub(crate) fn of(labor: &[Kept<LaborEntry>], block: &Block) -> Self {
-        let thin: Vec<&Kept<LaborEntry>> = labor.iter().filter(|kept| kept.record.task == Task::Thin).collect();
+        let thins = |entry: &LaborEntry| entry.task == Task::Thin && !entry.is_on_top();
+        let thin: Vec<&Kept<LaborEntry>> = labor.iter().filter(|kept| thins(&kept.record)).collect();
         let known: BTreeSet<ThinningMethod> = thin.iter().filter_map(|kept| kept.record.method).collect();
         let passes: BTreeSet<Option<u8>> = thin.iter().map(|kept| kept.record.pass).collect();
         let Some(first) = passes.first().copied().filter(|_| known.len() > 1) else { return Self::One };

@@ -6,6 +6,7 @@ mod doubts;
 mod entries;
 mod measure;
 mod methods;
+mod on_top;
 mod spanned;
 #[cfg(test)]
 mod tests;
@@ -18,7 +19,8 @@ use chrono::NaiveDate;
 pub use cost::{NoCost, entry_cost};
 pub use entries::{EntryCost, Paid, entry_costs};
 pub(crate) use methods::{Apart, Methods};
-pub(crate) use spanned::{Spanned, thinned_in_part};
+pub(crate) use on_top::{doubts as sum_doubts, read_together};
+pub(crate) use spanned::{Spanned, is_whole, thinned_in_part};
 pub(crate) use trees::{float, trees_counted};
 
 use crate::block::Block;
@@ -39,7 +41,8 @@ struct Costed<'r> {
     cost: Result<Money, NoCost>,
 }
 
-/// Labor of a season. Counts and boxes are needed for the cost of a thousand fruit and of a box.
+/// Labor of a season, its records read together. Counts and boxes are needed for the cost of a thousand fruit and
+/// of a box.
 pub fn season(records: &SeasonRecords, thinning: &ThinningSeason, packout: &PackoutSeason) -> (LaborSeason, Vec<Gap>) {
     let rates = Rates::new(&records.rates);
     let entries: Vec<Costed<'_>> =

@@ -60,6 +60,11 @@ impl Spanned {
 /// Share of a block's trees from which it counts as thinned whole, percent: common practice, no source.
 const WHOLE_PCT: u64 = 95;
 
+/// Whether so many of a block's trees are its trees, as far as a pass goes.
+pub(crate) const fn is_whole(own: u64, all: u32) -> bool {
+    own.saturating_mul(100) >= (all as u64).saturating_mul(WHOLE_PCT)
+}
+
 /// Trees thinned and bearing trees of a block that is thinned in part; `None` where it is thinned whole, or an
 /// entry leaves its trees out.
 pub(crate) fn thinned_in_part(records: &SeasonRecords) -> Option<(u64, u32)> {
@@ -67,8 +72,7 @@ pub(crate) fn thinned_in_part(records: &SeasonRecords) -> Option<(u64, u32)> {
     let thin: Vec<&Kept<LaborEntry>> = thinning(records).collect();
     let own = trees::in_block(&thin, &records.block).filter(|_| !thin.is_empty())?;
     let told = !own.assumed || matches!(own.from, TreesFrom::Rows(_));
-    let few = own.count.saturating_mul(100) < u64::from(all).saturating_mul(WHOLE_PCT);
-    (told && few && own.count > 0).then_some((own.count, all))
+    (told && !is_whole(own.count, all) && own.count > 0).then_some((own.count, all))
 }
 
 fn thinning(records: &SeasonRecords) -> impl Iterator<Item = &Kept<LaborEntry>> {

@@ -61,6 +61,11 @@ pub struct LaborMeasure {
 }
 
 impl LaborMeasure {
+    /// Whether any of its entries has a cost: a sum of none is not nothing.
+    pub fn is_costed(&self) -> bool {
+        self.cost.lacks.is_empty() || !self.cost.records.is_empty()
+    }
+
     /// The cost as known for a whole row: hours on a clock over assumed trees are assumed, and what the hours
     /// lack the row lacks.
     pub fn known(&self) -> Figure<Money> {

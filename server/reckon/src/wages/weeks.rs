@@ -26,12 +26,12 @@ pub enum NotLooked {
 }
 
 impl NotLooked {
-    /// "people not said, not looked at".
+    /// "people not said, not looked for".
     pub const fn words(self) -> &'static str {
         match self {
-            Self::NoCrew => "no crew named, not looked at",
-            Self::NoPeople => "people not said, not looked at",
-            Self::NoHours => "hours not said, not looked at",
+            Self::NoCrew => "no crew named, not looked for",
+            Self::NoPeople => "people not said, not looked for",
+            Self::NoHours => "hours not said, not looked for",
         }
     }
 }

@@ -134,10 +134,10 @@ pub fn crew_sheet(year: i32, farm: Option<FarmId>, language: Language, on: Optio
     format!("{}?language={}{farm}{on}", crew_sheets(year), language.word())
 }
 
-/// Work due as a calendar file, as it stands today or on another day.
-pub fn due_calendar(year: i32, on: Option<NaiveDate>) -> String {
-    let on = on.map_or_else(String::new, |day| format!("?on={day}"));
-    format!("/season/{year}/due.ics{on}")
+/// Work due as a calendar file in a language, as it stands today or on another day.
+pub fn due_calendar(year: i32, language: Language, on: Option<NaiveDate>) -> String {
+    let on = on.map_or_else(String::new, |day| format!("&on={day}"));
+    format!("/season/{year}/due.ics?language={}{on}", language.word())
 }
 
 /// The operation's windows and limits of field work.

@@ -32,6 +32,9 @@ fn what_lies_within_the_limits_is_not() {
         "hours=8, wage_usd_per_hour=5",
         "hours=8, pass=5",
         "pieces=40000, piece_usd=2",
+        "pieces=100, piece_usd=2, hours=40",
+        "contract_usd=1600, hours=8",
+        "people=120, hours=960",
         "hours=8, overtime_hours=2, overtime_multiplier_pct=300",
         "hours=40, rows_done=20",
         "hours=8, trees_done=200, rows_done=8",
@@ -53,6 +56,17 @@ fn a_slip_of_the_pen_is() {
             "contract_usd=480000",
             "contract_usd",
             "The contract is 480,000 dollars for a block of 4 acres. Is it so much?",
+        ),
+        ("people=5000, hours=40000", "people", "The crew has 5,000 people. Is it so many?"),
+        (
+            "pieces=9, piece_usd=1.85, hours=48",
+            "pieces",
+            "16.65 dollars for 48 hours are 0.35 dollars for an hour. Is it so little?",
+        ),
+        (
+            "contract_usd=4800, hours=1",
+            "contract_usd",
+            "4,800 dollars for 1 hour are 4,800 dollars for an hour. Is it so much?",
         ),
         (
             "people=2, hours=40",

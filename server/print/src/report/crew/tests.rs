@@ -1,8 +1,13 @@
 //! What stands on a crew's sheet.
 
+use reckon::block::Season;
 use reckon::due::{DueBlock, Settings, due};
 
 use super::*;
+
+fn season() -> Season {
+    Season::calendar_year(2026).unwrap()
+}
 
 fn day(month: u32, day: u32) -> NaiveDate {
     NaiveDate::from_ymd_opt(2026, month, day).unwrap()
@@ -17,7 +22,7 @@ fn work(today: NaiveDate) -> WorkDue {
         ..DueBlock::default()
     };
     let unknown = DueBlock { code: "JS-9".into(), ..DueBlock::default() };
-    due(&[thinned, unknown], 2026, today, Settings::default())
+    due(&[thinned, unknown], &season(), today, Settings::default())
 }
 
 fn crew<'a>(work: &'a WorkDue, languages: &'a [Language]) -> CrewSheet<'a> {
@@ -89,7 +94,7 @@ fn blocks_of_several_farms_stand_with_their_farm() {
 fn a_farms_sheet_is_one_page_a_language() {
     let one = |n| DueBlock { code: format!("UD-{n}"), passes: vec![(1, day(4, 24))], ..DueBlock::default() };
     let blocks: Vec<DueBlock> = (1..=14).map(one).collect();
-    let ahead = due(&blocks, 2026, day(4, 26), Settings::default());
+    let ahead = due(&blocks, &season(), day(4, 26), Settings::default());
     let sheet = sheet(&crew(&ahead, &Language::ALL), Paper::Letter);
     assert_eq!(sheet.pages.len(), 2);
     assert!(!texts(&sheet).contains("opens in"), "the table says when a window opens");
@@ -111,7 +116,7 @@ fn what_is_due_stands_before_what_opens_next() {
         thinned("NOW-2", day(4, 24), "Mesa crew"),
         thinned("FAR-3", day(5, 20), "Ditch crew"),
     ];
-    let found = due(&blocks, 2026, day(5, 5), Settings::default());
+    let found = due(&blocks, &season(), day(5, 5), Settings::default());
     let said = |found: &WorkDue| texts(&sheet(&CrewSheet { crew: "", ..crew(found, &Language::ALL) }, Paper::Letter));
     let text = said(&found);
     let at = |word: &str| text.find(word).unwrap_or_else(|| panic!("{word}: {text}"));
@@ -125,7 +130,7 @@ fn what_is_due_stands_before_what_opens_next() {
     assert!(plain.contains("(crew of the last pass: Mesa crew)"), "{plain}");
     assert!(plain.contains("(cuadrilla de la última pasada: Mesa crew)"), "{plain}");
     blocks.push(thinned("NOW-4", day(4, 25), "Ditch crew"));
-    let several = said(&due(&blocks, 2026, day(5, 5), Settings::default()));
+    let several = said(&due(&blocks, &season(), day(5, 5), Settings::default()));
     assert!(!several.contains("crew of the last pass"), "two crews: {several}");
 }
 
@@ -141,7 +146,7 @@ fn a_crews_own_sheet_marks_what_nobody_has_thinned() {
         },
         DueBlock { code: "UD-2".into(), full_bloom: Some(day(3, 20)), ..DueBlock::default() },
     ];
-    let work = due(&blocks, 2026, day(5, 5), Settings::default());
+    let work = due(&blocks, &season(), day(5, 5), Settings::default());
     let own = texts(&sheet(&crew(&work, &Language::ALL), Paper::Letter));
     for word in [
         "Crew: Ditch crew",
@@ -176,7 +181,7 @@ fn no_head_runs_out_of_its_table() {
     ];
     let one = [blocks[0].clone(), DueBlock { code: "KW-1".into(), ..wanted }];
     for (blocks, paper) in [(&blocks, Paper::Letter), (&blocks, Paper::A4), (&one, Paper::Letter), (&one, Paper::A4)] {
-        let work = due(blocks, 2026, day(5, 5), Settings::default());
+        let work = due(blocks, &season(), day(5, 5), Settings::default());
         let sheet = sheet(&crew(&work, &Language::ALL), paper);
         for page in &sheet.pages {
             let heads: Vec<_> = page.texts().filter(|text| text.role == Role::Head).collect();

@@ -6,7 +6,8 @@ use super::super::first;
 use super::super::flow::{Flow, NOTE, SOFT_NOTE};
 use super::super::table::{Cell, Column, Table, Weight};
 use crate::chart::{self, number};
-use crate::{figures, json};
+use crate::differences::{self, Shown};
+use crate::figures;
 
 /// The two questions: what it costs, what it returns.
 const ASKED: [Measure; 2] = [Measure::CostPerTree, Measure::ReturnPerAcre];
@@ -32,7 +33,7 @@ fn one(flow: &mut Flow, group: &Group) {
     for sentence in &group.answers.sentences {
         flow.note(NOTE, sentence);
     }
-    differences(flow, group);
+    pairs(flow, group);
     told(flow, group);
 }
 
@@ -124,7 +125,7 @@ fn charts(flow: &mut Flow, group: &Group) {
     flow.note(SOFT_NOTE, caption);
 }
 
-fn differences(flow: &mut Flow, group: &Group) {
+fn pairs(flow: &mut Flow, group: &Group) {
     let mut table = Table::new(vec![
         Column::words("methods", 120.0),
         Column::words("unit", 60.0),
@@ -135,8 +136,10 @@ fn differences(flow: &mut Flow, group: &Group) {
     let mut tested = false;
     for measure in ASKED {
         for pair in group.table(measure).iter().flat_map(|table| &table.differences) {
-            tested |= pair.test().is_some();
-            table.row(Weight::Plain, difference(measure, pair));
+            for shown in differences::shown(pair) {
+                tested |= shown.test.is_some();
+                table.row(Weight::Plain, difference(measure, pair, &shown));
+            }
         }
     }
     // Where nothing could be tested the sentences above have said so.
@@ -152,19 +155,17 @@ fn differences(flow: &mut Flow, group: &Group) {
     }
 }
 
-fn difference(measure: Measure, pair: &Difference) -> Vec<Cell> {
-    let test = pair.test();
-    let shown = test.map_or(pair.difference, |test| test.difference);
-    let interval = test.map_or_else(
+fn difference(measure: Measure, pair: &Difference, shown: &Shown) -> Vec<Cell> {
+    let interval = shown.test.map_or_else(
         || "no interval".to_owned(),
         |test| format!("{} to {}", number(measure, test.interval.low), number(measure, test.interval.high)),
     );
     vec![
         Cell::words(&format!("{} less {}", pair.first, pair.second)),
         Cell::soft(measure.unit()),
-        Cell::figure(number(measure, shown)),
+        Cell::figure(number(measure, shown.difference)),
         Cell::soft(&interval),
-        Cell::soft(&json::judged_by(pair)),
+        Cell::soft(&shown.by),
     ]
 }
 

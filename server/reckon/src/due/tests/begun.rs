@@ -34,7 +34,7 @@ fn a_pass_that_has_only_begun_is_still_the_first_pass() {
     assert_eq!(said(vec![ten(), entry(3, Some(1), None)], 3), look);
     let unplaced =
         DueBlock { ripening: None, ..DueBlock::of(&SeasonRecords { labor: kept([ten()]), ..season.clone() }) };
-    let told = due(&[unplaced], 2026, date(5, 3), Settings::default()).without.remove(0);
+    let told = due(&[unplaced], &year(2026), date(5, 3), Settings::default()).without.remove(0);
     let told = [told.sentence(Language::English), told.sentence(Language::Spanish)];
     assert!(told[0].contains("its first pass is due. 10 of 500 trees done. Note"), "{told:?}");
     assert!(told[1].contains("de raleo. 10 de 500 árboles hechos. Anote su plena floración"), "{told:?}");
@@ -44,7 +44,7 @@ fn a_pass_that_has_only_begun_is_still_the_first_pass() {
     assert!(
         due(
             &[DueBlock::of(&SeasonRecords { labor: kept([ten(), entry(3, Some(2), None)]), ..season.clone() })],
-            2026,
+            &year(2026),
             date(5, 3),
             Settings::default()
         )
@@ -84,7 +84,7 @@ fn a_second_look_that_has_begun_stands_while_its_window_is_open() {
     }
     let late = "T-1: first pass late by 8 days, its window closed on 1 May; 40 of 400 trees done.";
     assert_eq!(said(&[tenth[1]], 9), late, "no first pass to count from");
-    let begun = due(&[passed(&tenth, 9)], 2026, date(5, 9), Settings::default());
+    let begun = due(&[passed(&tenth, 9)], &year(2026), date(5, 9), Settings::default());
     assert_eq!(
         begun.due[0].sentence(date(5, 9), Language::Spanish),
         "T-1: segunda vuelta empezada, pendiente hasta el 15 de mayo; 40 de 400 árboles hechos."
@@ -119,7 +119,7 @@ fn a_first_pass_begun_before_its_window_is_open() {
         sentences(core::slice::from_ref(&begun), date(4, 10)),
         ["RB-2: first pass begun, due until 13 May; 1,294 of 1,570 trees done."]
     );
-    let found = due(&[begun], 2026, date(4, 10), Settings::default()).due.remove(0);
+    let found = due(&[begun], &year(2026), date(4, 10), Settings::default()).due.remove(0);
     assert_eq!((found.timing, found.days, found.presses()), (Timing::Open, 33, true));
 }
 
@@ -128,7 +128,7 @@ fn a_first_pass_begun_before_its_window_is_open() {
 fn dates_alone_are_said_for_later_days() {
     let thinned = DueBlock { passes: vec![(1, date(4, 24))], ..block("UD-1", Some((6, 20))) };
     let said = |block: &DueBlock, today, language| {
-        due(core::slice::from_ref(block), 2026, today, Settings::default()).due[0].dated(today, language)
+        due(core::slice::from_ref(block), &year(2026), today, Settings::default()).due[0].dated(today, language)
     };
     let english = |block: &DueBlock, today| said(block, today, Language::English);
     let last = "; last thinned on 24 April.";
@@ -172,7 +172,7 @@ fn full_bloom_is_read_in_both_languages_and_bloom_alone_is_asked_about() {
         let block = bloomed("T-3", &[(6, what)]);
         assert_eq!((block.full_bloom, block.some_bloom), (None, Some(date(3, 6))), "{what}");
     }
-    let said = |blocks: &[DueBlock], today| due(blocks, 2026, today, Settings::default()).bloom;
+    let said = |blocks: &[DueBlock], today| due(blocks, &year(2026), today, Settings::default()).open;
     let early = bloomed("T-3", &[(10, "first bloom"), (14, "bloom"), (16, "hail")]);
     let once = "T-3 has bloom noted on 14 March; write \"full bloom\" to count its window from there.";
     assert_eq!(said(core::slice::from_ref(&early), date(4, 1)), [once]);
@@ -192,7 +192,7 @@ fn two_days_of_full_bloom_say_which_one_counts() {
     let twice = bloomed("T-3", &[(9, "full bloom"), (6, "plena floración"), (9, "full bloom")]);
     assert_eq!(twice.full_bloom, Some(date(3, 9)));
     assert_eq!(
-        due(&[twice], 2026, date(4, 1), Settings::default()).bloom,
+        due(&[twice], &year(2026), date(4, 1), Settings::default()).open,
         ["T-3 has full bloom noted on 6 March and 9 March; its window counts from the latest, 9 March."]
     );
 }

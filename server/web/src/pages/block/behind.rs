@@ -40,6 +40,12 @@ fn gap_line(at: At, gap: &Gap) -> GapLine {
     }
 }
 
+/// Of the record of its pollinizer, which stands with the block's own facts.
+pub(super) fn pollinizer_line(what: String) -> GapLine {
+    let mend = "Correct it on the block's page.".to_owned();
+    GapLine { about: print::words::about(GapAbout::Block), what, mend, links: Vec::new() }
+}
+
 /// To the one entry, or to the list of each kind.
 fn links(at: At, records: &[RecordRef]) -> Vec<(String, String)> {
     if let [only] = records

@@ -16,6 +16,8 @@ pub(super) struct LaborTable {
     pub(super) all: LaborRow,
     /// Whether the fruit taken off is known, and with it what a thousand of it cost.
     pub(super) by_fruit: bool,
+    /// Why it is not, where it is not.
+    pub(super) no_fruit: &'static str,
     pub(super) how: String,
 }
 
@@ -60,8 +62,20 @@ impl LaborTable {
             thinning: labor.thinning.as_ref().map(|all| LaborRow::of(at, "All thinning".to_owned(), all)),
             all: LaborRow::of(at, "All labor".to_owned(), &labor.all),
             by_fruit: labor.cost_per_thousand_removed.is_some(),
+            no_fruit: no_fruit(season),
             how: how_anchor(season, "labor-per-tree"),
         })
+    }
+}
+
+/// Why the cost of 1,000 fruit is not known, as the end of a sentence.
+fn no_fruit(season: &BlockSeason) -> &'static str {
+    let lacks = season.labor.thinning.as_ref().is_some_and(|all| !all.cost.lacks.is_empty());
+    match () {
+        () if season.thinning.whole_trees == 0 => "no whole tree was counted before and after",
+        () if season.heading.block.trees.is_none_or(|trees| trees == 0) => "the block has no count of bearing trees",
+        () if lacks => "what the work cost is not known",
+        () => "by the counts no fruit came off",
     }
 }
 
@@ -74,7 +88,7 @@ impl LaborRow {
             entries: figures::count(measure.entries),
             hours: shown(measure.hours.as_ref().map(|hours| figures::exact(hours.value, 1))),
             overtime: overtime.map(|over| format!("{} h overtime", figures::exact(over.value, 1))),
-            cost: figures::money(measure.cost.value),
+            cost: shown(measure.is_costed().then(|| figures::money(measure.cost.value))),
             lacking: lacking(at, &measure.cost),
             per_acre: shown(measure.cost_per_acre.as_ref().map(|each| figures::price(each.value, 2))),
             hours_per_acre: shown(measure.hours_per_acre.as_ref().map(|each| figures::quantity(each.value))),

@@ -19,6 +19,7 @@ mod tests;
 
 use askama::Template;
 use print::figures::{counted, float, plain};
+use reckon::block::SeasonState;
 use reckon::figure::GapWeight;
 use reckon::season::BlockSeason;
 use store::{BlockId, BlockRow, Right};
@@ -28,6 +29,8 @@ pub use files::{figures_csv, report_pdf, season_json, water_csv};
 pub(crate) use labor::fruit_counted;
 pub(crate) use metered::Metered;
 pub(crate) use season::season;
+
+use super::due::pollinizer_doubts;
 
 use crate::display;
 use crate::extract::{BlockAt, Reading};
@@ -84,7 +87,9 @@ impl BlockPage {
         let year = season.heading.season.year;
         let at = At { year, block: row.id };
         let gaps = |weight| behind::gap_lines(at, season, weight);
-        let (adds, lists) = (behind::adds(at, &shell), behind::lists(at, &shell));
+        let open = season.heading.season.state == SeasonState::Open;
+        let adds = if open { behind::adds(at, &shell) } else { Vec::new() };
+        let lists = behind::lists(at, &shell);
         Self {
             year,
             block: row.id,
@@ -115,6 +120,16 @@ impl BlockPage {
             shell: shell.below(to::farm(year, row.farm_id)),
         }
     }
+
+    /// With what the operation's other blocks say against its pollinizer's record, each once.
+    fn with_pollinizer(mut self, doubts: Vec<String>) -> Self {
+        for what in doubts {
+            if self.worth_a_look.iter().all(|line| line.what != what) {
+                self.worth_a_look.push(behind::pollinizer_line(what));
+            }
+        }
+        self
+    }
 }
 
 /// GET /season/{year}/block/{block}
@@ -124,8 +139,13 @@ pub async fn block_page(reading: Reading, at: BlockAt, shell: Shell) -> Page {
         return super::field::block(&desk, shell, at).await;
     }
     let row = desk.block(at.block).await?;
-    let season = season(&desk, at).await?;
-    show(&BlockPage::of(shell, &row, &season))
+    let reckoned = season(&desk, at).await?;
+    let season = desk.season(at.year).await?;
+    // A block on another farm would seem not to exist to a person who does not see every farm.
+    let sees_all = reading.scope().sees_all();
+    let doubts =
+        if sees_all { pollinizer_doubts(&desk, &season, &row.block.code, shell.today).await? } else { Vec::new() };
+    show(&BlockPage::of(shell, &row, &reckoned).with_pollinizer(doubts))
 }
 
 /// Which block season, for addresses.

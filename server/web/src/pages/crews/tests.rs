@@ -148,13 +148,13 @@ fn a_week_without_its_people_was_not_looked_at() {
     };
     assert_eq!(
         rows(vec![unsaid(1, 100)]),
-        ["11 May 2026 Step RB-1 – – people not said, not looked at $1,500.00 $1,500.00 – –"]
+        ["11 May 2026 Step RB-1 – – people not said, not looked for $1,500.00 $1,500.00 – –"]
     );
     let mut entered = unsaid(1, 100);
     entered.entry.record.overtime_hours = Hours::whole(4).unwrap();
     let row = rows(vec![entered]).remove(0);
-    assert!(row.ends_with("people not said, not looked at 4 $1,530.00 $1,500.00 $30.00 $1,530.00"), "{row}");
+    assert!(row.ends_with("people not said, not looked for 4 $1,530.00 $1,500.00 $30.00 $1,530.00"), "{row}");
     let mut nameless = entry(1, "RB-1", 11, 100);
     nameless.entry.record.crew = String::new();
-    assert!(rows(vec![nameless])[0].contains("no crew named, not looked at"));
+    assert!(rows(vec![nameless])[0].contains("no crew named, not looked for"));
 }

@@ -8,7 +8,7 @@ use reckon::due::DueBlock;
 use reckon::language::Language;
 use store::FarmId;
 
-use super::{Asked, FieldWork, crews_named, due_on, listed};
+use super::{Asked, FieldWork, block_of, crews_named, due_on, listed};
 use crate::app::AppState;
 use crate::error::PageError;
 use crate::extract::{Reading, SeasonAt, query};
@@ -21,7 +21,7 @@ use crate::shell::Shell;
 /// `?crew=` one crew's blocks and those nobody has thinned; `?on=` the day it is for; `?paper=a4`.
 pub async fn crew_sheet(reading: Reading, at: SeasonAt, shell: Shell, req: HttpRequest) -> Page {
     let desk = reading.desk();
-    desk.season(at.year).await?;
+    let season = desk.season(at.year).await?;
     let languages = languages(&req)?;
     let asked = asked(&req)?;
     let paper = paper(&req)?;
@@ -37,7 +37,7 @@ pub async fn crew_sheet(reading: Reading, at: SeasonAt, shell: Shell, req: HttpR
         work.retain(|(_, records)| records.farm.name == farm.name);
         place = format!("{place}, {}", farm.name);
     }
-    let found = due_on(&work, at.year, today, &desk.field_rules().await?);
+    let found = due_on(&work, &season, today, &desk.field_rules().await?);
     let made = web::block(move || {
         let crew = crew.as_deref().unwrap_or_default();
         let sheet = CrewSheet { operation: &place, crew, today, work: &found, methods: &[], languages: &languages };
@@ -74,7 +74,11 @@ pub async fn due_calendar(
     let (work, rules) = (desk.field_work(at.year).await?, desk.field_rules().await?);
     let found = listed(&season, &shell.seasons, &work, today, &rules);
     let realm = reading.scope().operation().to_string();
-    let events = calendar::events(&found, at.year, today, language, &realm);
+    let named = |block: &DueBlock| {
+        let id = block_of(&work, &block.code);
+        id.map_or_else(|| block.code.clone(), |id| id.to_string())
+    };
+    let events = calendar::events(&found, at.year, today, language, (&named, &realm));
     let name = format!("{}, {}", shell.operation, at.year);
     let text = calendar::calendar(&name, state.source.now().naive_utc(), &events);
     Ok(file("text/calendar; charset=utf-8", "attachment", &format!("work-due-{}.ics", at.year), text.into_bytes()))

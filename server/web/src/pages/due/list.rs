@@ -116,7 +116,7 @@ pub(super) fn coming(
     if later(season, seasons, today).is_some() {
         return Vec::new();
     }
-    due::next(&blocks_on(work, today), season.year, today, rules.windows())
+    due::next(&blocks_on(work, today), season, today, rules.windows())
 }
 
 fn elsewhere(later: i32, today: NaiveDate) -> (String, Option<(String, String)>) {

@@ -8,15 +8,18 @@ mod rules;
 #[cfg(test)]
 mod tests;
 
+use core::ops::RangeInclusive;
+
 use actix_web::HttpRequest;
 use actix_web::http::StatusCode;
 use askama::Template;
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use reckon::block::{Season, SeasonState};
 use reckon::crew;
 use reckon::due::{self, Due, DueBlock, Timing, WorkDue};
 use reckon::field_rules::FieldRules;
 use reckon::language::Language;
+use reckon::records::{LaborEntry, Task};
 use reckon::season::SeasonRecords;
 use reckon::wages::{self, InBlock};
 use store::{BlockId, Desk, FarmId, Right};
@@ -33,6 +36,7 @@ use crate::pages::{Page, show_with};
 use crate::routes::to;
 use crate::shell::Shell;
 use list::{DueRow, Nothing, rows, sources};
+pub(crate) use noted::pollinizer_doubts;
 use noted::{CautionLine, NotedRow, Pollinizers, cautions, noted, pollinizers};
 
 /// Field work of a season, block by block.
@@ -54,15 +58,16 @@ pub struct DuePage {
     late: Vec<BlockSentence>,
     /// Blocks of which it cannot be said.
     without: Vec<String>,
-    /// What the days of bloom leave open.
-    bloom: Vec<String>,
+    /// What the records leave open: days of bloom, trees nobody counted.
+    left_open: Vec<String>,
     sources: Vec<String>,
     sheets: Vec<(String, String)>,
     /// Crews that the season's entries name: each may have its own sheet.
     crew_names: Vec<String>,
     /// The day that was asked for, for the sheets as well.
     sheet_on: Option<NaiveDate>,
-    calendar: String,
+    /// The calendar file in each language.
+    calendars: [(String, &'static str); 2],
     /// Days of crews over several blocks that can hardly be as they stand.
     crews: Vec<DoubtLine>,
     /// `None` for a person who does not see every farm.
@@ -101,12 +106,12 @@ impl DuePage {
             nothing: found.due.is_empty().then(|| Nothing::of(year, later, today, &coming(), work)),
             late: pressing(year, today, work, &found, |timing| timing == Timing::Late),
             without: found.without.iter().map(|without| without.sentence(Language::English)).collect(),
-            bloom: found.bloom,
+            left_open: found.open,
             sources: sources(&found.due),
             sheets: sheets(&shell, year, asked.on),
             crew_names: crews_named(work),
             sheet_on: asked.on,
-            calendar: to::due_calendar(year, asked.on),
+            calendars: Language::ALL.map(|language| (to::due_calendar(year, language, asked.on), named(language))),
             crews: crew_doubts(year, work, today),
             pollinizers: sees_all.then(|| pollinizers(year, work, rules, today)),
             noted,
@@ -131,6 +136,9 @@ pub async fn due_page(reading: Reading, at: SeasonAt, shell: Shell, req: HttpReq
     show_with(status, &DuePage::of(shell, &season, asked, &work, &rules, reading.scope().sees_all()))
 }
 
+/// Years of a day that may be asked for.
+const YEARS: RangeInclusive<i32> = 1990..=2100;
+
 /// The day that was asked for.
 #[derive(Debug, Clone, Default)]
 pub struct Asked {
@@ -145,7 +153,7 @@ impl Asked {
     }
 
     fn of(typed: String) -> Self {
-        let on = typed.trim().parse::<NaiveDate>().ok();
+        let on = typed.trim().parse::<NaiveDate>().ok().filter(|day| YEARS.contains(&day.year()));
         let wrong = on.is_none() && !typed.trim().is_empty();
         let problem =
             wrong.then(|| format!("Read \"{}\"; expected a day as year-month-day, such as 2026-04-20.", typed.trim()));
@@ -157,14 +165,14 @@ impl Asked {
     }
 }
 
-fn due_on(work: &FieldWork, year: i32, today: NaiveDate, rules: &FieldRules) -> WorkDue {
-    due::due(&blocks_on(work, today), year, today, rules.windows())
+fn due_on(work: &FieldWork, season: &Season, today: NaiveDate, rules: &FieldRules) -> WorkDue {
+    due::due(&blocks_on(work, today), season, today, rules.windows())
 }
 
 /// The same on the season's own page: on a day after the season none of its work is due any more.
 fn work_on(season: &Season, work: &FieldWork, today: NaiveDate, rules: &FieldRules) -> WorkDue {
-    let found = due_on(work, season.year, today, rules);
-    if today > season.last_day { WorkDue { due: Vec::new(), bloom: Vec::new(), ..found } } else { found }
+    let found = due_on(work, season, today, rules);
+    if today > season.last_day { WorkDue { due: Vec::new(), open: Vec::new(), ..found } } else { found }
 }
 
 /// Every window the page lists: the season's own, else those of the season to come.
@@ -173,9 +181,10 @@ fn listed(season: &Season, seasons: &[Season], work: &FieldWork, today: NaiveDat
     if found.is_empty() { list::coming(season, seasons, today, work, rules) } else { found }
 }
 
-/// Crews that the season's entries name, each once, in the order of their names.
+/// Crews that work in the trees, as the season's entries name them, each once, in the order of their names.
 fn crews_named(work: &FieldWork) -> Vec<String> {
-    let entries = work.iter().flat_map(|(_, records)| &records.labor);
+    let thins = |entry: &LaborEntry| matches!(entry.task, Task::Thin | Task::Prune | Task::Pick);
+    let entries = work.iter().flat_map(|(_, records)| &records.labor).filter(|kept| thins(&kept.record));
     crew::each_once(entries.map(|kept| kept.record.crew.as_str())).into_iter().map(str::to_owned).collect()
 }
 
@@ -196,12 +205,12 @@ pub(crate) async fn due_in(
     }
     let mut work = desk.field_work(season.year).await?;
     work.retain(|(id, _)| shown(*id));
-    Ok(due_now(season.year, today, &work, &desk.field_rules().await?))
+    Ok(due_now(season, today, &work, &desk.field_rules().await?))
 }
 
 /// The same in sentences, of work already read.
-fn due_now(year: i32, today: NaiveDate, work: &FieldWork, rules: &FieldRules) -> Vec<BlockSentence> {
-    pressing(year, today, work, &due_on(work, year, today, rules), |timing| timing != Timing::Ahead)
+fn due_now(season: &Season, today: NaiveDate, work: &FieldWork, rules: &FieldRules) -> Vec<BlockSentence> {
+    pressing(season.year, today, work, &due_on(work, season, today, rules), |timing| timing != Timing::Ahead)
 }
 
 /// Crews' days up to a day that are too long, or stand under two blocks.
@@ -238,14 +247,17 @@ fn block_of(work: &FieldWork, code: &str) -> Option<BlockId> {
     work.iter().find(|(_, records)| records.block.code == code).map(|(id, _)| *id)
 }
 
+const fn named(language: Language) -> &'static str {
+    match language {
+        Language::English => "English",
+        Language::Spanish => "español",
+    }
+}
+
 /// The crew's sheets: of every farm together, then of each.
 fn sheets(shell: &Shell, year: i32, on: Option<NaiveDate>) -> Vec<(String, String)> {
     let each = shell.farms.iter().map(|row| (Some(row.id), row.farm.name.as_str()));
     let all: Vec<(Option<FarmId>, &str)> = std::iter::once((None, "Every farm")).chain(each).collect();
-    let named = |language| match language {
-        Language::English => "English",
-        Language::Spanish => "español",
-    };
     all.into_iter()
         .flat_map(|(farm, name)| {
             Language::ALL

@@ -2,14 +2,18 @@
 
 use chrono::NaiveDate;
 use print::figures;
+use reckon::block::Season;
 use reckon::cautions::{self, Topic};
 use reckon::due::DueBlock;
 use reckon::field_rules::FieldRules;
 use reckon::language::Language;
 use reckon::pollination::{self, PollinationBlock};
 
+use store::Desk;
+
 use super::{FieldWork, block_of};
 use crate::display;
+use crate::error::PageError;
 use crate::routes::to;
 
 /// A dated observation.
@@ -85,6 +89,18 @@ pub(super) fn pollinizers(year: i32, work: &FieldWork, rules: &FieldRules, today
         unchecked: pollination::unchecked(&blocks, reach),
         limited: reach.is_some(),
     }
+}
+
+/// What does not fit in the record of one block's pollinizer, held against every block of the operation.
+pub(crate) async fn pollinizer_doubts(
+    desk: &Desk<'_>,
+    season: &Season,
+    code: &str,
+    today: NaiveDate,
+) -> Result<Vec<String>, PageError> {
+    let (work, rules) = (desk.field_work(season.year).await?, desk.field_rules().await?);
+    let remarks = pollination::remarks(&pollination_blocks(&work, today), rules.pollinizer_reach());
+    Ok(remarks.into_iter().filter(|remark| remark.code == code).map(|remark| remark.sentence).collect())
 }
 
 fn pollination_blocks(work: &FieldWork, today: NaiveDate) -> Vec<PollinationBlock> {

@@ -11,6 +11,10 @@ use crate::pages::html::{all, held, row, shell, text};
 use crate::pages::season::SeasonPage;
 use crate::shell::Shell;
 
+fn season() -> Season {
+    Season::calendar_year(2026).unwrap()
+}
+
 fn day(month: u32, day: u32) -> NaiveDate {
     NaiveDate::from_ymd_opt(2026, month, day).unwrap()
 }
@@ -73,7 +77,7 @@ fn at(month: u32, date: u32) -> Shell {
 }
 
 fn page(shell: Shell, asked: Asked, work: &[(BlockId, SeasonRecords)]) -> scraper::Html {
-    held(&DuePage::of(shell, &Season::calendar_year(2026).unwrap(), asked, work, &FieldRules::default(), true))
+    held(&DuePage::of(shell, &season(), asked, work, &FieldRules::default(), true))
 }
 
 #[test]
@@ -148,7 +152,7 @@ fn a_day_that_does_not_read_is_said_at_its_field() {
 #[test]
 fn every_farm_has_its_sheet_in_both_languages() {
     let html = page(at(5, 12), Asked::default(), &work());
-    let sheets: Vec<String> = all(&html, ".menu a").into_iter().map(text).collect();
+    let sheets: Vec<String> = all(&html, ".menu a[href*='crew-sheet']").into_iter().map(text).collect();
     assert_eq!(sheets.len(), 8, "three farms and all of them, in two languages");
     assert!(sheets.contains(&"River Bench, español".to_owned()), "{sheets:?}");
 }
@@ -179,7 +183,7 @@ fn bloom_that_is_not_said_to_be_full_is_said_once() {
     work[0].1.observations = vec![kept(2, seen(day(3, 14), "bloom"))];
     let said = |work: &[(BlockId, SeasonRecords)], month| {
         let html = page(at(month, 1), Asked::default(), work);
-        all(&html, "#bloom li").into_iter().map(text).collect::<Vec<_>>()
+        all(&html, "#left-open li").into_iter().map(text).collect::<Vec<_>>()
     };
     let once = "T-3 has bloom noted on 14 March; write \"full bloom\" to count its window from there.";
     assert_eq!(said(&work, 4), [once]);
@@ -239,12 +243,12 @@ fn cautions_begin_with_local_rules_and_name_their_sources() {
 
 #[test]
 fn the_season_says_what_is_due_now() {
-    let due = due_now(2026, day(5, 5), &work(), &FieldRules::default());
+    let due = due_now(&season(), day(5, 5), &work(), &FieldRules::default());
     let html = held(&SeasonPage::of(shell("/season/2026"), 2026, &crate::pages::html::summaries()).with_due(due));
     let first = all(&html, "aside section")[0];
     assert!(text(first).starts_with("Due "), "{}", text(first));
     assert!(text(first).contains("UD-1: second look due until 8 May; thinned 11 days ago."));
-    let nothing = due_now(2026, day(1, 5), &work(), &FieldRules::default());
+    let nothing = due_now(&season(), day(1, 5), &work(), &FieldRules::default());
     assert!(nothing.is_empty(), "what opens later is not due");
 }
 
@@ -269,8 +273,8 @@ fn the_calendar_file_is_of_the_day_that_was_asked_for() {
         let links = all(&html, "a[href*='due.ics']");
         links[0].value().attr("href").unwrap().to_owned()
     };
-    assert_eq!(link(Asked::of("2026-05-05".to_owned())), "/season/2026/due.ics?on=2026-05-05");
-    assert_eq!(link(Asked::default()), "/season/2026/due.ics");
+    assert_eq!(link(Asked::of("2026-05-05".to_owned())), "/season/2026/due.ics?language=en&on=2026-05-05");
+    assert_eq!(link(Asked::default()), "/season/2026/due.ics?language=en");
 }
 
 #[test]

@@ -3,7 +3,9 @@
 
 use chrono::NaiveDate;
 use intake::{Beside, Parsed, questions};
+use reckon::figure::{Kept, RecordId};
 use reckon::records::{Likeness, Record};
+use reckon::wages::{self, InBlock};
 use store::{Desk, StoredRecord, Target};
 use uuid::Uuid;
 
@@ -82,7 +84,30 @@ async fn of_entry(
     let alike = desk.alike(target, record, except).await?;
     let alike = alike.iter().filter_map(|known| Some((known, known.record.likeness(record)?)));
     asked.extend(alike.map(|(known, likeness)| double(list, known, likeness)));
+    asked.extend(of_crew_day(desk, list.at.year, (target, record), except).await?);
     Ok(asked)
+}
+
+/// A crew's day that is too long with what it did in other blocks.
+async fn of_crew_day(
+    desk: &Desk<'_>,
+    year: i32,
+    (target, record): (&Target, &Record),
+    except: Option<Uuid>,
+) -> Result<Option<Ask>, PageError> {
+    let (Target::Block(block), Record::Labor(entry)) = (target, record) else { return Ok(None) };
+    let own = Kept { id: RecordId::Line(0), record: entry.clone() };
+    let code = desk.block(*block).await?.block.code;
+    let kept = desk.crew_labor(year).await?.entries;
+    let others = kept.iter().filter(|other| {
+        let itself = except.is_some_and(|id| other.entry.id == RecordId::Stored(id.as_u128()));
+        other.entry.record.date == entry.date && other.block != *block && !itself
+    });
+    let mut day: Vec<InBlock<'_>> = others.map(|other| InBlock { block: &other.code, kept: &other.entry }).collect();
+    day.push(InBlock { block: &code, kept: &own });
+    let gaps = wages::day_doubts(&day);
+    let about_it = gaps.into_iter().find(|gap| gap.records.iter().any(|record| record.id == own.id));
+    Ok(about_it.map(|gap| Ask::of(gap.what)))
 }
 
 fn double(list: &List, known: &StoredRecord, likeness: Likeness) -> Ask {

@@ -134,7 +134,17 @@ pub(crate) fn sentences(
             }
         }
     }
+    for sentence in sentences.iter_mut().filter(|sentence| sentence.blocks.len() > 1) {
+        sentence.text = of_several(&sentence.text);
+    }
     sentences
+}
+
+/// What is said of one block, of several: " has no weather" becomes " have no weather".
+fn of_several(text: &str) -> String {
+    let plural = [(" has ", " have "), (" needs ", " need ")];
+    let said = plural.into_iter().find_map(|(one, many)| Some(format!("{many}{}", text.strip_prefix(one)?)));
+    said.unwrap_or_else(|| text.to_owned())
 }
 
 /// A sentence may begin with the block's code; the link before it says that already.

@@ -2,8 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use print::{chart, figures, json};
-use reckon::compare::{Difference, Group, Measure, MethodMean, MethodTable, Paired};
+use print::differences::{self, Shown};
+use print::{chart, figures};
+use reckon::compare::{Answer, Difference, Group, Measure, MethodMean, MethodTable};
 use reckon::stats::Test;
 
 use crate::pages::capital;
@@ -16,6 +17,8 @@ pub(super) struct GroupView {
     pub(super) id: String,
     pub(super) name: String,
     pub(super) units: String,
+    /// Its two answers in short: the lowest cost of a tree, the best return of an acre.
+    pub(super) short: [(&'static str, Option<ShortAnswer>); 2],
     pub(super) answers: Vec<String>,
     /// Word and unit of each measure that is known.
     pub(super) measures: Vec<(&'static str, &'static str)>,
@@ -34,6 +37,28 @@ pub(super) struct GroupView {
     pub(super) standing: String,
     /// The block-seasons, each with its page.
     pub(super) behind: Vec<(Option<String>, String)>,
+}
+
+/// An answer in a cell.
+pub(super) struct ShortAnswer {
+    /// "Cuts"; several where they are equal.
+    pub(super) methods: String,
+    /// "$3.40 a tree".
+    pub(super) mean: String,
+    /// "one method only", "not certain"; empty where it is certain.
+    pub(super) doubt: &'static str,
+}
+
+impl ShortAnswer {
+    fn of(answer: &Answer) -> Self {
+        let doubt = match (answer.certainty.is_empty(), answer.certain) {
+            (true, _) => "one method only",
+            (_, false) => "not certain",
+            (_, true) => "",
+        };
+        let mean = format!("{} {}", number(answer.measure, answer.mean), answer.measure.unit());
+        Self { methods: capital(&answer.methods.join(", ")), mean, doubt }
+    }
 }
 
 /// One method across the measures.
@@ -74,6 +99,8 @@ impl GroupView {
         Self {
             name: capital(&group.name),
             units: figures::counted(group.units.len(), "block-season", "block-seasons"),
+            short: [("Lowest cost a tree", &group.answers.cheapest), ("Best return an acre", &group.answers.best)]
+                .map(|(label, answer)| (label, answer.as_ref().map(ShortAnswer::of))),
             answers: group.answers.sentences.clone(),
             measures: group.measures.iter().map(|(measure, _)| (measure.label(), measure.unit())).collect(),
             methods: method_names(group).into_iter().map(|name| method_row(group, name)).collect(),
@@ -167,30 +194,17 @@ fn charts(id: &str, group: &Group) -> Vec<Chart> {
 }
 
 fn differences(measure: Measure, table: &MethodTable) -> Vec<DifferenceRow> {
-    let rows = |pair: &Difference| {
-        let some = pair.paired.ok().filter(|_| pair.left_out > 0);
-        [Some(difference(measure, pair)), some.map(|paired| some_pairs(measure, pair, &paired))]
-    };
-    table.differences.iter().flat_map(rows).flatten().collect()
+    let rows = |pair| differences::shown(pair).into_iter().map(move |shown| row(measure, pair, shown));
+    table.differences.iter().flat_map(rows).collect()
 }
 
-fn difference(measure: Measure, pair: &Difference) -> DifferenceRow {
-    row(measure, pair, (pair.difference, pair.test()), json::judged_by(pair))
-}
-
-/// The blocks that have both, where not every block-season has: another difference than that of the means.
-fn some_pairs(measure: Measure, pair: &Difference, paired: &Paired) -> DifferenceRow {
-    let by = format!("within {} only", figures::counted(paired.pairs, "block that has both", "blocks that have both"));
-    row(measure, pair, (paired.test.difference, Some(paired.test)), by)
-}
-
-fn row(measure: Measure, pair: &Difference, (difference, test): (f64, Option<Test>), by: String) -> DifferenceRow {
+fn row(measure: Measure, pair: &Difference, shown: Shown) -> DifferenceRow {
     DifferenceRow {
         measure: format!("{}, {}", measure.label(), measure.unit()),
         pair: format!("{} less {}", pair.first, pair.second),
-        difference: number(measure, difference),
-        interval: test.map_or_else(|| "no interval".to_owned(), |test| interval(measure, &test)),
-        by,
+        difference: number(measure, shown.difference),
+        interval: shown.test.map_or_else(|| "no interval".to_owned(), |test| interval(measure, &test)),
+        by: shown.by,
     }
 }
 

@@ -181,8 +181,10 @@ fn groups_keep_unlike_blocks_apart() {
     let html = page(asked.clone(), &compared(&observations(), &asked.by));
     let heads: Vec<String> = all(&html, "section[id^=group] h2").into_iter().map(text).collect();
     assert_eq!(heads, ["Peach, Slate Lark", "Peach, Tallow Gate"]);
-    assert!(text(all(&html, "section")[0]).contains("Only one method was used here"));
+    assert!(text(all(&html, "section[id^=group]")[0]).contains("Only one method was used here"));
     assert!(all(&html, ".charts").is_empty());
+    let glance: Vec<String> = all(&html, "#at-a-glance tbody tr").into_iter().map(text).collect();
+    assert!(glance.len() == 2 && glance.iter().all(|row| row.contains("one method only")), "{glance:?}");
     assert!(all(&html, "#by-variety[checked]").len() == 1 && all(&html, "#by-farm[checked]").is_empty());
 }
 
