@@ -283,7 +283,7 @@ async fn a_crew_day_is_offered_its_crew_and_task_and_no_rate() {
     let site = site(&house.state).await;
     let owner = house.owner_browser().await;
     let add = format!("{}/add", house.labor_list());
-    let paid = [("crew", "Crew Arroyo"), ("people", "8"), ("hours", "60"), ("pieces", "100"), ("piece_usd", "1.85")];
+    let paid = [("crew", "Crew Arroyo"), ("people", "8"), ("hours", "60"), ("pieces", "800"), ("piece_usd", "1.85")];
     let day = [("key", KEY), ("date", "2026-07-01"), ("task", "pick")];
     assert_eq!(site(owner.form(&add, &[&day[..], &paid].concat())).await.status, 303);
     let form = site(owner.request("GET", &add)).await;
