@@ -134,13 +134,14 @@ pub struct WorkDue {
 pub fn due(blocks: &[DueBlock], season: &Season, today: NaiveDate, settings: Settings) -> WorkDue {
     let mut found = WorkDue::default();
     let mut first_passes: Vec<&DueBlock> = Vec::new();
-    let mut standing: Vec<(&DueBlock, Option<NaiveDate>)> = Vec::new();
+    let mut standing: Vec<&DueBlock> = Vec::new();
     for block in blocks {
         let ripens = block.ripening.and_then(|days| season.ripening(days)).map(|(first, _)| first);
+        found.open.extend(ripens.and_then(|ripens| say::late_bloom(block, ripens)));
         if past(block, ripens, today) {
             continue;
         }
-        standing.push((block, ripens));
+        standing.push(block);
         let window = window(block, ripens, today, settings);
         if !matches!(window, Ok(None | Some((Work::SecondLook, ..)))) {
             first_passes.push(block);
@@ -156,10 +157,10 @@ pub fn due(blocks: &[DueBlock], season: &Season, today: NaiveDate, settings: Set
     found.due.sort_by(earliest_first);
     found.without.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
     first_passes.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
-    standing.sort_by(|(a, _), (b, _)| crate::size_classes::natural(&a.code, &b.code));
-    found.open = say::blooms(&first_passes);
-    found.open.extend(standing.iter().filter_map(|(block, ripens)| say::late_bloom(block, (*ripens)?)));
-    found.open.extend(say::uncounted(standing.iter().map(|(block, _)| *block)));
+    standing.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
+    found.open.sort_by(|a, b| crate::size_classes::natural(a, b));
+    found.open.extend(say::blooms(&first_passes));
+    found.open.extend(say::uncounted(standing.into_iter()));
     found
 }
 

@@ -115,6 +115,10 @@ fn served(block: &Block) -> Option<String> {
             Some("kept as needing one and as self-fruitful".to_owned())
         }
         (Pollinizer::NoneNeeded, _) if none => Some("none needed".to_owned()),
+        // A variety that sets without any pollen is not self-fruitful.
+        (Pollinizer::NoneNeeded, _) if folded(&block.pollinizer).contains("without pollen") => {
+            Some(block.pollinizer.trim().to_owned())
+        }
         (Pollinizer::NoneNeeded, _) => Some("self-fruitful".to_owned()),
         (Pollinizer::NotGiven, None) => None,
         (Pollinizer::NotGiven, Some(NeedsPollinizer::No)) => Some("none needed".to_owned()),

@@ -10,12 +10,16 @@ mod set_up;
 pub use outcome::BroughtIn;
 pub use refusal::{Asked, BringInError, Doubled, Refusal};
 
+use std::collections::BTreeSet;
+
 use chrono::NaiveDate;
 use intake::{Beside, Context, FileDraft, FileKind, Parsed, Problem};
 use reckon::block::Season;
 use reckon::figure::RecordKind;
-use store::{ClosedSeason, Doubles, FileFacts, Right, RowIn, Scope, Store, StoreError};
+use reckon::records::Record;
+use store::{ClosedSeason, Desk, Doubles, FileFacts, Right, RowIn, Scope, Store, StoreError, Target};
 
+use crate::crew_day::{self, Coming};
 use crate::place::Places;
 use placing::{Placed, placed};
 
@@ -111,7 +115,10 @@ async fn records(
     draft.spell(FileKind::Records(kind), |place| places.spell(place));
     let (sha256, remarks) = (draft.sha256, std::mem::take(&mut draft.remarks));
     let Placed { rows, problems, more } = placed(kind, &places, &seasons, draft);
-    let questions = if wishes.sure { Vec::new() } else { asked(&rows, &places, wishes.today) };
+    let mut questions = if wishes.sure { Vec::new() } else { asked(&rows, &places, wishes.today) };
+    if !wishes.sure {
+        questions.extend(crew_days(&desk, &rows, &places, &seasons).await?);
+    }
     if !problems.is_empty() {
         return Err(Refusal { questions, ..Refusal::problems(problems, more) }.into());
     }
@@ -152,6 +159,25 @@ fn asked(rows: &[RowIn], places: &Places, today: NaiveDate) -> Vec<Asked> {
         Asked::all(row.line, intake::questions(&Parsed::Record(row.record.clone()), &beside))
     };
     rows.iter().flat_map(of_row).collect()
+}
+
+/// What is to be asked about the days of crews, with what the book holds of them.
+async fn crew_days(
+    desk: &Desk<'_>,
+    rows: &[RowIn],
+    places: &Places,
+    seasons: &[Season],
+) -> Result<Vec<Asked>, StoreError> {
+    let coming = |row: &RowIn| {
+        let (Target::Block(block), Record::Labor(entry)) = (&row.target, &row.record) else { return None };
+        let code = places.block_of(&row.target)?.code.clone();
+        Some(Coming { line: row.line, block: *block, code, entry: entry.clone() })
+    };
+    let coming: Vec<Coming> = rows.iter().filter_map(coming).collect();
+    let held = |season: &&Season| coming.iter().any(|day| season.holds(day.entry.date));
+    let years: BTreeSet<i32> = seasons.iter().filter(held).map(|season| season.year).collect();
+    let found = crew_day::doubts(desk, &years, coming, None).await?;
+    Ok(found.into_iter().map(|(line, sentence)| Asked { line, column: "hours", sentence }).collect())
 }
 
 /// The rows that reach into a closed season.

@@ -11,6 +11,7 @@ pub mod assets;
 pub mod body;
 pub mod bring_in;
 pub mod closing;
+mod crew_day;
 mod csrf;
 pub mod display;
 pub mod email;

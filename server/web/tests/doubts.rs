@@ -392,22 +392,3 @@ async fn a_block_added_by_form_is_asked_about_too() {
         assert!(taken.body.contains("a code that no other block of the operation has"), "{}", taken.body);
     }
 }
-
-/// 25 hours of one person, 16 of them under another block.
-#[actix_web::test]
-async fn a_day_of_two_blocks_that_is_too_long_is_asked_about_at_entry() {
-    let house = House::new().await;
-    let site = site(&house.state).await;
-    let block = "block,farm,crop,variety,acres,trees\nRB-2,River Bench,peach,Amber Noon,5,900\n";
-    assert_eq!(bring_in(&house, &site, "blocks", &[], block).await.status, 200);
-    let other = "date,block,task,crew,people,hours\n2026-05-20,RB-2,thin,Step,1,16\n";
-    assert_eq!(bring_in(&house, &site, "labor", &[], other).await.status, 200);
-    let entry =
-        |day, hours| [("date", day), ("task", "thin"), ("crew", "step crew"), ("people", "1"), ("hours", hours)];
-    let asked = keep(&house, &site, &entry("2026-05-20", "9")).await;
-    assert_eq!(asked.status, 422);
-    let question = "has 25 h on 20 May in RB-1 and RB-2: more than 24 h each.";
-    assert!(asked.body.contains(question), "{}", asked.body);
-    assert_eq!(keep(&house, &site, &entry("2026-05-20", "8")).await.status, 303, "24 hours");
-    assert_eq!(keep(&house, &site, &entry("2026-05-21", "9")).await.status, 303, "another day");
-}

@@ -24,13 +24,22 @@ const ON_TOP_PCT: u32 = 60;
 const OVERTIME_PCT: u32 = 300;
 /// Trees a person works by hand in an hour: common practice, no source.
 const TREES_AN_HOUR: u32 = 60;
+/// Hours of work for one tree: common practice, no source.
+const HOURS_A_TREE: u32 = 8;
 /// Times a crew goes through a block for one task: common practice, no source.
 const PASSES: u8 = 5;
 
 pub(super) fn labor(entry: &LaborEntry, block: Option<&Block>) -> Vec<Question> {
     let of_pay = [pay(entry, block).or_else(|| average(entry)), hours(entry), overtime(entry), on_top(entry.loading)];
-    let of_work =
-        [people(entry), pass(entry), trees(entry, block), rows(entry, block), apart(entry, block), fast(entry, block)];
+    let of_work = [
+        people(entry),
+        pass(entry),
+        trees(entry, block),
+        rows(entry, block),
+        apart(entry, block),
+        fast(entry, block),
+        slow(entry, block),
+    ];
     of_pay.into_iter().chain(of_work).flatten().collect()
 }
 
@@ -89,7 +98,7 @@ fn average(entry: &LaborEntry) -> Option<Question> {
         number(sum),
         number(hours),
         if hours == Decimal::ONE { "hour" } else { "hours" },
-        number(each)
+        if each.is_integer() { number(each) } else { format!("{each:.2}") },
     );
     Some(question(column, said))
 }
@@ -100,7 +109,8 @@ fn people(entry: &LaborEntry) -> Option<Question> {
 }
 
 fn hours(entry: &LaborEntry) -> Option<Question> {
-    let (hours, people) = (entry.hours?.decimal(), entry.people.filter(|people| *people > 0)?);
+    let hours = entry.hours?.decimal();
+    let Some(people) = entry.people.filter(|people| *people > 0) else { return many_hours(hours) };
     let most = Decimal::from(people).checked_mul(HOURS_EACH.into())?;
     (hours > most).then(|| {
         let said = format!(
@@ -110,6 +120,12 @@ fn hours(entry: &LaborEntry) -> Option<Question> {
         );
         question("hours", said)
     })
+}
+
+/// Hours of nobody knows how many: more than the most people work in a day.
+fn many_hours(hours: Decimal) -> Option<Question> {
+    let most = Decimal::from(PEOPLE).checked_mul(HOURS_EACH.into())?;
+    (hours > most).then(|| question("hours", format!("{} hours in one day. Are they so many?", number(hours))))
 }
 
 fn overtime(entry: &LaborEntry) -> Option<Question> {
@@ -185,6 +201,22 @@ fn fast(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
             number(round_half_away(each, 0))
         );
         question(column, said)
+    })
+}
+
+/// More hours than the hands need for a tree.
+fn slow(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
+    let trees = entry.trees_done.map(u64::from).or_else(|| entry.trees_by_rows(block?)).filter(|trees| *trees > 0)?;
+    let hours = entry.hours?.decimal();
+    let each = hours.checked_div(trees.into())?;
+    (each > HOURS_A_TREE.into()).then(|| {
+        let said = format!(
+            "{} hours for {} are {} hours for each. Are both right?",
+            number(hours),
+            if trees == 1 { "1 tree".to_owned() } else { format!("{} trees", number(trees.into())) },
+            number(round_half_away(each, 1))
+        );
+        question("hours", said)
     })
 }
 

@@ -134,8 +134,10 @@ pub(super) fn read(row: &mut Row<'_>) -> Option<LaborEntry> {
     let loading = loading(row);
     // Only money alone may be of no tree: a sum without hours, paid on top of other work.
     let alone = matches!(pay, Some(Pay::Contract(_))) && hours.is_none() && !row.has("rows_done");
-    let least = if alone { 0.0 } else { 1.0 };
-    let trees_done = row.whole("trees_done", from(least).up_to(10_000_000.0));
+    let trees_done = row.whole("trees_done", from(0.0).up_to(10_000_000.0));
+    if trees_done == Some(0) && !alone {
+        row.problem("trees_done", "a whole number from 1; 0 is for a contract sum without hours");
+    }
     let rows_done = row.whole("rows_done", from(1.0).up_to(100_000.0));
     Some(LaborEntry {
         date: date?,

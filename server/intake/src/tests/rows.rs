@@ -52,10 +52,13 @@ fn hours_come_from_people_or_as_given() {
             ("task=thin, hours=-8", &["column hours", "a number above 0"]),
             ("task=thin, hours=NaN", &["column hours", "in digits"]),
             ("task=thin, hours=8, people=1.5", &["column people", "a whole number from 1"]),
-            ("task=thin, hours=8, trees_done=0", &["read \"0\", expected a whole number from 1, for example 620"]),
+            (
+                "task=thin, hours=8, trees_done=0",
+                &["read \"0\", expected a whole number from 1; 0 is for a contract sum without hours, for example 620"],
+            ),
             (
                 "task=thin, hours=8, contract_usd=46, trees_done=0",
-                &["read \"0\", expected a whole number from 1, for example 620"],
+                &["read \"0\", expected a whole number from 1; 0 is for a contract sum without hours, for example 620"],
             ),
         ],
     );

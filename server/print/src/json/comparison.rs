@@ -13,7 +13,7 @@ pub fn method_table(table: &MethodTable) -> Value {
         "level": LEVEL,
         "methods": table.methods.iter().map(mean).collect::<Value>(),
         "differences": table.differences.iter().map(difference).collect::<Value>(),
-        "remark": many_pairs(table.differences.len()),
+        "remark": many_pairs(table.judged()),
         "blocks": table.blocks.as_ref().ok().map(|found| blocks(found, &table.differences)),
         "no_blocks": table.blocks.as_ref().err().map(no_blocks),
     })

@@ -279,6 +279,9 @@ fn wide(head: &str, least: f64) -> Column {
 /// "1 May to 8 May", "del 1 de mayo al 8 de mayo".
 fn window(due: &Due, language: Language) -> String {
     let [from, to] = words(language).days;
+    if due.window.0 == due.window.1 {
+        return language.day(due.window.0);
+    }
     format!("{from}{}{to}{}", language.day(due.window.0), language.day(due.window.1))
 }
 

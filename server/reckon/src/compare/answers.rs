@@ -139,9 +139,12 @@ fn sentence(measure: Measure, tied: &[&MethodMean]) -> String {
 
 /// Against the next method, by the interval of their difference.
 fn certainty(measure: Measure, table: &MethodTable, first: &MethodMean, next: &MethodMean) -> String {
-    let apart = number((first.sample.mean - next.sample.mean).abs(), measure);
+    let apart = measure.said(&number((first.sample.mean - next.sample.mean).abs(), measure));
+    let least = measure.said(&number(libm::pow(10.0, -f64::from(measure.places())), measure));
+    let nothing = measure.said(&number(0.0, measure));
+    let apart = if apart == nothing { format!("less than {least}") } else { apart };
     let (does, by) = if measure.better() == Better::Lower { ("costs", "more") } else { ("returns", "less") };
-    let beside = format!("The next, {}, {does} {} {by}", next.method, measure.said(&apart));
+    let beside = format!("The next, {}, {does} {apart} {by}", next.method);
     let Some((low, high)) = lead(measure, table, first, next) else {
         let why = if first.sample.n.min(next.sample.n) < 2 { "one block on a side" } else { "values all alike" };
         return format!("{beside}; with {why} that is a ranking and no more.");

@@ -98,6 +98,11 @@ impl MethodTable {
         straight.or_else(|| self.differences.iter().find(|pair| is(pair, b, a)).map(|pair| (pair, true)))
     }
 
+    /// Pairs that are judged by an interval.
+    pub fn judged(&self) -> usize {
+        self.differences.iter().filter(|pair| pair.test().is_some()).count()
+    }
+
     /// The table of values that were all taken less something, which this puts back: means and the ends
     /// of their intervals move, differences and spreads do not.
     #[must_use]

@@ -81,7 +81,7 @@ impl Group {
     /// are shown.
     pub fn many_pairs(&self, shown: impl Fn(Measure) -> bool) -> Option<String> {
         let tables = self.measures.iter().filter(|(measure, _)| shown(*measure));
-        tables.map(|(_, table)| table.differences.len()).max().and_then(many_pairs)
+        tables.map(|(_, table)| table.judged()).max().and_then(many_pairs)
     }
 
     /// Where ends of intervals are shown as 0 or 100% and lie beyond, among the measures that are shown.

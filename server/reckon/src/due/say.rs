@@ -121,10 +121,12 @@ impl Due {
             Timing::Late => format!("late by {days}, its window closed on {to}"),
             Timing::Open if self.days == 0 && !dated => format!("{begun}due, today ({to}) is the last day"),
             Timing::Open => format!("{begun}due until {to}"),
+            Timing::Ahead if dated && from == to => format!("is on {from}"),
             Timing::Ahead if dated => format!("opens on {from} and closes on {to}"),
             Timing::Ahead if self.days > FAR_OFF => {
                 format!("opens on {} and closes on {}", say::full_day(self.window.0), say::full_day(self.window.1))
             }
+            Timing::Ahead if from == to => format!("is in {days}, on {from}"),
             Timing::Ahead => format!("opens in {days}, {from} to {to}"),
         }
     }
@@ -139,10 +141,12 @@ impl Due {
             Timing::Late => format!("atrasada {days}, el plazo cerró el {to}"),
             Timing::Open if self.days == 0 && !dated => format!("{begun}pendiente, hoy ({to}) es el último día"),
             Timing::Open => format!("{begun}pendiente hasta el {to}"),
+            Timing::Ahead if dated && from == to => format!("toca el {from}"),
             Timing::Ahead if dated => format!("empieza el {from} y cierra el {to}"),
             Timing::Ahead if self.days > FAR_OFF => {
                 format!("empieza el {from} de {} y cierra el {to} de {}", self.window.0.year(), self.window.1.year())
             }
+            Timing::Ahead if from == to => format!("toca en {days}, el {from}"),
             Timing::Ahead => format!("empieza en {days}, del {from} al {to}"),
         }
     }

@@ -42,6 +42,12 @@ pub fn entry_cost(entry: &LaborEntry, rates: Rates<'_>) -> Result<Money, NoCost>
         .ok_or(NoCost::TooLarge)
 }
 
+/// Pay of an entry before payroll costs and commission, which a bonus and a wage bear differently.
+pub(super) fn bare_pay(entry: &LaborEntry, rates: Rates<'_>) -> Option<Decimal> {
+    let pay = pay(entry, rates).ok()?;
+    pay.amount.checked_div(pay.over)
+}
+
 /// Pay before loading, as an exact fraction.
 struct PayFraction {
     amount: Decimal,

@@ -5,12 +5,10 @@ use std::collections::BTreeSet;
 
 use rust_decimal::Decimal;
 
-use super::cost::entry_cost;
+use super::cost::bare_pay;
 use super::references;
 use super::trees::as_entered;
-use crate::block::Block;
 use crate::figure::{Gap, GapAbout, Kept};
-use crate::money::Money;
 use crate::rates::Rates;
 use crate::records::{LaborEntry, Loading, Pay, ThinningMethod};
 use crate::say;
@@ -42,12 +40,17 @@ pub(crate) fn read_together(records: &SeasonRecords) -> Cow<'_, SeasonRecords> {
         return Cow::Borrowed(records);
     }
     let read = |kept: &Kept<LaborEntry>| {
-        let beside = Beside::of(&kept.record, records);
-        let told = beside.filter(|beside| kept.record.is_on_top() || beside.dwarfs(&kept.record, records));
-        told.map_or_else(|| kept.clone(), |beside| Kept { id: kept.id, record: beside.joined(&kept.record) })
+        let beside = told(&kept.record, records);
+        beside.map_or_else(|| kept.clone(), |beside| Kept { id: kept.id, record: beside.joined(&kept.record) })
     };
     let labor = records.labor.iter().map(read).collect();
     Cow::Owned(SeasonRecords { labor, ..records.clone() })
+}
+
+/// The work that an entry was paid on top of, where it says so or is too little for trees of its own.
+fn told<'r>(entry: &LaborEntry, records: &'r SeasonRecords) -> Option<Beside<'r>> {
+    let beside = (entry.is_on_top() || entry.is_bare_sum()).then(|| Beside::of(entry, records))??;
+    (entry.is_on_top() || beside.dwarfs(entry, records)).then_some(beside)
 }
 
 /// Asks about sums that nobody said were paid on top, and are taken so.
@@ -56,8 +59,8 @@ pub(crate) fn doubts(asked: &SeasonRecords) -> Vec<Gap> {
     let one = |kept: &Kept<LaborEntry>| {
         let entry = &kept.record;
         let Pay::Contract(sum) = entry.pay else { return None };
-        let told = entry.is_bare_sum() && Beside::of(entry, asked)?.dwarfs(entry, asked);
-        told.then(|| {
+        let taken = entry.is_bare_sum() && told(entry, asked).is_some();
+        taken.then(|| {
             let what = format!(
                 "The {} contract of {} over {} has neither hours nor trees, and is little beside the other {}. It is \
                  taken as paid on top of it.",
@@ -101,23 +104,27 @@ impl<'r> Beside<'r> {
         (!entries.is_empty()).then_some(Self { entries })
     }
 
-    /// Whether the sum is too little for trees of its own: for those that the work left, or where it left
-    /// none or nobody counted, for as many as it did.
+    /// Whether the sum, with those like it, is too little for trees of its own: for those that the work left, at
+    /// what its entries with a known pay cost a tree, or where none was left or nobody counted, for as many as
+    /// these did.
     fn dwarfs(&self, sum: &LaborEntry, records: &SeasonRecords) -> bool {
         let rates = Rates::new(&records.rates);
-        let cost = |entry: &LaborEntry| entry_cost(entry, rates).map(Money::decimal).ok();
-        let costs: Option<Decimal> = self.entries.iter().map(|kept| cost(&kept.record)).sum();
-        let (left, done) = self.left_of(&records.block).unwrap_or((1, 1));
-        let own = cost(sum).and_then(|own| own.checked_mul(PART)?.checked_mul(done.into()));
-        let theirs = costs.and_then(|costs| costs.checked_mul(left.into()));
-        own.zip(theirs).is_some_and(|(own, theirs)| own < theirs)
-    }
-
-    /// Trees that the work left and trees that it counts, where it counts them and left some.
-    fn left_of(&self, block: &Block) -> Option<(u64, u64)> {
-        let done = as_entered(&self.entries, block).filter(|done| !matches!(done.from, TreesFrom::LeftOut(_)))?;
-        let left = u64::from(block.trees?).checked_sub(done.count)?;
-        (left > 0 && done.count > 0).then_some((left, done.count))
+        let own = alike(sum, records).filter_map(|entry| bare_pay(entry, rates)).sum::<Decimal>();
+        let priced: Vec<&Kept<LaborEntry>> =
+            self.entries.iter().copied().filter(|kept| bare_pay(&kept.record, rates).is_some()).collect();
+        let theirs = priced.iter().filter_map(|kept| bare_pay(&kept.record, rates)).sum::<Decimal>();
+        let counted = |entries: &[&Kept<LaborEntry>]| {
+            as_entered(entries, &records.block)
+                .filter(|done| !matches!(done.from, TreesFrom::LeftOut(_)) && done.count > 0)
+                .map(|done| done.count)
+        };
+        let left = counted(&self.entries)
+            .zip(records.block.trees)
+            .and_then(|(done, trees)| u64::from(trees).checked_sub(done))
+            .filter(|left| *left > 0);
+        let (left, done) = left.zip(counted(&priced)).unwrap_or((1, 1));
+        let own = own.checked_mul(PART).and_then(|own| own.checked_mul(done.into()));
+        own.zip(theirs.checked_mul(left.into())).is_some_and(|(own, theirs)| own < theirs)
     }
 
     fn joined(&self, sum: &LaborEntry) -> LaborEntry {
@@ -130,6 +137,13 @@ impl<'r> Beside<'r> {
             ..sum.clone()
         }
     }
+}
+
+/// The sums of the same task, pass and method that say neither hours nor trees: a contract may be invoiced in parts.
+fn alike<'r>(sum: &LaborEntry, records: &'r SeasonRecords) -> impl Iterator<Item = &'r LaborEntry> {
+    let of = |entry: &LaborEntry| (entry.task, entry.pass, entry.method);
+    let same = of(sum);
+    records.labor.iter().map(|kept| &kept.record).filter(move |entry| entry.is_bare_sum() && of(entry) == same)
 }
 
 fn only<T: Ord>(all: BTreeSet<T>) -> Option<T> {
@@ -185,6 +199,48 @@ mod tests {
         let mends = asked(&bonus);
         assert!(mends.len() == 1 && mends[0].contains("0 if it was paid on top"), "{mends:?}");
         assert!(mends[0].contains("commission of 30%"));
+    }
+
+    /// Ten days of 100 trees, each a tenth of the work: only the sum is money on top.
+    #[test]
+    fn small_days_keep_their_trees_beside_a_bonus() {
+        let day = |n: u32| LaborEntry { date: date(4, n), ..work(Some(100)) };
+        for bonus in [sum(10_000), LaborEntry { trees_done: Some(0), ..sum(10_000) }] {
+            let mut entries: Vec<LaborEntry> = (1..=10).map(day).collect();
+            entries.push(LaborEntry { hours: None, task: Task::Haul, ..sum(90_000) });
+            entries.push(bonus);
+            let season = season(entries, false);
+            assert_eq!(per_tree(&season), ("20.1".into(), 1_000.0), "20,100 dollars over 1,000 trees");
+        }
+    }
+
+    /// 2,240 dollars for the other 900 trees, invoiced in four parts, are no four bonuses.
+    #[test]
+    fn a_contract_invoiced_in_parts_is_weighed_whole() {
+        let counted = LaborEntry { hours: Some(crate::exact::Hours::new(dec("12.5")).unwrap()), ..work(Some(100)) };
+        let parts = (0..4).map(|_| sum(56_000));
+        let season = season(core::iter::once(counted).chain(parts).collect(), false);
+        assert!(asked(&season).is_empty());
+        assert_eq!(per_tree(&season), ("2.49".into(), 1_000.0));
+    }
+
+    /// A day without a wage beside it does not give a bonus the block's trees.
+    #[test]
+    fn a_wage_that_is_missing_elsewhere_changes_nothing() {
+        let bare = LaborEntry { pay: Pay::Hourly(None), ..work(Some(300)) };
+        let season = season(vec![work(Some(600)), bare, sum(4_000)], false);
+        let thinning = season.labor.thinning.as_ref().unwrap();
+        let each = thinning.cost_per_tree.as_ref().unwrap().value.decimal();
+        assert_eq!(crate::money::round_half_away(each, 2).to_string(), "3.4", "2,040 dollars over 600 trees");
+        assert_eq!(asked(&season).len(), 1);
+    }
+
+    /// 300 dollars, 390 with the commission, beside 400 trees left at 3 dollars each: a quarter is 300.
+    #[test]
+    fn the_commission_makes_no_bonus_a_contract() {
+        let work = || LaborEntry { hours: Some(crate::exact::Hours::new(dec("91")).unwrap()), ..work(Some(600)) };
+        assert_eq!(asked(&season(vec![work(), sum(30_000)], true)).len(), 1);
+        assert!(asked(&season(vec![work(), sum(30_400)], true)).is_empty(), "a quarter of 1,213.33 is 303.33");
     }
 
     #[test]

@@ -10,6 +10,8 @@ use super::{float, student, sum};
 pub struct CompleteBlocks {
     /// Mean of each method.
     pub means: BTreeMap<String, f64>,
+    /// The same less the mean of all values, whatever was taken off these: differences are of these.
+    effects: BTreeMap<String, f64>,
     /// Number of blocks, each with every method.
     pub blocks: usize,
     /// Sum of squares of the methods.
@@ -82,6 +84,7 @@ pub fn complete_blocks(values: &[(&str, &str, f64)]) -> Result<CompleteBlocks, N
     let f = (methods_squares / methods_df) / (error_squares / error_df);
     Ok(CompleteBlocks {
         blocks_squares: squares(&blocks, columns),
+        effects: methods.iter().map(|(method, own)| ((*method).to_owned(), own - mean)).collect(),
         means: methods.into_iter().map(|(method, mean)| (method.to_owned(), mean)).collect(),
         blocks: rows,
         methods_squares,
@@ -130,11 +133,12 @@ impl CompleteBlocks {
     /// # Errors
     /// [`NoTest::TooFew`] for a method that is not in the table.
     pub fn difference(&self, first: &str, second: &str, level: f64) -> Result<Test, NoTest> {
-        let (a, b) = self.means.get(first).zip(self.means.get(second)).ok_or(NoTest::TooFew)?;
+        let (a, b) = self.effects.get(first).zip(self.effects.get(second)).ok_or(NoTest::TooFew)?;
         Ok(Test::new(a - b, self.standard_error(), self.error_df, level))
     }
 
-    /// The same table with every mean changed: what was taken off all values put back.
+    /// The same table with every mean changed: what was taken off all values put back. Differences stay, to
+    /// the last digit.
     #[must_use]
     pub fn shifted(mut self, by: impl Fn(f64) -> f64) -> Self {
         self.means.values_mut().for_each(|mean| *mean = by(*mean));
@@ -159,6 +163,16 @@ mod tests {
         let ours = blocks.difference("a", "b", 0.95).unwrap();
         assert!((ours.interval.low - test.interval.low).abs() < 1e-12);
         assert_eq!(blocks.difference("a", "c", 0.95), Err(NoTest::TooFew));
+    }
+
+    /// What is put back on the means does not cost their differences a digit.
+    #[test]
+    fn means_shifted_far_away_keep_their_differences() {
+        let of_two = |blocks: &CompleteBlocks| blocks.difference("a", "b", 0.95).unwrap().difference;
+        let near = complete_blocks(&TABLE).unwrap();
+        let far = near.clone().shifted(|mean| mean + 1e14);
+        assert_eq!(of_two(&far).to_bits(), of_two(&near).to_bits());
+        assert!((of_two(&near) + 3.0).abs() < 1e-12);
     }
 
     #[test]

@@ -122,7 +122,9 @@ fn crop_in_part(left: f64, (before, of): (f64, &Strata<'_>), (own, all): (u64, u
 /// Trees that would put fruit left within [`WITHIN`] of itself, going by the spread of those counted, as far
 /// as the block has them.
 fn to_count(left: &Strata<'_>, block: &Block) -> Option<Figure<Count>> {
-    let needed = stats::needed(left.spread(Sample::left)?, WITHIN, stats::LEVEL)?.count?;
+    // Counts that are all alike do not say that two trees would do.
+    let spread = left.spread(Sample::left).filter(|spread| spread.sd.is_some_and(|sd| sd > 0.0))?;
+    let needed = stats::needed(spread, WITHIN, stats::LEVEL)?.count?;
     let all = block.trees.and_then(|trees| usize::try_from(trees).ok());
     all.is_none_or(|all| needed <= all)
         .then(|| Figure::new(Count::of(stats::float(needed)), Evidence::Modelled, left.records()))

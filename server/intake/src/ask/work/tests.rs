@@ -57,6 +57,8 @@ fn a_slip_of_the_pen_is() {
             "contract_usd",
             "The contract is 480,000 dollars for a block of 4 acres. Is it so much?",
         ),
+        ("hours=4000", "hours", "4,000 hours in one day. Are they so many?"),
+        ("hours=400, trees_done=20", "hours", "400 hours for 20 trees are 20 hours for each. Are both right?"),
         ("people=5000, hours=40000", "people", "The crew has 5,000 people. Is it so many?"),
         (
             "pieces=9, piece_usd=1.85, hours=48",

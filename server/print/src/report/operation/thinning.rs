@@ -3,7 +3,7 @@
 use reckon::compare::{Comparison, Difference, Group, Measure, MethodMean, MethodTable};
 
 use super::super::first;
-use super::super::flow::{Flow, NOTE, SOFT_NOTE};
+use super::super::flow::{Flow, NOTE, SOFT_NOTE, STRONG_NOTE};
 use super::super::table::{Cell, Column, Table, Weight};
 use crate::chart::{self, number};
 use crate::differences::{self, Shown};
@@ -145,8 +145,11 @@ fn pairs(flow: &mut Flow, group: &Group) {
     // Where nothing could be tested the sentences above have said so.
     if tested {
         let beginning = table.beginning(flow);
-        flow.need(beginning + 4.0);
+        let said = format!("Differences of methods, {}", group.name);
+        flow.need(beginning + flow.note_height(STRONG_NOTE, &said) + 6.0);
         flow.y += 4.0;
+        flow.note(STRONG_NOTE, &said);
+        flow.y += 2.0;
         table.draw(flow);
         if let Some(said) = group.many_pairs(|measure| ASKED.contains(&measure)) {
             flow.y += 2.0;
@@ -221,6 +224,8 @@ mod tests {
         let text = drawn(&all);
         assert!(!text.contains("pairs of methods") && !text.contains("are shown as 0"), "{text}");
         all.extend([seen("D", "cuts", 4.0), seen("E", "pole", 2.0)]);
+        assert!(!drawn(&all).contains("pairs of methods"), "one pair has an interval");
+        all.push(seen("F", "pole", 2.2));
         let text = drawn(&all);
         assert!(text.contains("3 pairs of methods, each compared at 95% by itself"), "{text}");
         assert!(text.contains("Ends below 0 are shown as 0."), "{text}");

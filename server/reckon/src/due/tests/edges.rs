@@ -100,6 +100,8 @@ fn no_window_reaches_into_ripening() {
     assert!(due(&[last], &year(2026), date(5, 6), Settings::default()).due.is_empty(), "it would open when it is ripe");
     // Bloom after ripening begins is a slip, and the calendar holds.
     let slip = DueBlock { full_bloom: Some(date(6, 20)), ..early };
+    let seen = due(core::slice::from_ref(&slip), &year(2026), date(6, 20), Settings::default());
+    assert!(seen.due.is_empty() && seen.open.len() == 1, "said of a block that is past thinning, as it is noted");
     let found = due(&[slip], &year(2026), date(4, 2), Settings::default());
     assert_eq!((found.due[0].basis, found.due[0].window.0), (Basis::Calendar, date(4, 1)));
     assert_eq!(

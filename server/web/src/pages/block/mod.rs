@@ -192,7 +192,7 @@ impl Seen {
         Self {
             date: display::day(seen.date),
             what: seen.what.clone(),
-            share: seen.share_pct.map(|share| format!("{}% of the crop", print::figures::float(share, 1))),
+            share: seen.share_pct.map(|share| format!("{}% of the crop", print::figures::shortest(share))),
             note: seen.note.clone(),
         }
     }

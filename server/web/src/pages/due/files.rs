@@ -8,7 +8,7 @@ use reckon::due::DueBlock;
 use reckon::language::Language;
 use store::FarmId;
 
-use super::{Asked, FieldWork, block_of, crews_named, due_on, listed};
+use super::{Asked, FieldWork, block_of, crews_named, listed, work_on};
 use crate::app::AppState;
 use crate::error::PageError;
 use crate::extract::{Reading, SeasonAt, query};
@@ -37,7 +37,7 @@ pub async fn crew_sheet(reading: Reading, at: SeasonAt, shell: Shell, req: HttpR
         work.retain(|(_, records)| records.farm.name == farm.name);
         place = format!("{place}, {}", farm.name);
     }
-    let found = due_on(&work, &season, today, &desk.field_rules().await?);
+    let found = work_on(&season, &work, today, &desk.field_rules().await?);
     let made = web::block(move || {
         let crew = crew.as_deref().unwrap_or_default();
         let sheet = CrewSheet { operation: &place, crew, today, work: &found, methods: &[], languages: &languages };

@@ -45,10 +45,16 @@ fn row(year: i32, today: NaiveDate, due: &Due, work: &FieldWork) -> DueRow {
         trees: shown(trees.map(figures::count)),
         ripens: shown(due.ripens.map(display::day)),
         work: label,
-        window: format!("{} to {}", display::day(due.window.0), display::day(due.window.1)),
+        window: window(due.window),
         stands: standing(due, today),
         late: due.timing == Timing::Late,
     }
+}
+
+/// "18 Apr to 25 Apr"; one day once.
+fn window((opens, closes): (NaiveDate, NaiveDate)) -> String {
+    let (from, to) = (display::day(opens), display::day(closes));
+    if opens == closes { from } else { format!("{from} to {to}") }
 }
 
 /// Where the windows come from, each once.

@@ -42,7 +42,7 @@ pub(super) fn noted(year: i32, work: &FieldWork, today: NaiveDate) -> Vec<NotedR
                 link: link.clone(),
                 code: code.clone(),
                 what: kept.record.what.clone(),
-                share: kept.record.share_pct.map(|share| format!("{}% of the crop", figures::float(share, 1))),
+                share: kept.record.share_pct.map(|share| format!("{}% of the crop", figures::shortest(share))),
                 note: kept.record.note.clone(),
             })
             .collect();

@@ -217,7 +217,7 @@ fn pollinizers_and_what_was_seen_stand_below() {
     assert_eq!(doubts.len(), 2);
     assert!(text(doubts[0]).contains("University of California"));
     let seen = text(all(&html, "#noted tbody tr")[0]);
-    assert_eq!(seen, "2 Apr 2026 LATE-8 hail 12.0% of the crop east rows");
+    assert_eq!(seen, "2 Apr 2026 LATE-8 hail 12% of the crop east rows");
     let season = Season::calendar_year(2026).unwrap();
     let limited = held(&DuePage::of(at(5, 12), &season, Asked::default(), &work(), &FieldRules::default(), false));
     assert!(all(&limited, "#pollinizers").is_empty(), "a block of another farm would seem not to exist");

@@ -3,14 +3,13 @@
 
 use chrono::NaiveDate;
 use intake::{Beside, Parsed, questions};
-use reckon::figure::{Kept, RecordId};
 use reckon::records::{Likeness, Record};
-use reckon::wages::{self, InBlock};
 use store::{Desk, StoredRecord, Target};
 use uuid::Uuid;
 
 use super::List;
 use crate::body::Form;
+use crate::crew_day::{self, Coming};
 use crate::display;
 use crate::error::PageError;
 use crate::likeness::{differing, figure};
@@ -88,26 +87,18 @@ async fn of_entry(
     Ok(asked)
 }
 
-/// A crew's day that is too long with what it did in other blocks.
+/// A crew's day that is too long with what it did elsewhere.
 async fn of_crew_day(
     desk: &Desk<'_>,
     year: i32,
     (target, record): (&Target, &Record),
     except: Option<Uuid>,
-) -> Result<Option<Ask>, PageError> {
-    let (Target::Block(block), Record::Labor(entry)) = (target, record) else { return Ok(None) };
-    let own = Kept { id: RecordId::Line(0), record: entry.clone() };
+) -> Result<Vec<Ask>, PageError> {
+    let (Target::Block(block), Record::Labor(entry)) = (target, record) else { return Ok(Vec::new()) };
     let code = desk.block(*block).await?.block.code;
-    let kept = desk.crew_labor(year).await?.entries;
-    let others = kept.iter().filter(|other| {
-        let itself = except.is_some_and(|id| other.entry.id == RecordId::Stored(id.as_u128()));
-        other.entry.record.date == entry.date && other.block != *block && !itself
-    });
-    let mut day: Vec<InBlock<'_>> = others.map(|other| InBlock { block: &other.code, kept: &other.entry }).collect();
-    day.push(InBlock { block: &code, kept: &own });
-    let gaps = wages::day_doubts(&day);
-    let about_it = gaps.into_iter().find(|gap| gap.records.iter().any(|record| record.id == own.id));
-    Ok(about_it.map(|gap| Ask::of(gap.what)))
+    let coming = Coming { line: 0, block: *block, code, entry: entry.clone() };
+    let found = crew_day::doubts(desk, &[year].into(), vec![coming], except).await?;
+    Ok(found.into_iter().map(|(_, sentence)| Ask::of(sentence)).collect())
 }
 
 fn double(list: &List, known: &StoredRecord, likeness: Likeness) -> Ask {

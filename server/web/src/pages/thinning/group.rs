@@ -45,16 +45,19 @@ pub(super) struct ShortAnswer {
     pub(super) methods: String,
     /// "$3.40 a tree".
     pub(super) mean: String,
-    /// "one method only", "not certain"; empty where it is certain.
+    /// "one method only", "a tie", "not certain"; empty where it is certain.
     pub(super) doubt: &'static str,
 }
 
 impl ShortAnswer {
-    fn of(answer: &Answer) -> Self {
-        let doubt = match (answer.certainty.is_empty(), answer.certain) {
-            (true, _) => "one method only",
-            (_, false) => "not certain",
-            (_, true) => "",
+    fn of(group: &Group, answer: &Answer) -> Self {
+        let having = group.table(answer.measure).map_or(0, |table| table.methods.len());
+        let doubt = match () {
+            () if answer.methods.len() > 1 => "a tie",
+            () if group.members.len() < 2 => "one method only",
+            () if having < 2 => "no other method has the figure",
+            () if answer.certain => "",
+            () => "not certain",
         };
         let mean = format!("{} {}", number(answer.measure, answer.mean), answer.measure.unit());
         Self { methods: capital(&answer.methods.join(", ")), mean, doubt }
@@ -100,7 +103,7 @@ impl GroupView {
             name: capital(&group.name),
             units: figures::counted(group.units.len(), "block-season", "block-seasons"),
             short: [("Lowest cost a tree", &group.answers.cheapest), ("Best return an acre", &group.answers.best)]
-                .map(|(label, answer)| (label, answer.as_ref().map(ShortAnswer::of))),
+                .map(|(label, answer)| (label, answer.as_ref().map(|answer| ShortAnswer::of(group, answer)))),
             answers: group.answers.sentences.clone(),
             measures: group.measures.iter().map(|(measure, _)| (measure.label(), measure.unit())).collect(),
             methods: method_names(group).into_iter().map(|name| method_row(group, name)).collect(),

@@ -150,6 +150,9 @@ fn many_pairs_are_said_to_be_many_beside_them() {
     let mut three = observations();
     assert!(!note(&three).contains("pairs"), "one pair needs no remark");
     three.push(seen("RB-5", "pole", "Slate Lark", 2.0, 900.0));
+    assert!(!note(&three).contains("pairs"), "no pair has an interval");
+    three.push(seen("RB-6", "pole", "Slate Lark", 2.2, 950.0));
+    three.push(seen("RB-7", "cuts", "Slate Lark", 3.6, 1450.0));
     assert!(note(&three).starts_with("3 pairs of methods, each compared at 95% by itself"), "{}", note(&three));
 }
 
