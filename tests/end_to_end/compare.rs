@@ -178,7 +178,7 @@ fn a_block_counts_once_with_all_its_units() {
     }
     let pair = &found["differences"][0];
     assert_eq!(pair["difference"], pair["welch"]["difference"]);
-    assert_eq!(pair["no_paired"], "fewer than two to judge the spread by");
+    assert_eq!(pair["no_paired"], "fewer than two values or pairs to judge the spread by");
     assert!(found["no_blocks"].as_str().unwrap().starts_with("fewer than three methods"));
     assert_eq!(cuts["needed"][0]["within_pct"].as_f64(), Some(10.0));
     assert!(cuts["needed"][0]["by_t"].as_u64().unwrap() > cuts["needed"][1]["by_t"].as_u64().unwrap());
@@ -196,7 +196,7 @@ fn differences_far_from_zero_are_those_that_were_typed() {
     let alike = csv.replace(".7", ".6");
     assert_eq!(
         compared(&alike)["differences"][0]["no_paired"],
-        "the differences are all alike, so there is no spread to judge by"
+        "the differences are all alike, as far as their digits can be told apart, so there is no spread to judge by"
     );
 }
 

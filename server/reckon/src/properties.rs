@@ -10,7 +10,7 @@ use proptest::prelude::*;
 use self::generators::season;
 use crate::money::Money;
 use crate::reckon;
-use crate::records::{SettlementLine, Task, ThinningMethod};
+use crate::records::{Pay, SettlementLine, Task, ThinningMethod};
 use crate::season::{BlockSeason, LaborMeasure, LineRole, PackoutCell, SeasonRecords, StatementKey};
 use crate::size_classes::own::OwnList;
 
@@ -52,6 +52,23 @@ fn labor_sums(records: &SeasonRecords, season: &BlockSeason) -> Result<(), TestC
     let lines = keys.iter().filter_map(|key| season.statement.line(*key)).map(|line| &line.amount);
     let stated = lines.fold((0, 0), |(sum, lacks), line| (sum - line.value.cents(), lacks + line.lacks.len()));
     prop_assert_eq!(stated, (all.0, all.4));
+    Ok(())
+}
+
+/// Entries read together: only a sum without hours and trees may become one for no tree; all work stays.
+fn only_sums_are_read_together(records: &SeasonRecords) -> Result<(), TestCaseError> {
+    let read = crate::labor::read_together(records);
+    for (typed, read) in records.labor.iter().zip(&read.labor) {
+        let (a, b) = (&typed.record, &read.record);
+        if a != b {
+            let sum = matches!(a.pay, Pay::Contract(_)) && a.hours.is_none() && a.rows_done.is_none();
+            prop_assert!(sum && a.trees_done.is_none_or(|trees| trees == 0), "{a:?}");
+            prop_assert_eq!((b.trees_done, a.task, a.date, a.pay), (Some(0), b.task, b.date, b.pay));
+            prop_assert!(
+                a.pass.is_none_or(|pass| b.pass == Some(pass)) && a.method.is_none_or(|own| b.method == Some(own))
+            );
+        }
+    }
     Ok(())
 }
 
@@ -154,6 +171,7 @@ proptest! {
     #[test]
     fn parts_sum_to_their_whole(records in season()) {
         let season = reckon(&records);
+        only_sums_are_read_together(&records)?;
         labor_sums(&records, &season)?;
         trees_are_the_blocks(&season)?;
         statement_sums(&season)?;

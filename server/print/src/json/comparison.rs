@@ -177,8 +177,12 @@ pub fn judged_by(pair: &Difference) -> String {
 /// Why something could not be tested.
 const fn words(reason: NoTest) -> &'static str {
     match reason {
-        NoTest::TooFew => "fewer than two to judge the spread by",
-        NoTest::NoSpread => "the values are all alike, so there is no spread to judge by",
-        NoTest::AlikeDifferences => "the differences are all alike, so there is no spread to judge by",
+        NoTest::TooFew => "fewer than two values or pairs to judge the spread by",
+        NoTest::NoSpread => {
+            "the values are all alike, as far as their digits can be told apart, so there is no spread to judge by"
+        }
+        NoTest::AlikeDifferences => {
+            "the differences are all alike, as far as their digits can be told apart, so there is no spread to judge by"
+        }
     }
 }

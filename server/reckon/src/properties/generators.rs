@@ -40,9 +40,14 @@ pub(super) fn labor() -> impl Strategy<Value = LaborEntry> {
         Just(Loading::FromRates),
         micros(0, 60).prop_map(|percent| Loading::Payroll(Percent::from_micros(percent))),
     ];
-    let trees = prop::option::of(1u32..1_500);
+    // Nought, of a sum without hours, is a bonus.
+    let trees = prop::option::of(prop_oneof![1 => Just(0), 9 => 1u32..1_500]);
     (task, method, prop::option::of(1u8..4), prop::option::of(micros(1, 90)), pay(), loading, trees, 1u32..28).prop_map(
         |(task, method, pass, hours, pay, loading, trees_done, day)| LaborEntry {
+            trees_done: trees_done.map(|trees| {
+                let alone = matches!(pay, Pay::Contract(_)) && hours.is_none();
+                if alone { trees } else { trees.max(1) }
+            }),
             date: date(5, day),
             method,
             pass,
@@ -50,7 +55,6 @@ pub(super) fn labor() -> impl Strategy<Value = LaborEntry> {
             overtime_hours: hours.map_or(Hours::ZERO, |hours| Hours::from_micros(hours / 4)),
             pay,
             loading,
-            trees_done,
             ..labor_entry(task, "1", "1")
         },
     )
