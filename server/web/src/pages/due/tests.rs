@@ -152,7 +152,7 @@ fn a_day_that_does_not_read_is_said_at_its_field() {
 #[test]
 fn every_farm_has_its_sheet_in_both_languages() {
     let html = page(at(5, 12), Asked::default(), &work());
-    let sheets: Vec<String> = all(&html, ".menu a[href*='crew-sheet']").into_iter().map(text).collect();
+    let sheets: Vec<String> = all(&html, ".menu a[href*='due/crew-sheet']").into_iter().map(text).collect();
     assert_eq!(sheets.len(), 8, "three farms and all of them, in two languages");
     assert!(sheets.contains(&"River Bench, español".to_owned()), "{sheets:?}");
 }
