@@ -135,7 +135,9 @@ pub fn due(blocks: &[DueBlock], season: &Season, today: NaiveDate, settings: Set
     let mut found = WorkDue::default();
     let mut first_passes: Vec<&DueBlock> = Vec::new();
     let mut standing: Vec<&DueBlock> = Vec::new();
-    for block in blocks {
+    let mut by_code: Vec<&DueBlock> = blocks.iter().collect();
+    by_code.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
+    for block in by_code {
         let ripens = block.ripening.and_then(|days| season.ripening(days)).map(|(first, _)| first);
         found.open.extend(ripens.and_then(|ripens| say::late_bloom(block, ripens)));
         if past(block, ripens, today) {
@@ -155,10 +157,6 @@ pub fn due(blocks: &[DueBlock], season: &Season, today: NaiveDate, settings: Set
         }
     }
     found.due.sort_by(earliest_first);
-    found.without.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
-    first_passes.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
-    standing.sort_by(|a, b| crate::size_classes::natural(&a.code, &b.code));
-    found.open.sort_by(|a, b| crate::size_classes::natural(a, b));
     found.open.extend(say::blooms(&first_passes));
     found.open.extend(say::uncounted(standing.into_iter()));
     found

@@ -127,6 +127,12 @@ fn served(block: &Block) -> Option<String> {
     }
 }
 
+/// Whether its record names something that other blocks can be held against: what is said of any other, the
+/// block knows itself.
+pub fn names_another(block: &Block) -> bool {
+    !matches!(read(&block.pollinizer, &Known::default()), Pollinizer::NotGiven | Pollinizer::NoneNeeded)
+}
+
 /// What the block's own record says against itself, by the rule of [`remarks`]: one that needs a pollinizer
 /// and names none. What other blocks say is not known here.
 pub(crate) fn own_gap(block: &Block) -> Option<Gap> {
@@ -137,8 +143,7 @@ pub(crate) fn own_gap(block: &Block) -> Option<Gap> {
         needs: block.needs_pollinizer,
         ..PollinationBlock::default()
     };
-    let names_none = matches!(read(&own.pollinizer, &Known::default()), Pollinizer::NotGiven | Pollinizer::NoneNeeded);
-    let remark = doubts::of_block(&own, &Book::of(&[]), None).into_iter().next().filter(|_| names_none)?;
+    let remark = doubts::of_block(&own, &Book::of(&[]), None).into_iter().next().filter(|_| !names_another(block))?;
     Some(say::worth_a_look(GapAbout::Block, remark.sentence, "Correct it on the block's page.", []))
 }
 

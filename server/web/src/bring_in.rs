@@ -115,8 +115,9 @@ async fn records(
     draft.spell(FileKind::Records(kind), |place| places.spell(place));
     let (sha256, remarks) = (draft.sha256, std::mem::take(&mut draft.remarks));
     let Placed { rows, problems, more } = placed(kind, &places, &seasons, draft);
-    let mut questions = if wishes.sure { Vec::new() } else { asked(&rows, &places, wishes.today) };
+    let mut questions = Vec::new();
     if !wishes.sure {
+        questions.extend(asked(&rows, &places, wishes.today));
         questions.extend(crew_days(&desk, &rows, &places, &seasons).await?);
     }
     if !problems.is_empty() {

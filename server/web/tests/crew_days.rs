@@ -4,21 +4,7 @@
 
 mod house;
 
-use house::{Answer, House, Site, site};
-
-async fn bring_in(house: &House, site: &Site, kind: &str, wishes: &[(&str, &str)], bytes: &str) -> Answer {
-    let owner = house.owner_browser().await;
-    let fields: Vec<(&str, &str)> = [("kind", kind)].iter().chain(wishes).copied().collect();
-    site(owner.file("/bring-in", &fields, &format!("{kind}.csv"), bytes.as_bytes())).await
-}
-
-async fn keep(house: &House, site: &Site, fields: &[(&str, &str)]) -> Answer {
-    let owner = house.owner_browser().await;
-    let add = format!("{}/add", house.labor_list());
-    let key = site(owner.request("GET", &add)).await.value("key");
-    let all: Vec<(&str, &str)> = [("key", key.as_str())].iter().chain(fields).copied().collect();
-    site(owner.form(&add, &all)).await
-}
+use house::{House, bring_in, keep, site};
 
 /// 25 hours of one person, 16 of them under another block.
 #[actix_web::test]

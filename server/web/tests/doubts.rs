@@ -4,7 +4,7 @@
 
 mod house;
 
-use house::{Answer, House, Site, site};
+use house::{House, bring_in, keep, site};
 use reckon::figure::RecordKind;
 use store::{RecordFilter, Right};
 
@@ -19,12 +19,6 @@ const AGAIN: &str = "\
 date,block,task,pass,crew,people,hours,trees_done,note
 2026-05-14, rb-1 ,thin,1,CREW ARROYO,8,60,620,from the time sheet
 ";
-
-async fn bring_in(house: &House, site: &Site, kind: &str, wishes: &[(&str, &str)], bytes: &str) -> Answer {
-    let owner = house.owner_browser().await;
-    let fields: Vec<(&str, &str)> = [("kind", kind)].iter().chain(wishes).copied().collect();
-    site(owner.file("/bring-in", &fields, &format!("{kind}.csv"), bytes.as_bytes())).await
-}
 
 async fn remove_line(house: &House, line: u32) {
     let listed = house.state.store.desk(&house.owner).records(RecordFilter::of(RecordKind::Labor)).await.unwrap();
@@ -238,15 +232,6 @@ async fn a_rate_from_before_the_first_season_comes_in() {
     let ahead = "from,rate,pct\n2026-12-01,payroll,12\n2020-01-01,payroll,11.75\n";
     let chosen = bring_in(&house, &site, "rates", &[("season", "2026")], ahead).await;
     assert!(chosen.body.contains("Brought in 2 rows."), "{}", chosen.body);
-}
-
-/// The form's fields, with the key of a page just opened.
-async fn keep(house: &House, site: &Site, fields: &[(&str, &str)]) -> Answer {
-    let owner = house.owner_browser().await;
-    let add = format!("{}/add", house.labor_list());
-    let key = site(owner.request("GET", &add)).await.value("key");
-    let all: Vec<(&str, &str)> = [("key", key.as_str())].iter().chain(fields).copied().collect();
-    site(owner.form(&add, &all)).await
 }
 
 #[actix_web::test]

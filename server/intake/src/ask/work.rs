@@ -73,10 +73,14 @@ fn pay(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
 
 /// A wage, by an entry or by a rate.
 pub(super) fn hourly(column: &'static str, wage: Decimal) -> Option<Question> {
+    let how = odd_wage(wage)?;
+    Some(question(column, format!("The wage is {} dollars an hour. Is it so {how}?", number(wage))))
+}
+
+/// "much" or "little", of dollars an hour that hardly anybody is paid.
+fn odd_wage(wage: Decimal) -> Option<&'static str> {
     let (least, most) = (Decimal::from(WAGE_USD.0), Decimal::from(WAGE_USD.1));
-    let how = if wage > most { "much" } else { "little" };
-    (wage < least || wage > most)
-        .then(|| question(column, format!("The wage is {} dollars an hour. Is it so {how}?", number(wage))))
+    (wage < least || wage > most).then_some(if wage > most { "much" } else { "little" })
 }
 
 /// What pieces or a sum come to for an hour, where their hours are known.
@@ -88,16 +92,11 @@ fn average(entry: &LaborEntry) -> Option<Question> {
         Pay::Contract(sum) => ("contract_usd", sum.decimal()),
     };
     let each = round_half_away(sum.checked_div(hours)?, 2);
-    let how = match () {
-        () if each < Decimal::from(WAGE_USD.0) => "little",
-        () if each > Decimal::from(WAGE_USD.1) => "much",
-        () => return None,
-    };
+    let how = odd_wage(each)?;
     let said = format!(
-        "{} dollars for {} {} are {} dollars for an hour. Is it so {how}?",
+        "{} dollars for {} are {} dollars for an hour. Is it so {how}?",
         number(sum),
-        number(hours),
-        if hours == Decimal::ONE { "hour" } else { "hours" },
+        told_hours(hours),
         if each.is_integer() { number(each) } else { format!("{each:.2}") },
     );
     Some(question(column, said))
@@ -186,18 +185,17 @@ fn apart(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
 
 /// Work done tree by tree with the hands; a sprayer or a machine does hundreds in an hour.
 fn fast(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
-    let by_machine = matches!(entry.method, Some(ThinningMethod::Machine | ThinningMethod::Chemical));
+    let by_machine = entry.method.is_some_and(ThinningMethod::is_by_machine);
     let by_hand = matches!(entry.task, Task::Thin | Task::Prune | Task::Prop | Task::Pick) && !by_machine;
-    let trees = entry.trees_done.map(u64::from).or_else(|| entry.trees_by_rows(block?)).filter(|_| by_hand)?;
+    let trees = worked(entry, block).filter(|_| by_hand)?;
     let hours = entry.hours?.decimal();
     let each = Decimal::from(trees).checked_div(hours)?;
     (each > TREES_AN_HOUR.into()).then(|| {
         let column = if entry.trees_done.is_some() { "trees_done" } else { "rows_done" };
         let said = format!(
-            "{} trees in {} {} are {} trees for each person in an hour. Are both right?",
+            "{} trees in {} are {} trees for each person in an hour. Are both right?",
             number(trees.into()),
-            number(hours),
-            if hours == Decimal::ONE { "hour" } else { "hours" },
+            told_hours(hours),
             number(round_half_away(each, 0))
         );
         question(column, said)
@@ -206,7 +204,7 @@ fn fast(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
 
 /// More hours than the hands need for a tree.
 fn slow(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
-    let trees = entry.trees_done.map(u64::from).or_else(|| entry.trees_by_rows(block?)).filter(|trees| *trees > 0)?;
+    let trees = worked(entry, block).filter(|trees| *trees > 0)?;
     let hours = entry.hours?.decimal();
     let each = hours.checked_div(trees.into())?;
     (each > HOURS_A_TREE.into()).then(|| {
@@ -218,6 +216,16 @@ fn slow(entry: &LaborEntry, block: Option<&Block>) -> Option<Question> {
         );
         question("hours", said)
     })
+}
+
+/// Trees done, as counted or by the rows.
+fn worked(entry: &LaborEntry, block: Option<&Block>) -> Option<u64> {
+    entry.trees_done.map(u64::from).or_else(|| entry.trees_by_rows(block?))
+}
+
+/// "1 hour", "7.5 hours".
+fn told_hours(hours: Decimal) -> String {
+    format!("{} {}", number(hours), if hours == Decimal::ONE { "hour" } else { "hours" })
 }
 
 /// "1 row", "24 rows".

@@ -77,7 +77,8 @@ pub(super) const COLUMNS: &[Column] = &[
         "Trees done",
         "",
         "Trees done. Blank = those of the rows done, else all bearing trees of the block, marked assumed; a contract sum \
-         that is little beside the other work is taken as paid on top of it. 0, of a contract sum without hours = a bonus for no tree.",
+         that is little beside the other work is taken as paid on top of it. 0, of a contract sum without hours = a bonus \
+         for no tree.",
         "620",
     ),
     number(

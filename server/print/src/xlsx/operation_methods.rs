@@ -119,19 +119,22 @@ mod tests {
 
     use super::*;
 
-    /// Mean 5 of 1 and 9: the interval is 5 ± 12.7 × 4.
-    #[test]
-    fn ends_below_nought_stand_as_they_are_reckoned() {
-        let seen = |block: &str, cost: f64| Observation {
+    fn seen(block: &str, method: &str, cost: f64) -> Observation {
+        Observation {
             unit: format!("{block}, 2026"),
-            method: "by hand".to_owned(),
+            method: method.to_owned(),
             traits: Traits { block: block.to_owned(), ..Traits::default() },
             measures: BTreeMap::from([(Measure::CostPerTree, cost)]),
             lacking: BTreeMap::new(),
             notes: Vec::new(),
             part: None,
-        };
-        let sheet = methods(&compare(&[seen("A", 1.0), seen("B", 9.0)], &[]));
+        }
+    }
+
+    /// Mean 5 of 1 and 9: the interval is 5 ± 12.7 × 4.
+    #[test]
+    fn ends_below_nought_stand_as_they_are_reckoned() {
+        let sheet = methods(&compare(&[seen("A", "by hand", 1.0), seen("B", "by hand", 9.0)], &[]));
         let (_, first) = &sheet.rows[0];
         let Value::Float(low, _) = first[5] else { panic!("{first:?}") };
         assert!((low + 45.824_8).abs() < 1e-3, "{low}");
@@ -140,15 +143,6 @@ mod tests {
     /// Means 2 and 6 of one block each: a difference, and nothing to judge it by.
     #[test]
     fn a_difference_of_one_block_each_has_no_interval() {
-        let seen = |block: &str, method: &str, cost: f64| Observation {
-            unit: format!("{block}, 2026"),
-            method: method.to_owned(),
-            traits: Traits { block: block.to_owned(), ..Traits::default() },
-            measures: BTreeMap::from([(Measure::CostPerTree, cost)]),
-            lacking: BTreeMap::new(),
-            notes: Vec::new(),
-            part: None,
-        };
         let sheet = pairs(&compare(&[seen("A", "by hand", 6.0), seen("B", "cuts", 2.0)], &[]));
         let [(_, row)] = sheet.rows.as_slice() else { panic!("{:?}", sheet.rows) };
         let Value::Float(difference, _) = row[5] else { panic!("{row:?}") };

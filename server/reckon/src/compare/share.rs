@@ -9,6 +9,7 @@ use crate::season::BlockSeason;
 /// Share of a block's trees below which what was thinned does not stand for the block: common practice,
 /// no source.
 const ENOUGH: f64 = 0.5;
+
 /// Trees thinned and the block's, where it was not thinned whole.
 fn treated(season: &BlockSeason) -> Option<(f64, f64)> {
     season.thinning.in_part.map(|(own, all)| (float(own), f64::from(all)))

@@ -71,8 +71,9 @@ impl DueBlock {
         let together = labor::read_together(records);
         let thins = |entry: &&LaborEntry| entry.task == Task::Thin && !entry.is_on_top();
         let thinned = together.labor.iter().map(|kept| &kept.record).filter(thins);
-        let (by_machine, by_hand): (Vec<&LaborEntry>, Vec<&LaborEntry>) =
-            thinned.filter(|entry| entry.date <= today).partition(|entry| is_by_machine(entry));
+        let (by_machine, by_hand): (Vec<&LaborEntry>, Vec<&LaborEntry>) = thinned
+            .filter(|entry| entry.date <= today)
+            .partition(|entry| entry.method.is_some_and(ThinningMethod::is_by_machine));
         let block = &records.block;
         let rounds = rounds(&by_hand, passes_before(&by_machine, &by_hand), block);
         let of_rounds = |wanted: fn(u8) -> bool| {
@@ -168,10 +169,6 @@ fn blooms(records: &SeasonRecords, today: NaiveDate) -> (Vec<NaiveDate>, Option<
 fn is_full_bloom(what: &str) -> bool {
     let bare = ["in ", "at ", "en "].into_iter().find_map(|before| what.strip_prefix(before)).unwrap_or(what);
     bare == FULL_BLOOM || PLENA_FLORACION.contains(&bare)
-}
-
-fn is_by_machine(entry: &LaborEntry) -> bool {
-    matches!(entry.method, Some(ThinningMethod::Machine | ThinningMethod::Chemical))
 }
 
 /// Passes that a machine or a spray made before the hands came, where they are numbered through: the first of

@@ -90,6 +90,11 @@ impl ThinningMethod {
     /// Every method.
     pub const ALL: [Self; 5] = [Self::ByHand, Self::Cuts, Self::Pole, Self::Machine, Self::Chemical];
 
+    /// Whether a machine or a spray does it, and no hands tree by tree.
+    pub const fn is_by_machine(self) -> bool {
+        matches!(self, Self::Machine | Self::Chemical)
+    }
+
     /// The word in a CSV cell.
     pub const fn word(self) -> &'static str {
         match self {

@@ -349,6 +349,22 @@ pub async fn site(state: &AppState) -> Site {
     })
 }
 
+/// A file of a kind, brought in by the owner.
+pub async fn bring_in(house: &House, site: &Site, kind: &str, wishes: &[(&str, &str)], bytes: &str) -> Answer {
+    let owner = house.owner_browser().await;
+    let fields: Vec<(&str, &str)> = [("kind", kind)].iter().chain(wishes).copied().collect();
+    site(owner.file("/bring-in", &fields, &format!("{kind}.csv"), bytes.as_bytes())).await
+}
+
+/// The fields of a crew day's form, with the key of a page just opened.
+pub async fn keep(house: &House, site: &Site, fields: &[(&str, &str)]) -> Answer {
+    let owner = house.owner_browser().await;
+    let add = format!("{}/add", house.labor_list());
+    let key = site(owner.request("GET", &add)).await.value("key");
+    let all: Vec<(&str, &str)> = [("key", key.as_str())].iter().chain(fields).copied().collect();
+    site(owner.form(&add, &all)).await
+}
+
 /// Lime of 2 March, shared by acres where it is shared.
 pub fn lime(dollars: i64) -> Record {
     Record::Cost(Cost {

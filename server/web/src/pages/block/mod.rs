@@ -142,9 +142,9 @@ pub async fn block_page(reading: Reading, at: BlockAt, shell: Shell) -> Page {
     let reckoned = season(&desk, at).await?;
     let season = desk.season(at.year).await?;
     // A block on another farm would seem not to exist to a person who does not see every farm.
-    let sees_all = reading.scope().sees_all();
+    let asked = reading.scope().sees_all() && reckon::pollination::names_another(&row.block);
     let doubts =
-        if sees_all { pollinizer_doubts(&desk, &season, &row.block.code, shell.today).await? } else { Vec::new() };
+        if asked { pollinizer_doubts(&desk, &season, &row.block.code, shell.today).await? } else { Vec::new() };
     show(&BlockPage::of(shell, &row, &reckoned).with_pollinizer(doubts))
 }
 
